@@ -1,0 +1,153 @@
+//! What a machine can do: its profile, as the checker needs it.
+
+use super::needle::{Bed, Both, Needle, NeedleSet, Side};
+
+/// A limit of the profile and whether the pattern named it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Limit<T> {
+    /// The value.
+    pub value: T,
+    /// Whether the profile gives it; if not it is our default, which is common practice without a published source.
+    pub given: bool,
+}
+
+impl<T> Limit<T> {
+    const fn default_of(value: T) -> Self {
+        Self { value, given: false }
+    }
+
+    /// A value that the profile gives.
+    pub const fn given(value: T) -> Self {
+        Self { value, given: true }
+    }
+
+    /// Where the number comes from, for a message.
+    #[must_use]
+    pub const fn origin(&self) -> &'static str {
+        if self.given { "the machine's profile" } else { "our default, common practice; the profile does not say" }
+    }
+}
+
+/// How long a float may be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FloatLimit {
+    /// In thousandths of a millimetre.
+    Micrometres(i64),
+    /// In needles passed by.
+    Needles(u32),
+}
+
+/// Which way the transfer carriage can work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TransferWay {
+    /// The bed it takes stitches to.
+    pub to: Bed,
+    /// The side it must start from; either when none.
+    pub from: Option<Side>,
+}
+
+/// The profile of a machine.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Machine {
+    /// Its name in the pattern.
+    pub name: String,
+    /// Needles on each side of the centre, 1 to 128, the same on both beds.
+    pub each_side: u32,
+    /// Distance of neighbouring needles in thousandths of a millimetre, where the profile says.
+    pub pitch: Option<i64>,
+    /// The bed that racking moves.
+    pub racking_bed: Bed,
+    /// Steps of racking to the left of the centre.
+    pub racking_left: u32,
+    /// Steps of racking to the right of the centre.
+    pub racking_right: u32,
+    /// Whether the half step between the two gaitings is made with the racking handle.
+    pub half_step_by_handle: bool,
+    /// Which beds can pick needles for a row.
+    pub selectors: Both<bool>,
+    /// Which beds can hold needles.
+    pub hold: Both<bool>,
+    /// The ways of the transfer carriage; empty when there is none.
+    pub transfer_carriage: Vec<TransferWay>,
+    /// Tucks one needle may take before it knits. Spencer 2001, p. 96, gives up to 4 in normal conditions.
+    pub most_tucks: Limit<u32>,
+    /// Neighbours of one bed that may tuck in one row. Spencer 2001, p. 96, gives generally no more than 2.
+    pub most_adjacent_tucks: Limit<u32>,
+    /// The longest float: 25 mm by default (common practice, no source).
+    pub longest_float: Limit<FloatLimit>,
+    /// Steps of racking that a loop between the beds can follow.
+    pub racking_slack: Limit<u32>,
+    /// Steps of racking between two rows. Buck 1921, ch. IV: one course between steps.
+    pub racking_step: Limit<u32>,
+    /// Smallest and largest stitch size, in hundredths of a size.
+    pub stitch_sizes: Limit<(i32, i32)>,
+    /// Whether a needle emptied by a transfer stays in work.
+    pub emptied_stay: Limit<bool>,
+}
+
+impl Machine {
+    /// A profile with that name and width and our defaults for all else.
+    #[must_use]
+    pub fn new(name: impl Into<String>, each_side: u32) -> Self {
+        Self {
+            name: name.into(),
+            each_side,
+            pitch: None,
+            racking_bed: Bed::Back,
+            racking_left: 5,
+            racking_right: 5,
+            half_step_by_handle: false,
+            selectors: Both::same(true),
+            hold: Both::same(true),
+            transfer_carriage: Vec::new(),
+            most_tucks: Limit::default_of(4),
+            most_adjacent_tucks: Limit::default_of(2),
+            longest_float: Limit::default_of(FloatLimit::Micrometres(25_000)),
+            racking_slack: Limit::default_of(2),
+            racking_step: Limit::default_of(1),
+            stitch_sizes: Limit::default_of((0, 1000)),
+            emptied_stay: Limit::default_of(true),
+        }
+    }
+
+    /// All needles of a bed.
+    #[must_use]
+    pub fn bed(&self) -> NeedleSet {
+        NeedleSet::each_side(self.each_side)
+    }
+
+    /// The needle farthest left and the one farthest right.
+    #[must_use]
+    pub fn ends(&self) -> (Needle, Needle) {
+        let half = (NeedleSet::WIDTH / 2) as u32;
+        let each_side = self.each_side.clamp(1, half);
+        (Needle((half - each_side) as u8), Needle((half + each_side - 1) as u8))
+    }
+
+    /// How many places the back bed stands to the right of the front bed when the moving bed is at `position`
+    /// (steps to the right of the centre).
+    #[must_use]
+    pub fn back_offset(&self, position: i32) -> i32 {
+        match self.racking_bed {
+            Bed::Back => position,
+            Bed::Front => -position,
+        }
+    }
+
+    /// How many needles a float may pass by without being too long.
+    #[must_use]
+    pub fn float_needles(&self) -> u32 {
+        match self.longest_float.value {
+            FloatLimit::Needles(needles) => needles,
+            // A float that passes k needles spans k + 1 pitches. Without a pitch in the profile the usual
+            // 4.5 mm stands in (common practice, no source), as does the message.
+            FloatLimit::Micrometres(length) => {
+                let pitch = self.pitch.unwrap_or(Self::USUAL_PITCH).max(1);
+                u32::try_from(length / pitch).unwrap_or(u32::MAX).saturating_sub(1)
+            }
+        }
+    }
+
+    /// The pitch that is taken when a profile names none, in thousandths of a millimetre.
+    pub const USUAL_PITCH: i64 = 4_500;
+}

@@ -1,0 +1,15 @@
+//! The model of the two beds: needles, loops, gaiting, racking, carriage, and what one operation does to them.
+//!
+//! This room knows no text, no repeats and no rules. [`State::apply`] does one operation and says in an
+//! [`Outcome`] what happened; whether that is good or bad is for `rules` to say.
+
+mod machine;
+mod needle;
+mod operation;
+
+pub use machine::{FloatLimit, Limit, Machine, TransferWay};
+pub use needle::{Bed, Both, Needle, NeedleSet, Side};
+pub use operation::{
+    Action, BedWork, CastOn, EdgeChange, Gaiting, Loop, Operation, Pick, Place, Row, RowSize, StitchSize, Targets,
+    Tile, Tool, Work, Yarn,
+};

@@ -1,0 +1,105 @@
+//! What the compiler has to say about a pattern, as plain data. How it looks is decided in `tell`.
+
+use crate::source::Span;
+
+/// How much a finding matters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Severity {
+    /// Strain, looks or habit: the piece can be knitted.
+    Warning,
+    /// Fabric would be lost, needles hurt, or the pattern cannot be understood.
+    Error,
+}
+
+/// A place in the text and what is to be said of it.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Label {
+    /// Where.
+    pub span: Span,
+    /// A few words; may be empty.
+    pub text: String,
+}
+
+/// Where in the knitting a finding happens, as a knitter would find it.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]
+pub struct Place {
+    /// The piece.
+    pub piece: String,
+    /// The row of the piece, from 1; 0 before the first row.
+    pub row: u64,
+    /// In which pass of the innermost repeat, from 1, and out of how many; none outside a repeat.
+    pub pass: Option<(u64, u64)>,
+}
+
+/// One thing to tell the knitter: what is wrong, why, and what to do.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Finding {
+    /// The rule's name, in kebab-case; every name stands in the table of `rules`.
+    pub rule: &'static str,
+    /// Error or warning.
+    pub severity: Severity,
+    /// What is wrong, in one line, without a full stop.
+    pub what: String,
+    /// The place it is about.
+    pub at: Label,
+    /// Other places that belong to it (where a brace was opened, where a name was first given).
+    pub also: Vec<Label>,
+    /// Why, with the numbers; whole sentences. May be empty where `what` says it all.
+    pub why: String,
+    /// What to do, in whole sentences.
+    pub mend: String,
+    /// The beds around the needle, drawn in text, where that helps.
+    pub picture: Option<String>,
+    /// Where in the knitting.
+    pub place: Option<Place>,
+    /// The sizes it holds for; empty when it holds for all.
+    pub sizes: Vec<String>,
+}
+
+impl Finding {
+    /// A finding with its sentence; reasons are added with the other methods.
+    #[must_use]
+    pub fn new(rule: &'static str, severity: Severity, span: Span, what: impl Into<String>) -> Self {
+        Self {
+            rule,
+            severity,
+            what: what.into(),
+            at: Label { span, text: String::new() },
+            also: Vec::new(),
+            why: String::new(),
+            mend: String::new(),
+            picture: None,
+            place: None,
+            sizes: Vec::new(),
+        }
+    }
+
+    /// The words under the carets.
+    #[must_use]
+    pub fn marked(mut self, text: impl Into<String>) -> Self {
+        self.at.text = text.into();
+        self
+    }
+
+    /// A second place and what is to be said of it.
+    #[must_use]
+    pub fn also(mut self, span: Span, text: impl Into<String>) -> Self {
+        self.also.push(Label { span, text: text.into() });
+        self
+    }
+
+    /// Why it is wrong, with the numbers.
+    #[must_use]
+    pub fn because(mut self, why: impl Into<String>) -> Self {
+        self.why = why.into();
+        self
+    }
+
+    /// What to do about it.
+    #[must_use]
+    pub fn mend(mut self, mend: impl Into<String>) -> Self {
+        self.mend = mend.into();
+        self
+    }
+}

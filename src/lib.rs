@@ -1,0 +1,8 @@
+//! wale: a small text language for two-bed hand knitting, and its compiler. Text in, values out: this library opens
+//! no files, reads no environment and prints nothing.
+
+pub mod beds;
+pub mod finding;
+pub mod plan;
+pub mod source;
+pub mod syntax;

@@ -1,0 +1,2 @@
+//! The `wale` command.
+fn main() {}

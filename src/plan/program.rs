@@ -1,0 +1,157 @@
+//! What `plan` makes of a pattern: for each size and piece the steps of the work, with names, units and sizes worked
+//! out. Repeats stay repeats, so that a million passes cost no memory.
+
+use crate::beds::{Gaiting, Machine, Operation, Side};
+use crate::source::Span;
+use std::rc::Rc;
+
+/// One pattern in one size.
+#[derive(Debug, Clone)]
+pub struct Program {
+    /// The pattern's title, if it has one.
+    pub title: Option<String>,
+    /// The name of the size; none when the pattern has no sizes.
+    pub size: Option<String>,
+    /// The yarns; a [`crate::beds::Yarn`] is an index into this list.
+    pub yarns: Vec<YarnInfo>,
+    /// The pieces, in order.
+    pub pieces: Vec<Piece>,
+}
+
+/// A yarn as the sheet needs it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct YarnInfo {
+    /// Its name in the pattern.
+    pub name: String,
+    /// `2/15 Nm`, as written.
+    pub count: Option<String>,
+    /// Its colour in words.
+    pub colour: Option<String>,
+    /// What it is made of.
+    pub fibre: Option<String>,
+}
+
+/// One piece.
+#[derive(Debug, Clone)]
+pub struct Piece {
+    /// Its title.
+    pub title: String,
+    /// How many to make.
+    pub make: u64,
+    /// The machine it is made on.
+    pub machine: Rc<Machine>,
+    /// The line that opens it.
+    pub span: Span,
+    /// The closing brace, or the end of the file where it is missing.
+    pub end: Span,
+    /// The work.
+    pub steps: Steps,
+}
+
+/// A list of steps that several places may share.
+pub type Steps = Rc<[Step]>;
+
+/// One step of the work.
+#[derive(Debug, Clone)]
+pub struct Step {
+    /// What is done.
+    pub kind: StepKind,
+    /// The statement it comes from.
+    pub span: Span,
+}
+
+/// The kinds of step.
+#[derive(Debug, Clone)]
+pub enum StepKind {
+    /// Something done on the machine.
+    Do(Operation),
+    /// Steps done again and again.
+    Repeat(Repeat),
+    /// A section of the piece, with its title.
+    Section(String, Steps),
+    /// Steps in which a rule is silenced.
+    Allow {
+        /// The rule's name.
+        rule: String,
+        /// The reason given.
+        because: String,
+        /// The steps.
+        steps: Steps,
+    },
+    /// A note for the sheet.
+    Note(String),
+    /// A named place.
+    Mark(String),
+    /// A reminder every so many rows from here to the end of the block it stands in.
+    Remind {
+        /// Rows between reminders, at least 1.
+        every: u64,
+        /// The words.
+        text: String,
+    },
+    /// A promise that is checked when the step is reached.
+    Expect(Promise, Span),
+    /// A length turned into rows: for the sheet, which says by how much it was rounded.
+    Rounded(Rounding),
+}
+
+/// Steps that are worked several times.
+#[derive(Debug, Clone)]
+pub struct Repeat {
+    /// How often, 1 at least.
+    pub times: u64,
+    /// What is repeated.
+    pub steps: Steps,
+    /// The stitch that is worked, for `work`; none for `repeat` and `rows`.
+    pub stitch: Option<StitchUse>,
+    /// Whether this is the one row of a `rows`, so that passes are rows.
+    pub single_row: bool,
+}
+
+/// A stitch definition in use.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StitchUse {
+    /// Its name.
+    pub name: String,
+    /// The line that defines it.
+    pub defined: Span,
+    /// Which beds must carry stitches before it (front, back).
+    pub from: (bool, bool),
+    /// Which beds carry stitches after it (front, back).
+    pub to: (bool, bool),
+}
+
+/// A promise of `expect`, with its numbers worked out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Promise {
+    /// That many stitches on the front bed, or on the back bed, or on both together.
+    Stitches {
+        /// How many.
+        count: u64,
+        /// On the front bed.
+        front: bool,
+        /// On the back bed.
+        back: bool,
+    },
+    /// The carriage stands at that side.
+    Carriage(Side),
+    /// The row counter shows that number.
+    Counter(u64),
+    /// The beds stand so.
+    Gaiting(Gaiting),
+    /// The racking bed stands that many steps right of the centre.
+    Racking(i32),
+}
+
+/// How a wish in a length became a number of rows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Rounding {
+    /// The wish, as printed: `120 cm`.
+    pub wish: String,
+    /// The exact number of rows, as printed: `528` or `73.3`.
+    pub exact: String,
+    /// The rows chosen.
+    pub rows: u64,
+    /// The length of those rows and the difference in words: `0.3 cm more than asked`; empty when exact.
+    pub difference: String,
+}

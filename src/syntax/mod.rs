@@ -1,0 +1,2 @@
+//! From text to a tree with the place of everything.
+pub mod tree;
