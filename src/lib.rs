@@ -4,5 +4,7 @@
 pub mod beds;
 pub mod finding;
 pub mod plan;
+pub mod play;
+pub mod rules;
 pub mod source;
 pub mod syntax;

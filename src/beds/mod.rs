@@ -3,13 +3,22 @@
 //! This room knows no text, no repeats and no rules. [`State::apply`] does one operation and says in an
 //! [`Outcome`] what happened; whether that is good or bad is for `rules` to say.
 
+mod apply;
+mod loops;
 mod machine;
 mod needle;
 mod operation;
+mod outcome;
+mod pick;
+mod state;
 
+pub use loops::Loops;
 pub use machine::{FloatLimit, Limit, Machine, TransferWay};
 pub use needle::{Bed, Both, Needle, NeedleSet, Side};
 pub use operation::{
     Action, BedWork, CastOn, EdgeChange, Gaiting, Loop, Operation, Pick, Place, Row, RowSize, StitchSize, Targets,
     Tile, Tool, Work, Yarn,
 };
+pub use outcome::{Carried, Handled, NeedlesPut, Outcome, RowDone, Setting};
+pub use pick::Ragged;
+pub use state::{Ledger, State};

@@ -1,0 +1,98 @@
+//! Loops made and taken off by hand: cast-on, new loops, pick up, drop, bind off, onto waste yarn.
+
+use super::super::machine::Machine;
+use super::super::needle::{Bed, Both, NeedleSet};
+use super::super::operation::{CastOn, Targets};
+use super::super::outcome::{Handled, Outcome};
+use super::super::state::{Ledger, State};
+use super::Unfit;
+
+impl State {
+    pub(super) fn cast_on(&mut self, machine: &Machine, how: CastOn, targets: &Targets) -> Result<Outcome, Unfit> {
+        let put = self.named(machine, targets, |state, bed| state.in_work[bed])?;
+        let by_carriage = matches!(how, CastOn::Zigzag | CastOn::Open);
+        let mut handled = Handled {
+            named: put.named,
+            off_bed: put.off_bed,
+            by_carriage,
+            no_yarn: self.yarn.is_none(),
+            ..Handled::default()
+        };
+        if by_carriage {
+            self.row += 1;
+            self.counter += 1;
+            self.carriage = self.carriage.other();
+            self.racked_since_row = 0;
+            self.loosened = Both::same(false);
+        }
+        for bed in Bed::BOTH {
+            // The carriage serves only needles in work; by hand a needle is brought forward as it is cast on.
+            let ready = if by_carriage { self.in_work[bed] } else { !NeedleSet::EMPTY };
+            handled.made[bed] = (put.named[bed] & ready) - self.loops.loaded(bed);
+            handled.refused[bed] = put.named[bed] - handled.made[bed];
+            self.in_work[bed] |= handled.made[bed] - self.held[bed];
+        }
+        self.make_stitches(&handled.made);
+        Ok(Outcome::Handled(handled))
+    }
+
+    pub(super) fn wind_new_loops(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
+        self.cast_on(machine, CastOn::Wound, targets)
+    }
+
+    pub(super) fn pick_up(&mut self, machine: &Machine, targets: &Targets, from_waste: bool) -> Result<Outcome, Unfit> {
+        let put = self.named(machine, targets, |state, bed| state.in_work[bed])?;
+        let asked = u64::from(put.named.front.len() + put.named.back.len());
+        let there = if from_waste { self.ledger.on_waste } else { self.ledger.knitted_through };
+        let mut handled = Handled { named: put.named, off_bed: put.off_bed, ..Handled::default() };
+        if asked > there {
+            handled.not_there = asked - there;
+            handled.refused = put.named;
+            return Ok(Outcome::Handled(handled));
+        }
+        handled.made = put.named;
+        for bed in Bed::BOTH {
+            self.in_work[bed] |= put.named[bed] - self.held[bed];
+        }
+        // The loop was made before: it comes back, so nothing is booked as made.
+        let what = self.new_loop(false);
+        self.loops.add(&handled.made, what);
+        self.ledger.on_needles += asked;
+        if from_waste {
+            self.ledger.on_waste -= asked;
+        } else {
+            self.ledger.knitted_through -= asked;
+        }
+        Ok(Outcome::Handled(handled))
+    }
+
+    pub(super) fn drop_loops(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
+        self.take_to(machine, targets, |ledger| &mut ledger.dropped)
+    }
+
+    pub(super) fn bind_off(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
+        self.take_to(machine, targets, |ledger| &mut ledger.bound_off)
+    }
+
+    pub(super) fn take_onto_waste(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
+        self.take_to(machine, targets, |ledger| &mut ledger.on_waste)
+    }
+
+    /// Takes the loops of the named needles off and books them in that column of the ledger.
+    fn take_to(
+        &mut self,
+        machine: &Machine,
+        targets: &Targets,
+        column: fn(&mut Ledger) -> &mut u64,
+    ) -> Result<Outcome, Unfit> {
+        let put = self.named(machine, targets, |state, bed| state.in_work[bed] | state.held[bed])?;
+        let mut handled = Handled { named: put.named, off_bed: put.off_bed, ..Handled::default() };
+        for bed in Bed::BOTH {
+            handled.taken[bed] = put.named[bed] & self.loops.loaded(bed);
+            handled.empty[bed] = put.named[bed] - handled.taken[bed];
+        }
+        let taken = self.take_off(&handled.taken);
+        *column(&mut self.ledger) += taken;
+        Ok(Outcome::Handled(handled))
+    }
+}

@@ -1,0 +1,112 @@
+//! One operation, done to a state. The same function serves the checker, the trace and every other reader.
+
+mod edge;
+mod hand;
+mod put;
+mod row;
+mod setting;
+mod transfer;
+
+use super::machine::Machine;
+use super::needle::{Bed, Both, NeedleSet};
+use super::operation::{Loop, Operation, Pick, Targets, Yarn};
+use super::outcome::{NeedlesPut, Outcome, Setting};
+use super::pick::{Ground, Ragged};
+use super::state::State;
+
+/// The bed whose tile did not fit, and how.
+type Unfit = (Bed, Ragged);
+
+impl State {
+    /// Does one operation and says what happened. Never fails: what cannot be done is left undone, or done as a
+    /// machine would do it, and the outcome says so.
+    pub fn apply(&mut self, machine: &Machine, operation: &Operation) -> Outcome {
+        let outcome = match operation {
+            Operation::InWork(targets) => self.bring_into_work(machine, targets),
+            Operation::OutOfWork(targets) => self.put_out_of_work(machine, targets),
+            Operation::Hold(targets) => self.hold(machine, targets),
+            Operation::Release(targets) => self.release(machine, targets),
+            Operation::Gaiting(gaiting) => Ok(self.set_gaiting(*gaiting)),
+            Operation::RackBy(steps) => Ok(self.rack_to(machine, self.racking.saturating_add(*steps))),
+            Operation::RackTo(place) => Ok(self.rack_to(machine, *place)),
+            Operation::Thread(yarn) => Ok(made(self.yarn.replace(*yarn) != Some(*yarn))),
+            Operation::StitchSize(sizes) => Ok(self.set_sizes(sizes)),
+            Operation::Carriage(side) => Ok(self.place_carriage(*side)),
+            Operation::ResetCounter => Ok(self.reset_counter()),
+            Operation::Row(row) => self.knit_row(row),
+            Operation::FreePass => Ok(self.free_pass()),
+            Operation::CastOn(how, targets) => self.cast_on(machine, *how, targets),
+            Operation::NewLoops(targets) => self.wind_new_loops(machine, targets),
+            Operation::Transfer { from, pick, joining, emptied_stay, tool } => {
+                self.transfer(machine, *from, pick.as_ref(), *joining, *emptied_stay, *tool)
+            }
+            Operation::Move { from, pick, to, by, joining, emptied_stay } => {
+                self.move_by_hand(machine, *from, pick, *to, *by, *joining, *emptied_stay)
+            }
+            Operation::Cross { bed, over, under } => Ok(self.cross(machine, *bed, *over, *under)),
+            Operation::Increase(change) => Ok(self.increase(machine, change)),
+            Operation::Decrease(change) => Ok(self.decrease(change)),
+            Operation::Drop(targets) => self.drop_loops(machine, targets),
+            Operation::PickUp { targets, from_waste } => self.pick_up(machine, targets, *from_waste),
+            Operation::BindOff(targets) => self.bind_off(machine, targets),
+            Operation::OntoWaste(targets) => self.take_onto_waste(machine, targets),
+        };
+        debug_assert_eq!(self.ledger.difference(), 0, "the ledger balances after {operation:?}");
+        debug_assert_eq!(self.ledger.on_needles, self.loops.count(), "the ledger knows every loop after {operation:?}");
+        outcome.unwrap_or_else(|(bed, ragged)| Outcome::Unfit(bed, ragged))
+    }
+
+    /// The needles a pick means on a bed, out of those in work.
+    fn picked(&self, bed: Bed, pick: &Pick) -> Result<NeedleSet, Unfit> {
+        self.picked_of(bed, pick, self.in_work[bed])
+    }
+
+    /// The needles a pick means on a bed, out of those given.
+    fn picked_of(&self, bed: Bed, pick: &Pick, of: NeedleSet) -> Result<NeedleSet, Unfit> {
+        pick.resolve(&Ground { of, loaded: self.loops.loaded(bed) }).map_err(|ragged| (bed, ragged))
+    }
+
+    /// The needles that targets name, cut to the beds; what the beds do not have stands apart.
+    fn named(
+        &self,
+        machine: &Machine,
+        targets: &Targets,
+        of: impl Fn(&Self, Bed) -> NeedleSet,
+    ) -> Result<NeedlesPut, Unfit> {
+        let mut put = NeedlesPut::default();
+        for bed in Bed::BOTH {
+            if let Some(pick) = &targets[bed] {
+                let all = self.picked_of(bed, pick, of(self, bed))?;
+                put.named[bed] = all & machine.bed();
+                put.off_bed[bed] = all - machine.bed();
+            }
+        }
+        Ok(put)
+    }
+
+    /// A loop as it is made now.
+    fn new_loop(&self, caught: bool) -> Loop {
+        Loop { made: self.row, yarn: self.yarn.unwrap_or(Yarn(0)), caught }
+    }
+
+    /// Lays a new stitch loop on each of those needles.
+    fn make_stitches(&mut self, needles: &Both<NeedleSet>) {
+        let what = self.new_loop(false);
+        self.loops.add(needles, what);
+        let count = u64::from(needles.front.len() + needles.back.len());
+        self.ledger.made += count;
+        self.ledger.on_needles += count;
+    }
+
+    /// Takes all loops off those needles; the caller books them in the ledger.
+    fn take_off(&mut self, needles: &Both<NeedleSet>) -> u64 {
+        let taken = self.loops.clear(needles);
+        self.ledger.on_needles -= taken;
+        taken
+    }
+}
+
+/// A setting that could be made.
+fn made(changed: bool) -> Outcome {
+    Outcome::Setting(Setting::Made { changed })
+}

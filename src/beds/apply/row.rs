@@ -1,0 +1,121 @@
+//! One pass of the carriages.
+
+use super::super::needle::{Bed, Both, NeedleSet};
+use super::super::operation::{Action, BedWork, Row, RowSize, Work};
+use super::super::outcome::{Outcome, RowDone};
+use super::super::state::State;
+use super::Unfit;
+
+/// Loops on one needle beyond which no machine goes on. Far above every profile's limit: those are for the rules.
+const JAM: u32 = 48;
+
+/// The needles of one bed by what they do.
+#[derive(Default, Clone, Copy)]
+struct Sorted {
+    knit: NeedleSet,
+    tuck: NeedleSet,
+    slip: NeedleSet,
+    idle: NeedleSet,
+    selected: bool,
+}
+
+impl State {
+    pub(super) fn knit_row(&mut self, row: &Row) -> Result<Outcome, Unfit> {
+        let toward = self.carriage.other();
+        let work = match &row.work {
+            Work::Same(work) => work,
+            Work::ByDirection { to_left, to_right } => match toward {
+                super::super::needle::Side::Left => to_left,
+                super::super::needle::Side::Right => to_right,
+            },
+        };
+        let sorted = Both { front: self.sort(Bed::Front, &work.front)?, back: self.sort(Bed::Back, &work.back)? };
+        let of = |part: fn(&Sorted) -> NeedleSet| Both { front: part(&sorted.front), back: part(&sorted.back) };
+        let mut done = RowDone {
+            toward,
+            knit: of(|sorted| sorted.knit),
+            tuck: of(|sorted| sorted.tuck),
+            slip: of(|sorted| sorted.slip),
+            caught: Both::default(),
+            idle: of(|sorted| sorted.idle),
+            selected: Both { front: sorted.front.selected, back: sorted.back.selected },
+            no_yarn: self.yarn.is_none(),
+            claimed: row.toward.filter(|&claimed| claimed != toward),
+            sizes: self.sizes,
+            new_loops: row.new_loops,
+            jammed: false,
+        };
+        self.row += 1;
+        self.counter += 1;
+        self.carriage = toward;
+        self.racked_since_row = 0;
+        for bed in Bed::BOTH {
+            done.caught[bed] = done.acting(bed) - self.loops.loaded(bed);
+            done.sizes[bed] = match (row.sizes[bed], self.sizes[bed]) {
+                (Some(RowSize::To(size)), _) => Some(size),
+                (Some(RowSize::By(change)), Some(size)) => Some(size.saturating_add(change)),
+                (_, size) => size,
+            };
+            if !done.acting(bed).is_empty() {
+                self.loosened[bed] = match row.sizes[bed] {
+                    Some(RowSize::By(change)) => change > 0,
+                    Some(RowSize::To(size)) => self.sizes[bed].is_none_or(|set| size > set),
+                    None => false,
+                };
+            }
+        }
+        self.take_yarn(&done);
+        done.jammed = self.loops.height() > JAM as usize && {
+            let piled = self.loops.caught_more_than(JAM);
+            !(piled.front.is_empty() && piled.back.is_empty())
+        };
+        Ok(Outcome::Row(done))
+    }
+
+    /// Makes the loops of a row.
+    fn take_yarn(&mut self, done: &RowDone) {
+        let drawn = Both { front: done.knit.front - done.caught.front, back: done.knit.back - done.caught.back };
+        let laid = Both { front: done.tuck.front | done.caught.front, back: done.tuck.back | done.caught.back };
+        let count = |needles: &Both<NeedleSet>| u64::from(needles.front.len() + needles.back.len());
+        let new_stitches = count(&drawn);
+        if new_stitches > 0 {
+            let what = self.new_loop(false);
+            let through = self.loops.knit(&drawn, what);
+            self.ledger.knitted_through += through;
+            self.ledger.on_needles -= through;
+        }
+        let new_loops = count(&laid);
+        if new_loops > 0 {
+            let what = self.new_loop(true);
+            self.loops.add(&laid, what);
+        }
+        self.ledger.made += new_stitches + new_loops;
+        self.ledger.on_needles += new_stitches + new_loops;
+    }
+
+    /// Which needles of a bed do what.
+    fn sort(&self, bed: Bed, work: &BedWork) -> Result<Sorted, Unfit> {
+        let mut sorted = Sorted::default();
+        let mut rest = self.in_work[bed];
+        for (action, pick) in &work.picked {
+            let named = self.picked(bed, pick)?;
+            let hit = named & rest;
+            sorted.idle |= named - self.in_work[bed] - self.held[bed];
+            sorted.selected |= hit != self.in_work[bed];
+            sorted.give(*action, hit);
+            rest -= hit;
+        }
+        sorted.give(work.elsewhere, rest);
+        Ok(sorted)
+    }
+}
+
+impl Sorted {
+    fn give(&mut self, action: Action, needles: NeedleSet) {
+        match action {
+            Action::Knit => self.knit |= needles,
+            Action::Tuck => self.tuck |= needles,
+            Action::Slip => self.slip |= needles,
+        }
+    }
+}

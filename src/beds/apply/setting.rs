@@ -1,0 +1,50 @@
+//! Settings that move no loop: gaiting, racking, stitch size, carriage side, counter.
+
+use super::super::machine::Machine;
+use super::super::needle::{Bed, Both, Side};
+use super::super::operation::{Gaiting, StitchSize};
+use super::super::outcome::{Outcome, Setting};
+use super::super::state::State;
+use super::made;
+
+impl State {
+    pub(super) fn set_gaiting(&mut self, gaiting: Gaiting) -> Outcome {
+        made(std::mem::replace(&mut self.gaiting, gaiting) != gaiting)
+    }
+
+    pub(super) fn rack_to(&mut self, machine: &Machine, place: i32) -> Outcome {
+        let (left, right) = (i64::from(machine.racking_left), i64::from(machine.racking_right));
+        if !(-left..=right).contains(&i64::from(place)) {
+            return Outcome::Setting(Setting::RackedPastEnd { asked: place });
+        }
+        self.racked_since_row = self.racked_since_row.saturating_add(place.abs_diff(self.racking));
+        made(std::mem::replace(&mut self.racking, place) != place)
+    }
+
+    pub(super) fn set_sizes(&mut self, sizes: &Both<Option<StitchSize>>) -> Outcome {
+        let mut changed = false;
+        for bed in Bed::BOTH {
+            if let Some(size) = sizes[bed] {
+                changed |= self.sizes[bed].replace(size) != Some(size);
+            }
+        }
+        made(changed)
+    }
+
+    pub(super) fn place_carriage(&mut self, side: Side) -> Outcome {
+        if self.row > 0 && self.carriage != side {
+            return Outcome::Setting(Setting::CarriageHasStarted { asked: side });
+        }
+        made(std::mem::replace(&mut self.carriage, side) != side)
+    }
+
+    pub(super) fn reset_counter(&mut self) -> Outcome {
+        self.resets += 1;
+        made(std::mem::replace(&mut self.counter, 0) != 0)
+    }
+
+    pub(super) fn free_pass(&mut self) -> Outcome {
+        self.carriage = self.carriage.other();
+        Outcome::FreePass
+    }
+}

@@ -1,0 +1,135 @@
+//! Stitches from needle to needle: between the beds, within one bed, and crossed.
+
+use super::super::machine::Machine;
+use super::super::needle::{Bed, Both, NeedleSet};
+use super::super::operation::{Gaiting, Pick, Tool};
+use super::super::outcome::{Carried, Outcome};
+use super::super::state::State;
+use super::Unfit;
+
+impl State {
+    pub(super) fn transfer(
+        &mut self,
+        machine: &Machine,
+        from: Bed,
+        pick: Option<&Pick>,
+        joining: bool,
+        emptied_stay: Option<bool>,
+        tool: Option<Tool>,
+    ) -> Result<Outcome, Unfit> {
+        let named = match pick {
+            Some(pick) => self.picked(from, pick)?,
+            None => self.loops.loaded(from),
+        };
+        let by = self.facing_shift(machine, from);
+        let mut carried = Carried {
+            from,
+            to: from.other(),
+            by,
+            empty: named - self.loops.loaded(from),
+            donors: NeedleSet::EMPTY,
+            joined: NeedleSet::EMPTY,
+            joining,
+            into_idle: NeedleSet::EMPTY,
+            past_end: NeedleSet::EMPTY,
+            put_out: NeedleSet::EMPTY,
+            not_facing: self.gaiting != Gaiting::Opposite,
+            tool,
+            transfer: true,
+        };
+        if !carried.not_facing {
+            self.carry(machine, &mut carried, named, emptied_stay);
+        }
+        Ok(Outcome::Carried(carried))
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "one for each part of the operation, which is matched in one place")]
+    pub(super) fn move_by_hand(
+        &mut self,
+        machine: &Machine,
+        from: Bed,
+        pick: &Pick,
+        to: Bed,
+        by: i32,
+        joining: bool,
+        emptied_stay: Option<bool>,
+    ) -> Result<Outcome, Unfit> {
+        let named = self.picked(from, pick)?;
+        let mut carried = Carried {
+            from,
+            to,
+            by,
+            empty: named - self.loops.loaded(from),
+            donors: NeedleSet::EMPTY,
+            joined: NeedleSet::EMPTY,
+            joining,
+            into_idle: NeedleSet::EMPTY,
+            past_end: NeedleSet::EMPTY,
+            put_out: NeedleSet::EMPTY,
+            not_facing: false,
+            tool: Some(Tool::Hand),
+            transfer: false,
+        };
+        self.carry(machine, &mut carried, named, emptied_stay);
+        Ok(Outcome::Carried(carried))
+    }
+
+    /// Carries the loops of the named needles `carried.by` places to the right, onto bed `carried.to`.
+    fn carry(&mut self, machine: &Machine, carried: &mut Carried, named: NeedleSet, emptied_stay: Option<bool>) {
+        let (from, to, by) = (carried.from, carried.to, carried.by);
+        carried.donors = named & self.loops.loaded(from);
+        let receivers_that_exist = machine.bed().shifted(-by);
+        carried.past_end = carried.donors - receivers_that_exist;
+        let stays_empty = |state: &Self| {
+            // A needle that gives its stitches away and takes others in the same move stays in work.
+            let ready = state.in_work[to] | state.held[to];
+            if from == to { ready | carried.donors } else { ready }
+        };
+        carried.into_idle = (carried.donors & receivers_that_exist) - stays_empty(self).shifted(-by);
+        let lost = carried.past_end | carried.into_idle;
+        let arriving = carried.donors - lost;
+
+        let mut lost_of = Both::default();
+        lost_of[from] = lost;
+        self.ledger.lost += self.take_off(&lost_of);
+        let lifted = self.loops.lift(from, arriving);
+        carried.joined = arriving.shifted(by) & self.loops.loaded(to);
+        self.loops.lay(to, lifted, by);
+
+        if !emptied_stay.unwrap_or(machine.emptied_stay.value) {
+            carried.put_out = carried.donors - self.loops.loaded(from);
+            self.in_work[from] -= carried.put_out;
+            self.held[from] -= carried.put_out;
+        }
+    }
+
+    pub(super) fn cross(&mut self, machine: &Machine, bed: Bed, over: NeedleSet, under: NeedleSet) -> Outcome {
+        // Each group moves by the width of the other one; the group on the left moves right.
+        let toward_right = over.first() < under.first();
+        let sign = if toward_right { 1 } else { -1 };
+        let (over_by, under_by) = (sign * under.len() as i32, -sign * over.len() as i32);
+        let both = over | under;
+        let carried = Carried {
+            from: bed,
+            to: bed,
+            by: over_by,
+            empty: both - self.loops.loaded(bed),
+            donors: both & self.loops.loaded(bed),
+            joined: NeedleSet::EMPTY,
+            joining: false,
+            // A needle out of work cannot be crossed onto; a loaded one never is, so only empty needles can be so.
+            into_idle: NeedleSet::EMPTY,
+            past_end: both - machine.bed(),
+            put_out: NeedleSet::EMPTY,
+            not_facing: false,
+            tool: Some(Tool::Hand),
+            transfer: false,
+        };
+        if carried.past_end.is_empty() && (both - self.in_work[bed] - self.held[bed]).is_empty() {
+            let lifted_over = self.loops.lift(bed, over & self.loops.loaded(bed));
+            let lifted_under = self.loops.lift(bed, under & self.loops.loaded(bed));
+            self.loops.lay_two(bed, (lifted_under, under_by), (lifted_over, over_by));
+        }
+        Outcome::Carried(carried)
+    }
+}

@@ -1,0 +1,340 @@
+//! The loops on the needles of both beds.
+//!
+//! Each needle carries a stack of loops, the oldest at the bottom. A whole row makes equal loops on many needles, so
+//! they are kept in *layers*: one loop and the set of needles that carry it. A needle's stack is then the layers it
+//! stands in, in their order. Only where stitches are laid on stitches does the order differ from needle to needle;
+//! such a needle has its stack written out as a *pile*. Knitting it makes it plain again.
+
+use super::needle::{Bed, Both, Needle, NeedleSet};
+use super::operation::{Loop, Place};
+use std::collections::BTreeMap;
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Layer {
+    what: Loop,
+    needles: Both<NeedleSet>,
+}
+
+/// All loops on both beds.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Loops {
+    layers: Vec<Layer>,
+    piles: BTreeMap<Place, Vec<Loop>>,
+    piled: Both<NeedleSet>,
+    loaded: Both<NeedleSet>,
+    stitches: Both<NeedleSet>,
+}
+
+/// Stacks taken off a bed, to be laid on needles again before anything else changes the layers.
+pub(super) struct Lifted {
+    donors: NeedleSet,
+    by_layer: Vec<NeedleSet>,
+    piles: Vec<(Needle, Vec<Loop>)>,
+    stitches: NeedleSet,
+}
+
+impl Loops {
+    /// Ages above this many rows count as one age when states are compared, so that a stitch that rests through a
+    /// long repeat does not keep the repeat from closing. No rule looks further back.
+    const OLD: u64 = 32;
+
+    /// The needles of a bed that carry at least one loop.
+    #[must_use]
+    pub fn loaded(&self, bed: Bed) -> NeedleSet {
+        self.loaded[bed]
+    }
+
+    /// The needles of a bed that carry a stitch: a loop that was cast on, or has been knitted at least once. A loop
+    /// caught over an empty needle is not one yet.
+    #[must_use]
+    pub fn stitches(&self, bed: Bed) -> NeedleSet {
+        self.stitches[bed]
+    }
+
+    /// The loops of one needle, the oldest first.
+    #[must_use]
+    pub fn stack(&self, bed: Bed, needle: Needle) -> Vec<Loop> {
+        if let Some(pile) = self.piles.get(&(bed, needle)) {
+            return pile.clone();
+        }
+        self.layers.iter().filter(|layer| layer.needles[bed].contains(needle)).map(|layer| layer.what).collect()
+    }
+
+    /// The needles that carry more than `most` caught loops.
+    #[must_use]
+    pub fn caught_more_than(&self, most: u32) -> Both<NeedleSet> {
+        let caught_layers = self.layers.iter().filter(|layer| layer.what.caught).count();
+        let mut over = Both::same(NeedleSet::EMPTY);
+        if caught_layers > most as usize {
+            for bed in Bed::BOTH {
+                // at_least[k] holds the needles seen in more than k caught layers so far.
+                let mut at_least = vec![NeedleSet::EMPTY; most as usize + 1];
+                for layer in self.layers.iter().filter(|layer| layer.what.caught) {
+                    let mut carry = layer.needles[bed];
+                    for count in &mut at_least {
+                        let already = *count & carry;
+                        *count |= carry;
+                        carry = already;
+                    }
+                }
+                over[bed] = at_least[most as usize];
+            }
+        }
+        for (&(bed, needle), pile) in &self.piles {
+            if pile.iter().filter(|what| what.caught).count() > most as usize {
+                over[bed].insert(needle);
+            }
+        }
+        over
+    }
+
+    /// How many loops there are in all.
+    #[must_use]
+    pub fn count(&self) -> u64 {
+        let in_layers: u64 = self.layers.iter().map(|layer| size(&layer.needles)).sum();
+        let in_piles: u64 = self.piles.values().map(|pile| pile.len() as u64).sum();
+        in_layers + in_piles
+    }
+
+    /// The height of the highest stack; at least that of any needle.
+    #[must_use]
+    pub(super) fn height(&self) -> usize {
+        self.layers.len().max(self.piles.values().map(Vec::len).max().unwrap_or(0))
+    }
+
+    /// Takes every loop off those needles and says how many there were.
+    pub(super) fn clear(&mut self, needles: &Both<NeedleSet>) -> u64 {
+        let mut taken = 0;
+        for layer in &mut self.layers {
+            for bed in Bed::BOTH {
+                let hit = layer.needles[bed] & needles[bed];
+                taken += u64::from(hit.len());
+                layer.needles[bed] -= hit;
+            }
+        }
+        for bed in Bed::BOTH {
+            for needle in (self.piled[bed] & needles[bed]).iter() {
+                taken += self.piles.remove(&(bed, needle)).map_or(0, |pile| pile.len() as u64);
+            }
+            self.piled[bed] -= needles[bed];
+            self.loaded[bed] -= needles[bed];
+            self.stitches[bed] -= needles[bed];
+        }
+        self.tidy();
+        taken
+    }
+
+    /// Lays one loop on top of each of those needles.
+    pub(super) fn add(&mut self, needles: &Both<NeedleSet>, what: Loop) {
+        let mut flat = *needles;
+        for bed in Bed::BOTH {
+            for needle in (self.piled[bed] & needles[bed]).iter() {
+                self.piles.entry((bed, needle)).or_default().push(what);
+            }
+            flat[bed] -= self.piled[bed];
+            self.loaded[bed] |= needles[bed];
+            if !what.caught {
+                self.stitches[bed] |= needles[bed];
+            }
+        }
+        if flat.front.is_empty() && flat.back.is_empty() {
+            return;
+        }
+        if let Some(top) = self.layers.last_mut()
+            && top.what == what
+            && Bed::BOTH.iter().all(|&bed| !top.needles[bed].meets(&flat[bed]))
+        {
+            Bed::BOTH.iter().for_each(|&bed| top.needles[bed] |= flat[bed]);
+        } else {
+            self.layers.push(Layer { what, needles: flat });
+        }
+    }
+
+    /// Draws one new loop through everything on each of those needles, all of them loaded, and says through how many.
+    pub(super) fn knit(&mut self, needles: &Both<NeedleSet>, what: Loop) -> u64 {
+        let through = self.clear(needles);
+        self.add(needles, what);
+        through
+    }
+
+    /// Takes the stacks of those needles off; they must be loaded.
+    pub(super) fn lift(&mut self, bed: Bed, donors: NeedleSet) -> Lifted {
+        let by_layer = self
+            .layers
+            .iter_mut()
+            .map(|layer| {
+                let hit = layer.needles[bed] & donors;
+                layer.needles[bed] -= hit;
+                hit
+            })
+            .collect();
+        let piles = (self.piled[bed] & donors)
+            .iter()
+            .filter_map(|needle| Some((needle, self.piles.remove(&(bed, needle))?)))
+            .collect();
+        let stitches = self.stitches[bed] & donors;
+        self.piled[bed] -= donors;
+        self.loaded[bed] -= donors;
+        self.stitches[bed] -= donors;
+        Lifted { donors, by_layer, piles, stitches }
+    }
+
+    /// Lays lifted stacks on the needles `by` places to the right, on top of what those carry. All receivers must be
+    /// needles that exist.
+    pub(super) fn lay(&mut self, bed: Bed, lifted: Lifted, by: i32) {
+        self.lay_without_tidying(bed, lifted, by);
+        self.tidy();
+    }
+
+    /// Lays two lifted groups of one bed, each by its own way.
+    pub(super) fn lay_two(&mut self, bed: Bed, first: (Lifted, i32), second: (Lifted, i32)) {
+        self.lay_without_tidying(bed, first.0, first.1);
+        self.lay_without_tidying(bed, second.0, second.1);
+        self.tidy();
+    }
+
+    fn lay_without_tidying(&mut self, bed: Bed, lifted: Lifted, by: i32) {
+        let landing = lifted.donors.shifted(by);
+        let joined = landing & self.loaded[bed];
+        for needle in joined.iter() {
+            let mut pile = self.stack(bed, needle);
+            let donor = moved(needle, -by);
+            match lifted.piles.iter().find(|(from, _)| *from == donor) {
+                Some((_, stack)) => pile.extend(stack),
+                None => pile.extend(
+                    self.layers
+                        .iter()
+                        .zip(&lifted.by_layer)
+                        .filter(|(_, hit)| hit.contains(donor))
+                        .map(|(layer, _)| layer.what),
+                ),
+            }
+            self.piles.insert((bed, needle), pile);
+        }
+        for (layer, hit) in self.layers.iter_mut().zip(&lifted.by_layer) {
+            layer.needles[bed] -= joined;
+            layer.needles[bed] |= hit.shifted(by) - joined;
+        }
+        for (from, stack) in lifted.piles {
+            let needle = moved(from, by);
+            if !joined.contains(needle) {
+                self.piles.insert((bed, needle), stack);
+                self.piled[bed].insert(needle);
+            }
+        }
+        self.piled[bed] |= joined;
+        self.loaded[bed] |= landing;
+        self.stitches[bed] |= lifted.stitches.shifted(by);
+    }
+
+    /// Forgets layers that no needle carries any more.
+    pub(super) fn tidy(&mut self) {
+        self.layers.retain(|layer| !(layer.needles.front.is_empty() && layer.needles.back.is_empty()));
+    }
+
+    /// Whether the loops are the same but for the row numbers, which are counted back from `now` and `other_now`.
+    pub(super) fn same_but_for_time(&self, now: u64, other: &Self, other_now: u64) -> bool {
+        let alike = |one: &Loop, two: &Loop| {
+            one.yarn == two.yarn
+                && one.caught == two.caught
+                && (now - one.made).min(Self::OLD) == (other_now - two.made).min(Self::OLD)
+        };
+        self.loaded == other.loaded
+            && self.stitches == other.stitches
+            && self.layers.len() == other.layers.len()
+            && self.piles.len() == other.piles.len()
+            && self
+                .layers
+                .iter()
+                .zip(&other.layers)
+                .all(|(one, two)| one.needles == two.needles && alike(&one.what, &two.what))
+            && self.piles.iter().zip(&other.piles).all(|((place, one), (other_place, two))| {
+                place == other_place && one.len() == two.len() && one.iter().zip(two).all(|(one, two)| alike(one, two))
+            })
+    }
+
+    /// Renumbers the rows in which the loops were made.
+    pub(super) fn redate(&mut self, mut date: impl FnMut(u64) -> u64) {
+        for layer in &mut self.layers {
+            layer.what.made = date(layer.what.made);
+        }
+        for what in self.piles.values_mut().flatten() {
+            what.made = date(what.made);
+        }
+    }
+
+    /// The rows in which loops were made, in a fixed order: layers first, then piles.
+    pub(super) fn dates(&self) -> impl Iterator<Item = u64> {
+        let in_layers = self.layers.iter().map(|layer| layer.what.made);
+        in_layers.chain(self.piles.values().flatten().map(|what| what.made))
+    }
+}
+
+fn size(needles: &Both<NeedleSet>) -> u64 {
+    u64::from(needles.front.len() + needles.back.len())
+}
+
+/// The needle `by` places to the right; the caller knows that it exists.
+fn moved(needle: Needle, by: i32) -> Needle {
+    Needle((i32::from(needle.0) + by) as u8)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::beds::Yarn;
+
+    fn front(set: impl IntoIterator<Item = u8>) -> Both<NeedleSet> {
+        Both { front: set.into_iter().map(Needle).collect(), back: NeedleSet::EMPTY }
+    }
+
+    fn stitch(made: u64) -> Loop {
+        Loop { made, yarn: Yarn(0), caught: false }
+    }
+
+    fn tuck(made: u64) -> Loop {
+        Loop { made, yarn: Yarn(0), caught: true }
+    }
+
+    #[test]
+    fn a_moved_stack_lies_on_top_in_its_own_order() {
+        let mut loops = Loops::default();
+        loops.add(&front([10, 11]), stitch(1));
+        loops.add(&front([11]), tuck(2));
+        let lifted = loops.lift(Bed::Front, front([11]).front);
+        loops.lay(Bed::Front, lifted, -1);
+        assert_eq!(loops.stack(Bed::Front, Needle(10)), [stitch(1), stitch(1), tuck(2)]);
+        assert_eq!(loops.stack(Bed::Front, Needle(11)), []);
+        assert_eq!(loops.count(), 3);
+        assert_eq!(loops.stitches(Bed::Front).len(), 1);
+        assert_eq!(loops.knit(&front([10]), stitch(3)), 3);
+        assert_eq!(loops.stack(Bed::Front, Needle(10)), [stitch(3)]);
+    }
+
+    #[test]
+    fn a_block_may_move_over_its_own_needles() {
+        let mut loops = Loops::default();
+        loops.add(&front([10]), stitch(1));
+        loops.add(&front([11]), stitch(2));
+        loops.add(&front([12]), stitch(3));
+        let lifted = loops.lift(Bed::Front, front([10, 11, 12]).front);
+        loops.lay(Bed::Front, lifted, 1);
+        let made = |needle| loops.stack(Bed::Front, Needle(needle)).first().map(|what| what.made);
+        assert_eq!([made(10), made(11), made(12), made(13)], [None, Some(1), Some(2), Some(3)]);
+    }
+
+    #[test]
+    fn tucks_are_counted_in_layers_and_in_piles() {
+        let mut loops = Loops::default();
+        loops.add(&front([1, 2, 3]), stitch(1));
+        for row in 2..5 {
+            loops.add(&front([2]), tuck(row));
+        }
+        loops.add(&front([3]), tuck(5));
+        assert_eq!(loops.caught_more_than(2).front, front([2]).front);
+        assert_eq!(loops.caught_more_than(3).front, NeedleSet::EMPTY);
+        let lifted = loops.lift(Bed::Front, front([2]).front);
+        loops.lay(Bed::Front, lifted, 1);
+        assert_eq!(loops.caught_more_than(3).front, front([3]).front);
+    }
+}

@@ -1,0 +1,150 @@
+//! What one operation did. Plain facts: whether they are good or bad is decided elsewhere.
+
+use super::needle::{Bed, Both, NeedleSet, Side};
+use super::operation::Tool;
+use super::pick::Ragged;
+
+/// What happened.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Outcome {
+    /// Needles were brought into work, put out of it, held or released.
+    Needles(NeedlesPut),
+    /// A setting was made: gaiting, racking, yarn, size, carriage side, counter.
+    Setting(Setting),
+    /// A row was knitted.
+    Row(RowDone),
+    /// The carriage went to the other side without yarn.
+    FreePass,
+    /// Stitches went to other needles.
+    Carried(Carried),
+    /// Loops were made or taken off by hand.
+    Handled(Handled),
+    /// Nothing was done: a tile does not fit the working width of that bed.
+    Unfit(Bed, Ragged),
+}
+
+/// Needles that changed their position.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct NeedlesPut {
+    /// Those that were named.
+    pub named: Both<NeedleSet>,
+    /// Those of them that the bed does not have.
+    pub off_bed: Both<NeedleSet>,
+    /// Those that changed.
+    pub changed: Both<NeedleSet>,
+    /// Those that were put out of work with loops on them. The loops are counted as lost.
+    pub lost: Both<NeedleSet>,
+}
+
+/// A setting and what came of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Setting {
+    /// It was made; `changed` is false when it was so already.
+    Made {
+        /// Whether anything changed.
+        changed: bool,
+    },
+    /// The beds cannot be racked to that place (steps right of the centre); they stay where they were.
+    RackedPastEnd {
+        /// The place asked for.
+        asked: i32,
+    },
+    /// The carriage can only be placed before the first row, or it stands there already; it stays where it was.
+    CarriageHasStarted {
+        /// The side asked for.
+        asked: Side,
+    },
+}
+
+/// A row that was knitted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct RowDone {
+    /// The way the carriage went.
+    pub toward: Side,
+    /// The needles that knitted, and those that took a loop without one to draw it through.
+    pub knit: Both<NeedleSet>,
+    /// The needles that tucked.
+    pub tuck: Both<NeedleSet>,
+    /// The needles that were in work and slipped.
+    pub slip: Both<NeedleSet>,
+    /// Of those that knitted or tucked, the ones that were empty: each caught a loop that is no stitch yet.
+    pub caught: Both<NeedleSet>,
+    /// Needles named by the row that are not in work.
+    pub idle: Both<NeedleSet>,
+    /// Whether some but not all needles in work of a bed were picked for an action.
+    pub selected: Both<bool>,
+    /// Whether there was no yarn in the feeder.
+    pub no_yarn: bool,
+    /// The direction claimed, when it is not the one taken.
+    pub claimed: Option<Side>,
+    /// The stitch size each bed worked with.
+    pub sizes: Both<Option<i32>>,
+    /// Whether empty needles were meant to catch loops.
+    pub new_loops: bool,
+    /// Whether a needle carries so many loops that nothing more can be said of this piece.
+    pub jammed: bool,
+}
+
+impl RowDone {
+    /// The needles of a bed that moved: that knitted or tucked.
+    #[must_use]
+    pub fn acting(&self, bed: Bed) -> NeedleSet {
+        self.knit[bed] | self.tuck[bed]
+    }
+}
+
+/// Stitches that went from needle to needle.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Carried {
+    /// The bed they came from.
+    pub from: Bed,
+    /// The bed they went to.
+    pub to: Bed,
+    /// How many needle numbers to the right they went.
+    pub by: i32,
+    /// The needles named that had nothing to give.
+    pub empty: NeedleSet,
+    /// The needles that gave their loops.
+    pub donors: NeedleSet,
+    /// The needles that had a stitch and took another.
+    pub joined: NeedleSet,
+    /// Whether that was meant.
+    pub joining: bool,
+    /// Donors whose loops were lost because the receiver is out of work.
+    pub into_idle: NeedleSet,
+    /// Donors whose loops were lost because the bed has no such receiver.
+    pub past_end: NeedleSet,
+    /// Donors that went out of work.
+    pub put_out: NeedleSet,
+    /// Whether the beds do not stand face to face, which going from bed to bed with the carriage needs; then nothing was done.
+    pub not_facing: bool,
+    /// The tool asked for.
+    pub tool: Option<Tool>,
+    /// Whether it was a transfer from bed to bed (and not a move by hand tool over some places, or a crossing).
+    pub transfer: bool,
+}
+
+/// Loops that were made or taken off by hand, or by a carriage row of the cast-on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Handled {
+    /// The needles named.
+    pub named: Both<NeedleSet>,
+    /// Those of them that the bed does not have.
+    pub off_bed: Both<NeedleSet>,
+    /// Those that took a new loop.
+    pub made: Both<NeedleSet>,
+    /// Those that lost their loops to the bind-off, the floor or the waste yarn.
+    pub taken: Both<NeedleSet>,
+    /// Those that could not take a loop because they carry one already, or are out of work for a carriage row.
+    pub refused: Both<NeedleSet>,
+    /// Those that had nothing to give.
+    pub empty: Both<NeedleSet>,
+    /// Whether stitches were laid on their neighbours, which was meant (a decrease).
+    pub joined: Both<NeedleSet>,
+    /// Loops asked back that are not there to be had (more picked up than were knitted through or are on waste yarn).
+    pub not_there: u64,
+    /// Whether the carriage made it, in a row.
+    pub by_carriage: bool,
+    /// Whether there was no yarn in the feeder.
+    pub no_yarn: bool,
+}

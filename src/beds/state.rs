@@ -1,0 +1,219 @@
+//! The state of both beds between two operations.
+
+use super::loops::Loops;
+use super::machine::Machine;
+use super::needle::{Bed, Both, Needle, NeedleSet, Side};
+use super::operation::{Gaiting, StitchSize, Yarn};
+
+/// Where every loop that was ever made has gone. It balances after every operation.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Ledger {
+    /// Loops made, by the carriage or by hand.
+    pub made: u64,
+    /// Loops on the needles.
+    pub on_needles: u64,
+    /// Loops through which another loop has been drawn.
+    pub knitted_through: u64,
+    /// Loops bound off.
+    pub bound_off: u64,
+    /// Loops let fall on purpose.
+    pub dropped: u64,
+    /// Loops taken off onto waste yarn.
+    pub on_waste: u64,
+    /// Loops lost by a mistake.
+    pub lost: u64,
+}
+
+impl Ledger {
+    /// What was made, less everything that is accounted for; 0 when the ledger balances.
+    #[must_use]
+    pub fn difference(&self) -> i128 {
+        let gone = [self.on_needles, self.knitted_through, self.bound_off, self.dropped, self.on_waste, self.lost];
+        i128::from(self.made) - gone.into_iter().map(i128::from).sum::<i128>()
+    }
+
+    /// Every column changed by `n` times what it grew by since `earlier`.
+    fn repeated(&self, earlier: &Self, n: u64) -> Self {
+        let grown = |now: u64, then: u64| extrapolated(now, then, n);
+        Self {
+            made: grown(self.made, earlier.made),
+            on_needles: grown(self.on_needles, earlier.on_needles),
+            knitted_through: grown(self.knitted_through, earlier.knitted_through),
+            bound_off: grown(self.bound_off, earlier.bound_off),
+            dropped: grown(self.dropped, earlier.dropped),
+            on_waste: grown(self.on_waste, earlier.on_waste),
+            lost: grown(self.lost, earlier.lost),
+        }
+    }
+}
+
+/// `now + n * (now - then)`, kept within `u64`.
+fn extrapolated(now: u64, then: u64, n: u64) -> u64 {
+    let grown = i128::from(now) + i128::from(n) * (i128::from(now) - i128::from(then));
+    u64::try_from(grown.max(0)).unwrap_or(u64::MAX)
+}
+
+/// Everything that the machine remembers between two operations.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct State {
+    /// Needles in work, those that knit when the carriage passes.
+    pub in_work: Both<NeedleSet>,
+    /// Needles held: they keep their loops and let the yarn pass. None of them is also in work.
+    pub held: Both<NeedleSet>,
+    /// The loops.
+    pub loops: Loops,
+    /// How the beds stand to each other.
+    pub gaiting: Gaiting,
+    /// Steps of the racking bed to the right of its centre.
+    pub racking: i32,
+    /// Steps racked, either way, since the last row.
+    pub racked_since_row: u32,
+    /// The side where the carriage stands.
+    pub carriage: Side,
+    /// The yarn in the feeder.
+    pub yarn: Option<Yarn>,
+    /// The stitch size of each bed, once it has been set.
+    pub sizes: Both<Option<StitchSize>>,
+    /// For each bed, whether the last row that worked it was looser than the size set.
+    pub loosened: Both<bool>,
+    /// Rows of the piece so far.
+    pub row: u64,
+    /// What the row counter shows.
+    pub counter: u64,
+    /// How often the counter has been reset.
+    pub resets: u64,
+    /// The ledger.
+    pub ledger: Ledger,
+}
+
+impl Default for State {
+    fn default() -> Self {
+        Self {
+            in_work: Both::default(),
+            held: Both::default(),
+            loops: Loops::default(),
+            gaiting: Gaiting::Between,
+            racking: 0,
+            racked_since_row: 0,
+            carriage: Side::Left,
+            yarn: None,
+            sizes: Both::default(),
+            loosened: Both::default(),
+            row: 0,
+            counter: 0,
+            resets: 0,
+            ledger: Ledger::default(),
+        }
+    }
+}
+
+impl State {
+    /// How many stitches a bed carries; a needle with two stitches on it counts once.
+    #[must_use]
+    pub fn stitch_count(&self, bed: Bed) -> u64 {
+        u64::from(self.loops.stitches(bed).len())
+    }
+
+    /// The needles of the other bed that stand face to face with these, at opposite gaiting.
+    #[must_use]
+    pub fn facing(&self, machine: &Machine, bed: Bed, needles: NeedleSet) -> NeedleSet {
+        needles.shifted(self.facing_shift(machine, bed))
+    }
+
+    /// How many numbers to the right of a needle of `bed` its facing needle on the other bed is.
+    #[must_use]
+    pub fn facing_shift(&self, machine: &Machine, bed: Bed) -> i32 {
+        let offset = machine.back_offset(self.racking);
+        match bed {
+            Bed::Front => -offset,
+            Bed::Back => offset,
+        }
+    }
+
+    /// Where a needle stands, in half pitches from the far left of the front bed.
+    #[must_use]
+    pub fn half_pitches(&self, machine: &Machine, bed: Bed, needle: Needle) -> i32 {
+        match bed {
+            Bed::Front => 2 * i32::from(needle.0),
+            Bed::Back => {
+                let half = i32::from(self.gaiting == Gaiting::Between);
+                2 * (i32::from(needle.0) + machine.back_offset(self.racking)) + half
+            }
+        }
+    }
+
+    /// Those needles in the order in which the yarn meets them when the carriage goes to `toward`, each with its
+    /// place in half pitches. Of two facing needles the front one comes first.
+    #[must_use]
+    pub fn yarn_path(&self, machine: &Machine, acting: &Both<NeedleSet>, toward: Side) -> Vec<(i32, Bed, Needle)> {
+        let mut path: Vec<_> = Bed::BOTH
+            .into_iter()
+            .flat_map(|bed| acting[bed].iter().map(move |needle| (bed, needle)))
+            .map(|(bed, needle)| (self.half_pitches(machine, bed, needle), bed, needle))
+            .collect();
+        path.sort_by_key(|&(place, bed, _)| (if toward == Side::Right { place } else { -place }, bed));
+        path
+    }
+
+    /// Whether the next rows would go the same way from both states: everything is equal but the counting of rows,
+    /// and the ledger.
+    #[must_use]
+    pub fn goes_on_like(&self, other: &Self) -> bool {
+        self.in_work == other.in_work
+            && self.held == other.held
+            && self.gaiting == other.gaiting
+            && self.racking == other.racking
+            && self.racked_since_row == other.racked_since_row
+            && self.carriage == other.carriage
+            && self.yarn == other.yarn
+            && self.sizes == other.sizes
+            && self.loosened == other.loosened
+            && self.loops.same_but_for_time(self.row, &other.loops, other.row)
+    }
+
+    /// Goes on as if everything since `earlier` had been done `n` times more. `earlier` must go on like `self`.
+    pub fn repeat_since(&mut self, earlier: &Self, n: u64) {
+        let mut then = earlier.loops.dates();
+        self.loops.redate(|made| extrapolated(made, then.next().unwrap_or(made), n));
+        drop(then);
+        self.row = extrapolated(self.row, earlier.row, n);
+        if self.resets == earlier.resets {
+            self.counter = extrapolated(self.counter, earlier.counter, n);
+        }
+        self.resets = extrapolated(self.resets, earlier.resets, n);
+        self.ledger = self.ledger.repeated(&earlier.ledger, n);
+    }
+
+    /// Does at once what led from `before` to `after`. `before` must go on like `self`.
+    pub fn do_again(&mut self, before: &Self, after: &Self) {
+        let then: Vec<u64> = before.loops.dates().collect();
+        let now: Vec<u64> = self.loops.dates().collect();
+        let mut next = after.clone();
+        next.loops.redate(|made| {
+            if made > before.row {
+                return self.row + (made - before.row);
+            }
+            // Older than the start: the loop was there before, under a date of its own here.
+            then.iter().position(|&date| date == made).and_then(|index| now.get(index)).map_or(self.row, |&date| date)
+        });
+        let grown = |now: u64, then: u64, after: u64| {
+            u64::try_from(i128::from(now) + i128::from(after) - i128::from(then)).unwrap_or(u64::MAX)
+        };
+        next.row = grown(self.row, before.row, after.row);
+        if after.resets == before.resets {
+            next.counter = grown(self.counter, before.counter, after.counter);
+        }
+        next.resets = grown(self.resets, before.resets, after.resets);
+        let (l, b, a) = (&self.ledger, &before.ledger, &after.ledger);
+        next.ledger = Ledger {
+            made: grown(l.made, b.made, a.made),
+            on_needles: grown(l.on_needles, b.on_needles, a.on_needles),
+            knitted_through: grown(l.knitted_through, b.knitted_through, a.knitted_through),
+            bound_off: grown(l.bound_off, b.bound_off, a.bound_off),
+            dropped: grown(l.dropped, b.dropped, a.dropped),
+            on_waste: grown(l.on_waste, b.on_waste, a.on_waste),
+            lost: grown(l.lost, b.lost, a.lost),
+        };
+        *self = next;
+    }
+}

@@ -1,0 +1,222 @@
+//! Plays a program on the model of the beds, operation by operation, and tells a [`Watcher`] what happens.
+//!
+//! A repeat is not always played to its end. Once the beds are in a state from which they have gone on before, the
+//! rest of the passes is known: it is counted, not played. That is why a repeat of a billion passes costs as much as
+//! one of four, and why checking takes no more memory for more rows.
+
+mod repeat;
+
+use crate::beds::{Machine, Operation, Outcome, State};
+use crate::plan::program::{Piece, Promise, Repeat, Rounding, Step, StepKind, Steps};
+use crate::source::Span;
+use std::ops::ControlFlow;
+
+/// One operation that was done, with everything a watcher may want to know about it.
+#[derive(Debug, Clone, Copy)]
+pub struct Moment<'a> {
+    /// The machine.
+    pub machine: &'a Machine,
+    /// What was done.
+    pub operation: &'a Operation,
+    /// What came of it.
+    pub outcome: &'a Outcome,
+    /// The beds afterwards.
+    pub state: &'a State,
+    /// The statement it comes from.
+    pub span: Span,
+    /// In which pass of the innermost repeat, from 1, and of how many.
+    pub pass: Option<(u64, u64)>,
+}
+
+/// Something said in the pattern, for the sheet.
+#[derive(Debug, Clone, Copy)]
+pub enum Speech<'a> {
+    /// A note.
+    Note(&'a str),
+    /// A named place.
+    Mark(&'a str),
+    /// A reminder every so many rows, to the end of the block.
+    Remind {
+        /// Rows between reminders.
+        every: u64,
+        /// The words.
+        text: &'a str,
+    },
+    /// A length that became rows.
+    Rounded(&'a Rounding),
+}
+
+/// A block that begins or ends.
+#[derive(Debug, Clone, Copy)]
+pub enum Block<'a> {
+    /// A section, by its title.
+    Section(&'a str),
+    /// Steps in which a rule is silenced: the rule, the reason, and the statement.
+    Allow(&'a str, &'a str, Span),
+    /// A repeat or the use of a stitch.
+    Repeat(&'a Repeat, Span),
+}
+
+/// Passes that were counted and not played.
+#[derive(Debug, Clone, Copy)]
+pub struct Skipped<'a> {
+    /// The repeat.
+    pub repeat: &'a Repeat,
+    /// How many of the last passes played make up what comes again and again.
+    pub period: u64,
+    /// How many times more that comes.
+    pub times: u64,
+    /// The beds at the start of that period.
+    pub from: &'a State,
+    /// The beds at its end.
+    pub to: &'a State,
+}
+
+/// Why the play of a piece ended before the piece did.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stop {
+    /// A needle carries so many loops that no machine would go on.
+    Jammed,
+    /// More operations than the player may do.
+    TooLong,
+    /// The row asked for has been reached.
+    RowReached,
+    /// The watcher has had enough (its reader has gone away).
+    Enough,
+}
+
+/// Whether to go on.
+pub type Flow = ControlFlow<Stop>;
+
+/// Follows a piece as it is played. Every method does nothing unless a watcher wants it.
+pub trait Watcher {
+    /// An operation was done.
+    fn did(&mut self, _moment: &Moment<'_>) -> Flow {
+        Flow::Continue(())
+    }
+    /// Something is said in the pattern.
+    fn said(&mut self, _speech: &Speech<'_>, _state: &State) {}
+    /// A promise is reached.
+    fn promised(&mut self, _promise: &Promise, _span: Span, _state: &State, _pass: Option<(u64, u64)>) {}
+    /// A block begins; the beds are as given.
+    fn begins(&mut self, _block: &Block<'_>, _state: &State) {}
+    /// A block ends.
+    fn ends(&mut self, _block: &Block<'_>, _state: &State) {}
+    /// A pass of a repeat begins; not called for a repeat of one row.
+    fn pass_begins(&mut self, _repeat: &Repeat, _pass: u64, _state: &State) {}
+    /// The first pass of a repeat was played; not called for a repeat of one row.
+    fn first_pass_done(&mut self, _repeat: &Repeat, _span: Span, _before: &State, _after: &State) {}
+    /// Passes were counted and not played.
+    fn skipped(&mut self, _skipped: &Skipped<'_>, _after: &State) {}
+}
+
+/// How to play.
+#[derive(Debug, Clone, Copy)]
+pub struct Manner {
+    /// Whether passes that are known may be counted instead of played.
+    pub skip: bool,
+    /// Whether a repeat that was played before from the same state may be taken as done, without telling the watcher.
+    pub from_memory: bool,
+    /// The row after which to stop.
+    pub until_row: Option<u64>,
+    /// The most operations to do.
+    pub most_operations: u64,
+}
+
+impl Manner {
+    /// To find everything that can be found, at the least cost.
+    pub const CHECK: Self =
+        Self { skip: true, from_memory: true, until_row: None, most_operations: Self::MOST_OPERATIONS };
+    /// To tell what to do, with repeats said as repeats.
+    pub const TELL: Self =
+        Self { skip: true, from_memory: false, until_row: None, most_operations: Self::MOST_OPERATIONS };
+    /// To show every single operation.
+    pub const EVERY: Self = Self { skip: false, from_memory: false, until_row: None, most_operations: u64::MAX };
+
+    /// Enough for any pattern a person could knit: at two rows a minute, day and night, fifteen years of it.
+    pub const MOST_OPERATIONS: u64 = 16_000_000;
+}
+
+/// Plays a piece from an empty machine. Gives the beds at the end and, if the play ended early, why.
+pub fn play<W: Watcher>(piece: &Piece, manner: Manner, watcher: &mut W) -> (State, Option<Stop>) {
+    let mut player = Player {
+        machine: &piece.machine,
+        manner,
+        watcher,
+        state: State::default(),
+        pass: None,
+        operations: 0,
+        memory: repeat::Memory::default(),
+    };
+    let flow = player.steps(&piece.steps);
+    (player.state, flow.break_value())
+}
+
+struct Player<'a, W> {
+    machine: &'a Machine,
+    manner: Manner,
+    watcher: &'a mut W,
+    state: State,
+    pass: Option<(u64, u64)>,
+    operations: u64,
+    memory: repeat::Memory,
+}
+
+impl<W: Watcher> Player<'_, W> {
+    fn steps(&mut self, steps: &Steps) -> Flow {
+        steps.iter().try_for_each(|step| self.step(step))
+    }
+
+    fn step(&mut self, step: &Step) -> Flow {
+        match &step.kind {
+            StepKind::Do(operation) => self.operation(operation, step.span),
+            StepKind::Repeat(repeat) => self.repeat(repeat, step.span),
+            StepKind::Section(title, steps) => self.block(&Block::Section(title), steps),
+            StepKind::Allow { rule, because, steps } => {
+                self.memory.enter(steps);
+                let flow = self.block(&Block::Allow(rule, because, step.span), steps);
+                self.memory.leave();
+                flow
+            }
+            StepKind::Note(text) => self.say(&Speech::Note(text)),
+            StepKind::Mark(text) => self.say(&Speech::Mark(text)),
+            StepKind::Remind { every, text } => self.say(&Speech::Remind { every: *every, text }),
+            StepKind::Rounded(rounding) => self.say(&Speech::Rounded(rounding)),
+            StepKind::Expect(promise, span) => {
+                self.watcher.promised(promise, *span, &self.state, self.pass);
+                Flow::Continue(())
+            }
+        }
+    }
+
+    fn block(&mut self, block: &Block<'_>, steps: &Steps) -> Flow {
+        self.watcher.begins(block, &self.state);
+        self.steps(steps)?;
+        self.watcher.ends(block, &self.state);
+        Flow::Continue(())
+    }
+
+    fn say(&mut self, speech: &Speech<'_>) -> Flow {
+        self.watcher.said(speech, &self.state);
+        Flow::Continue(())
+    }
+
+    fn operation(&mut self, operation: &Operation, span: Span) -> Flow {
+        self.operations += 1;
+        if self.operations > self.manner.most_operations {
+            return Flow::Break(Stop::TooLong);
+        }
+        let rows = self.state.row;
+        let outcome = self.state.apply(self.machine, operation);
+        let moment =
+            Moment { machine: self.machine, operation, outcome: &outcome, state: &self.state, span, pass: self.pass };
+        self.watcher.did(&moment)?;
+        if matches!(&outcome, Outcome::Row(done) if done.jammed) {
+            return Flow::Break(Stop::Jammed);
+        }
+        if self.state.row > rows && self.manner.until_row.is_some_and(|until| self.state.row >= until) {
+            return Flow::Break(Stop::RowReached);
+        }
+        Flow::Continue(())
+    }
+}

@@ -1,0 +1,194 @@
+//! Plays every piece once and lets each rule look at the moments it asks for.
+
+use super::table::ALL;
+use super::{LooksAt, PieceDone, Promised, Rule, Use};
+use crate::beds::{Outcome, State};
+use crate::finding::{Finding, Place};
+use crate::plan::program::{Piece, Promise, Repeat};
+use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
+use crate::source::Span;
+use std::collections::{BTreeMap, HashSet};
+
+/// Findings of one piece beyond which no more are kept: nobody reads them, and the first ones usually cause the rest.
+const MOST_FINDINGS: usize = 500;
+
+/// Checks one piece in one size: every rule, every row. A finding that comes up in many passes is said once.
+#[must_use]
+pub fn check_piece(piece: &Piece) -> Vec<Finding> {
+    let mut checker =
+        Checker { piece, findings: Vec::new(), said: HashSet::new(), allowed: Vec::new(), uses: BTreeMap::new() };
+    let (state, stop) = play(piece, Manner::CHECK, &mut checker);
+    match stop {
+        None => checker.piece_done(&state),
+        Some(Stop::TooLong) => checker.say(super::machine::too_long_to_check(piece, state.row), state.row, None),
+        Some(Stop::Jammed | Stop::RowReached | Stop::Enough) => {}
+    }
+    checker.unused_allows();
+    checker.findings
+}
+
+/// Puts the findings of all sizes together: one that holds for every size is said once, without naming any.
+#[must_use]
+pub fn merge_sizes(by_size: Vec<(Option<String>, Vec<Finding>)>) -> Vec<Finding> {
+    let sizes = by_size.len();
+    let mut merged: Vec<Finding> = Vec::new();
+    for (size, findings) in by_size {
+        for finding in findings {
+            let alike = |other: &&mut Finding| {
+                Finding { sizes: Vec::new(), ..(*other).clone() } == Finding { sizes: Vec::new(), ..finding.clone() }
+            };
+            match merged.iter_mut().find(alike) {
+                Some(there) => there.sizes.extend(size.clone()),
+                None => merged.push(Finding { sizes: size.iter().cloned().collect(), ..finding }),
+            }
+        }
+    }
+    for finding in &mut merged {
+        if finding.sizes.len() == sizes {
+            finding.sizes.clear();
+        }
+    }
+    merged
+}
+
+/// A rule that is silenced in a block, and how often it was.
+struct Allowed {
+    rule: String,
+    span: Span,
+}
+
+struct Checker<'a> {
+    piece: &'a Piece,
+    findings: Vec<Finding>,
+    said: HashSet<(&'static str, Span)>,
+    allowed: Vec<Allowed>,
+    /// For each `allow` statement whether it silenced anything.
+    uses: BTreeMap<Span, (String, bool)>,
+}
+
+impl Checker<'_> {
+    fn say(&mut self, finding: Finding, row: u64, pass: Option<(u64, u64)>) {
+        if let Some(allowed) = self.allowed.iter().rev().find(|allowed| allowed.rule == finding.rule) {
+            if let Some(used) = self.uses.get_mut(&allowed.span) {
+                used.1 = true;
+            }
+            return;
+        }
+        if self.findings.len() >= MOST_FINDINGS || !self.said.insert((finding.rule, finding.at.span)) {
+            return;
+        }
+        let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
+        self.findings.push(Finding { place: Some(place), ..finding });
+    }
+
+    fn each_rule(&mut self, row: u64, pass: Option<(u64, u64)>, look: impl Fn(&LooksAt) -> Option<Finding>) {
+        for rule in ALL {
+            for looks_at in rule.looks_at {
+                if let Some(finding) = look(looks_at) {
+                    debug_assert_eq!(finding.rule, rule.name);
+                    self.say(finding, row, pass);
+                }
+            }
+        }
+    }
+
+    fn piece_done(&mut self, state: &State) {
+        let done = PieceDone { piece: self.piece, machine: &self.piece.machine, state };
+        self.each_rule(state.row, None, |looks_at| match looks_at {
+            LooksAt::PieceEnd(look) => look(&done),
+            _ => None,
+        });
+    }
+
+    fn unused_allows(&mut self) {
+        for (span, (rule, used)) in std::mem::take(&mut self.uses) {
+            if !used {
+                self.say(super::promises::needless_allow(&rule, span), 0, None);
+            }
+        }
+    }
+}
+
+impl Watcher for Checker<'_> {
+    fn did(&mut self, moment: &Moment<'_>) -> Flow {
+        let (row, pass) = (moment.state.row, moment.pass);
+        match moment.outcome {
+            Outcome::Row(done) => {
+                for (_, look) in super::table::rules_of_a_row() {
+                    if let Some(finding) = look(moment, done) {
+                        self.say(finding, row, pass);
+                    }
+                }
+            }
+            Outcome::FreePass => {}
+            Outcome::Carried(carried) => self.each_rule(row, pass, |looks_at| match looks_at {
+                LooksAt::Carried(look) => look(moment, carried),
+                _ => None,
+            }),
+            Outcome::Handled(handled) => self.each_rule(row, pass, |looks_at| match looks_at {
+                LooksAt::Handled(look) => look(moment, handled),
+                _ => None,
+            }),
+            Outcome::Needles(put) => self.each_rule(row, pass, |looks_at| match looks_at {
+                LooksAt::Needles(look) => look(moment, put),
+                _ => None,
+            }),
+            Outcome::Setting(setting) => self.each_rule(row, pass, |looks_at| match looks_at {
+                LooksAt::Setting(look) => look(moment, setting),
+                _ => None,
+            }),
+            Outcome::Unfit(bed, ragged) => self.each_rule(row, pass, |looks_at| match looks_at {
+                LooksAt::Unfit(look) => look(moment, *bed, *ragged),
+                _ => None,
+            }),
+        }
+        Flow::Continue(())
+    }
+
+    fn promised(&mut self, promise: &Promise, span: Span, state: &State, pass: Option<(u64, u64)>) {
+        let promised = Promised { promise, span, state };
+        self.each_rule(state.row, pass, |looks_at| match looks_at {
+            LooksAt::Promise(look) => look(&promised),
+            _ => None,
+        });
+    }
+
+    fn begins(&mut self, block: &Block<'_>, state: &State) {
+        match block {
+            Block::Allow(rule, _, span) => {
+                self.uses.entry(*span).or_insert_with(|| ((*rule).to_owned(), false));
+                self.allowed.push(Allowed { rule: (*rule).to_owned(), span: *span });
+            }
+            Block::Repeat(repeat, span) if repeat.stitch.is_some() => {
+                let at = Use { repeat, span: *span, before: state, after: state };
+                self.each_rule(state.row, None, |looks_at| match looks_at {
+                    LooksAt::StitchBegins(look) => look(&at),
+                    _ => None,
+                });
+            }
+            Block::Repeat(..) | Block::Section(_) => {}
+        }
+    }
+
+    fn ends(&mut self, block: &Block<'_>, _state: &State) {
+        if let Block::Allow(..) = block {
+            self.allowed.pop();
+        }
+    }
+
+    fn first_pass_done(&mut self, repeat: &Repeat, span: Span, before: &State, after: &State) {
+        let at = Use { repeat, span, before, after };
+        self.each_rule(after.row, Some((1, repeat.times)), |looks_at| match looks_at {
+            LooksAt::FirstPass(look) => look(&at),
+            _ => None,
+        });
+    }
+}
+
+impl Rule {
+    /// Whether it is found while the text is read, and not while it is played.
+    #[must_use]
+    pub const fn is_found_in_reading(&self) -> bool {
+        self.looks_at.is_empty()
+    }
+}

@@ -1,0 +1,47 @@
+//! `hold-left-on`
+
+use crate::finding::{Finding, Severity};
+use crate::rules::words::{needles, none};
+use crate::rules::{LooksAt, PieceDone, Rule};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "hold-left-on",
+    severity: Severity::Warning,
+    summary: "The piece ends with needles still in hold.",
+    why: "A hold that is left on holds the first needles of the next piece too, and they do not knit.",
+    source: "common practice, no source",
+    bad: "in work front L3-R3
+thread slate
+cast on wound front
+hold front R2-R3
+rows 2 front knit
+bind off front",
+    good: "in work front L3-R3
+thread slate
+cast on wound front
+hold front R2-R3
+rows 2 front knit
+release front
+row front knit
+bind off front",
+    looks_at: &[LooksAt::PieceEnd(end)],
+};
+
+fn end(done: &PieceDone<'_>) -> Option<Finding> {
+    if none(&done.state.held) {
+        return None;
+    }
+    Some(
+        RULE.finds(
+            done.piece.end,
+            format!(
+                "{} {} still held when the piece ends",
+                needles(&done.state.held),
+                if done.state.held.front.len() + done.state.held.back.len() == 1 { "is" } else { "are" }
+            ),
+        )
+        .marked("the piece ends here")
+        .because("No `release` line brings them back to work.")
+        .mend("Write `release front` (or `release back`) before the last rows."),
+    )
+}

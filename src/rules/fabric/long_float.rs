@@ -1,0 +1,114 @@
+//! `long-float`
+
+use crate::beds::{Both, FloatLimit, Gaiting, Machine, NeedleSet, RowDone};
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::{LooksAt, Rule};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "long-float",
+    severity: Severity::Warning,
+    summary: "The yarn passes by more needles than a float may, before it is taken up again.",
+    why: "A long float catches on fingers and buttons and pulls the fabric together.",
+    source: "the machine's profile (`longest float`); without it 25 mm (common practice, no source)",
+    bad: "in work front L8-R8
+thread slate
+cast on wound front
+row front slip on L4-R4, knit elsewhere
+row front knit
+bind off front",
+    good: "in work front L8-R8
+thread slate
+cast on wound front
+row front slip on L2-R1, knit elsewhere
+row front knit
+bind off front",
+    looks_at: &[LooksAt::Row(row)],
+};
+
+fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    let machine = moment.machine;
+    let offset = machine.back_offset(moment.state.racking);
+    let (front, back) = (row.acting(crate::beds::Bed::Front), row.acting(crate::beds::Bed::Back));
+    // First by whole places, which is quick: a gap that is too long shows as that many empty places in a row.
+    let limit = machine.float_needles();
+    if !has_gap(front | back.shifted(offset), limit.max(1)) {
+        return None;
+    }
+    let path = moment.state.yarn_path(machine, &Both { front, back }, crate::beds::Side::Right);
+    let widest = path.windows(2).max_by_key(|pair| pair[1].0 - pair[0].0)?;
+    let half_pitches = widest[1].0 - widest[0].0;
+    if !is_too_long(machine, half_pitches) {
+        return None;
+    }
+    let passed = passed_by(half_pitches, moment.state.gaiting);
+    let (_, bed, from) = widest[0];
+    let (_, to_bed, to) = widest[1];
+    let length = length(machine, half_pitches);
+    let measure = match machine.longest_float.value {
+        FloatLimit::Micrometres(limit) => format!("{} at the most", millimetres(limit)),
+        FloatLimit::Needles(needles) => format!("{needles} needles at the most"),
+    };
+    let pitch = match machine.pitch {
+        Some(pitch) => format!("at a pitch of {}", millimetres(pitch)),
+        None => format!("at the usual pitch of {}; the profile names none", millimetres(Machine::USUAL_PITCH)),
+    };
+    Some(
+        RULE.finds(moment.span, format!("The yarn floats from {bed} {from} to {to_bed} {to}, past {passed} needles"))
+            .marked("floats in this row")
+            .because(format!(
+                "That is about {} {pitch}; a float may be {measure} ({}).",
+                millimetres(length),
+                machine.longest_float.origin()
+            ))
+            .mend("Let a needle in between knit or tuck, or hook the float up by hand and say so with `allow long-float because \"...\"`."),
+    )
+}
+
+/// Whether a run of at least `places` empty places lies between two taken ones.
+fn has_gap(taken: NeedleSet, places: u32) -> bool {
+    let (Some(first), Some(last)) = (taken.first(), taken.last()) else { return false };
+    let mut run = NeedleSet::span(first, last) - taken;
+    let mut length = 1;
+    // `run` holds the places from which `length` empty ones follow.
+    while length < places && !run.is_empty() {
+        let step = length.min(places - length);
+        run = run & run.shifted(-(step as i32));
+        length += step;
+    }
+    !run.is_empty()
+}
+
+fn is_too_long(machine: &Machine, half_pitches: i32) -> bool {
+    match machine.longest_float.value {
+        FloatLimit::Micrometres(limit) => length(machine, half_pitches) > limit,
+        FloatLimit::Needles(needles) => half_pitches > 2 * (needles as i32 + 1),
+    }
+}
+
+fn length(machine: &Machine, half_pitches: i32) -> i64 {
+    i64::from(half_pitches) * machine.pitch.unwrap_or(Machine::USUAL_PITCH) / 2
+}
+
+fn passed_by(half_pitches: i32, _gaiting: Gaiting) -> i32 {
+    (half_pitches - 1) / 2
+}
+
+fn millimetres(micrometres: i64) -> String {
+    let text = format!("{}.{}", micrometres / 1000, micrometres % 1000 / 100);
+    format!("{} mm", text.trim_end_matches(".0"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::has_gap;
+    use crate::beds::{Needle, NeedleSet};
+
+    #[test]
+    fn gaps_are_found_by_their_length() {
+        let set: NeedleSet = [3, 4, 9, 12].into_iter().map(Needle).collect();
+        assert!(has_gap(set, 4));
+        assert!(!has_gap(set, 5));
+        assert!(!has_gap(NeedleSet::EMPTY, 1));
+    }
+}

@@ -1,0 +1,59 @@
+//! `tuck-pile`
+
+use crate::beds::RowDone;
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::{count, needles, none};
+use crate::rules::{LooksAt, Rule, picture};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "tuck-pile",
+    severity: Severity::Error,
+    summary: "A needle takes more tucks than the machine allows before it is knitted.",
+    why: "Every tuck leaves one more loop in the hook. When the hook is full the carriage goes stiff and jams, or the \
+          loops jump off; thick yarn fills it sooner.",
+    source: "the machine's profile (`most tucks`); without it 4, after D. J. Spencer, Knitting Technology, 3rd ed., \
+             2001, p. 96: up to four successive tucks in normal conditions",
+    bad: "in work front L3-R3, back L3-R3
+thread slate
+cast on zigzag
+rows 5 front knit, back tuck
+row both knit
+bind off both",
+    good: "in work front L3-R3, back L3-R2
+thread slate
+cast on zigzag
+rows 4 front knit, back tuck
+row both knit
+bind off both",
+    looks_at: &[LooksAt::Row(row)],
+};
+
+fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    if none(&row.tuck) {
+        return None;
+    }
+    let limit = moment.machine.most_tucks;
+    let over = moment.state.loops.caught_more_than(limit.value);
+    if none(&over) {
+        return None;
+    }
+    let (bed, first) = over.iter().find_map(|(bed, set)| Some((bed, set.first()?)))?;
+    let tucks = moment.state.loops.stack(bed, first).iter().filter(|what| what.caught).count();
+    let one = over.front.len() + over.back.len() == 1;
+    let mut finding = RULE
+        .finds(
+            moment.span,
+            format!(
+                "{} {} {} without being knitted",
+                needles(&over),
+                if one { "takes" } else { "take" },
+                count(tucks as u64, "tuck", "tucks")
+            ),
+        )
+        .marked("one tuck too many here")
+        .because(format!("The limit is {} ({}).", count(limit.value, "tuck", "tucks"), limit.origin()))
+        .mend("Knit the needles off earlier; or, if machine and yarn bear it, raise `most tucks` in the machine's profile.");
+    finding.picture = Some(picture::around(moment.machine, moment.state, bed, first));
+    Some(finding)
+}

@@ -1,0 +1,50 @@
+//! `cast-on-shares-a-loop`
+
+use crate::beds::{CastOn, Handled, NeedleSet, Operation};
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::on_bed;
+use crate::rules::{LooksAt, Rule, picture};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "cast-on-shares-a-loop",
+    severity: Severity::Error,
+    summary: "Two neighbours of one bed take the yarn one after the other in a zigzag cast-on and share one loop.",
+    why: "In a zigzag cast-on the yarn must go from one bed to the other at every step. Where it meets two neighbours \
+          of the same bed in a row, the two get one large loop between them instead of two stitches, and later a hole.",
+    source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, p. 68: a 2x2 rib cannot be started on empty needles \
+             in its own set-out; one bed is racked by one needle for the set-up course and racked back after it",
+    bad: "in work front \".||\" over L3-R3, back \"||.\" over L3-R3
+thread slate
+cast on zigzag
+row both knit
+bind off both",
+    good: "in work front \".||\" over L3-R3, back \"||.\" over L3-R3
+thread slate
+rack 1 left
+cast on zigzag
+tubular 2 rows
+rack to centre
+row both knit
+bind off both",
+    looks_at: &[LooksAt::Handled(cast_on)],
+};
+
+fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
+    let Operation::CastOn(CastOn::Zigzag, _) = moment.operation else { return None };
+    // The carriage has passed already, so it came from the other side of where it stands.
+    let path = moment.state.yarn_path(moment.machine, &handled.made, moment.state.carriage);
+    let pair = path.windows(2).find(|pair| pair[0].1 == pair[1].1)?;
+    let bed = pair[0].1;
+    let both: NeedleSet = [pair[0].2, pair[1].2].into_iter().collect();
+    let mut finding = RULE
+        .finds(moment.span, format!("{} would share one loop", on_bed(bed, both)))
+        .marked("cast on here")
+        .because(format!(
+            "The yarn meets them one after the other, with no needle of the {} bed between them.",
+            bed.other()
+        ))
+        .mend("Set the beds out so that the needles alternate; for a rib of 2 out of 3, rack one bed by one step before the cast-on and back after the tubular rows.");
+    finding.picture = both.first().map(|needle| picture::around(moment.machine, moment.state, bed, needle));
+    Some(finding)
+}

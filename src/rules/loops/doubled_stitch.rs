@@ -1,0 +1,71 @@
+//! `doubled-stitch`
+
+use crate::beds::{Carried, Handled};
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::{count, needles, none, on_bed};
+use crate::rules::{LooksAt, Rule, picture};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "doubled-stitch",
+    severity: Severity::Error,
+    summary: "A stitch comes to lie on another one and the pattern does not say that it should.",
+    why: "Two stitches on one needle knit together as one: the count is short by one, there is a lump, and with three \
+          or more the carriage may jam. Where it is meant, as in a decrease or when a rib is closed to one bed, the \
+          word `joining` says so.",
+    source: "common practice, no source",
+    bad: "in work front L3-R3, back L3-R3
+thread slate
+cast on wound front
+cast on wound back
+row both knit, loosened 1
+gaiting opposite
+transfer back to front
+out of work back
+bind off front",
+    good: "in work front L3-R3, back L3-R3
+thread slate
+cast on wound front
+cast on wound back
+row both knit, loosened 1
+gaiting opposite
+transfer back to front, joining
+out of work back
+bind off front",
+    looks_at: &[LooksAt::Carried(moved), LooksAt::Handled(handled)],
+};
+
+fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
+    let first = carried.joined.first()?;
+    if carried.joining {
+        return None;
+    }
+    let number = carried.joined.len();
+    let mut finding = RULE
+        .finds(
+            moment.span,
+            format!("{} would carry two stitches where one is meant", on_bed(carried.to, carried.joined)),
+        )
+        .marked(format!("joins {}", count(number, "pair of stitches", "pairs of stitches")))
+        .because(format!(
+            "{} already {} a stitch, so the count falls by {number}.",
+            if number == 1 { "The receiving needle" } else { "Each receiving needle" },
+            if number == 1 { "carries" } else { "carries" },
+        ))
+        .mend("If the stitches should be knitted together, write `, joining` behind the line; if not, choose needles whose receivers are empty.");
+    finding.picture = Some(picture::around(moment.machine, moment.state, carried.to, first));
+    Some(finding)
+}
+
+fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
+    let occupied = crate::beds::Both::from_fn(|bed| handled.refused[bed] & moment.state.loops.loaded(bed));
+    if none(&occupied) || handled.not_there > 0 {
+        return None;
+    }
+    Some(
+        RULE.finds(moment.span, format!("{} already carries a stitch", needles(&occupied)))
+            .marked("a second one is asked for here")
+            .because("A loop is cast on or wound only on an empty needle; on a loaded one it would lie over the stitch that is there.")
+            .mend("Name only empty needles here: `all but loaded` picks them."),
+    )
+}

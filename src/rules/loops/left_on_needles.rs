@@ -1,0 +1,51 @@
+//! `left-on-needles`
+
+use crate::beds::{Both, State};
+use crate::finding::{Finding, Severity};
+use crate::rules::words::{count, needles, none};
+use crate::rules::{LooksAt, PieceDone, Rule};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "left-on-needles",
+    severity: Severity::Error,
+    summary: "The piece ends and stitches are still on the needles.",
+    why: "A stitch that is neither bound off nor taken onto waste yarn runs down as soon as the piece leaves the \
+          machine: a knitted fabric unravels from the end that was knitted last.",
+    source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, ch. 7: weft knits unravel from the end knitted last \
+             unless it is locked",
+    bad: "in work front L3-R3, back L3-R3
+thread slate
+cast on zigzag
+row both knit
+bind off front",
+    good: "in work front L3-R3, back L3-R3
+thread slate
+cast on zigzag
+row both knit
+bind off both",
+    looks_at: &[LooksAt::PieceEnd(end)],
+};
+
+fn end(done: &PieceDone<'_>) -> Option<Finding> {
+    let left = loaded(done.state);
+    if none(&left) {
+        return None;
+    }
+    let number = done.state.ledger.on_needles;
+    Some(
+        RULE.finds(done.piece.end, format!("The piece \"{}\" ends with stitches on the needles", done.piece.title))
+            .marked("the piece ends here")
+            .also(done.piece.span, "it begins here")
+            .because(format!(
+                "{} still {} {}.",
+                needles(&left),
+                if left.front.len() + left.back.len() == 1 { "carries" } else { "carry" },
+                count(number, "loop", "loops")
+            ))
+            .mend("Bind them off (`bind off front`), take them onto waste yarn (`onto waste yarn front`), or, if they are meant to fall, `drop` them."),
+    )
+}
+
+fn loaded(state: &State) -> Both<crate::beds::NeedleSet> {
+    Both::from_fn(|bed| state.loops.loaded(bed))
+}

@@ -1,0 +1,83 @@
+//! `lost-stitch`
+
+use crate::beds::{Carried, NeedlesPut};
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::{count, needles, on_bed};
+use crate::rules::{LooksAt, Rule, picture};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "lost-stitch",
+    severity: Severity::Error,
+    summary: "A stitch is moved to where no needle takes it, or its needle is put out of work.",
+    why: "A stitch that no working needle holds slips off or is stretched until it breaks, and the column below it \
+          runs down. On the machine this is seen rows later, on the floor.",
+    source: "common practice, no source",
+    bad: "in work front L3-R3
+thread slate
+cast on wound front
+row front knit, loosened 1
+gaiting opposite
+transfer front to back
+bind off back",
+    good: "in work front L3-R3, back L3-R3
+thread slate
+cast on wound front
+row front knit, loosened 1
+gaiting opposite
+transfer front to back
+bind off back",
+    looks_at: &[LooksAt::Carried(moved), LooksAt::Needles(put)],
+};
+
+fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
+    let (set, why, mend) = if let Some(first) = carried.into_idle.first() {
+        let receiver = carried.into_idle.shifted(carried.by).first()?;
+        (
+            carried.into_idle,
+            format!(
+                "{} {receiver}, which should take the stitch of {} {first}, is out of work.",
+                carried.to, carried.from
+            ),
+            format!(
+                "Bring the receiving needles into work first: `in work {}`.",
+                on_bed(carried.to, carried.into_idle.shifted(carried.by))
+            ),
+        )
+    } else {
+        let first = carried.past_end.first()?;
+        (
+            carried.past_end,
+            format!(
+                "{} {first} would go {} further, past the end of the {} bed.",
+                carried.from,
+                count(carried.by.unsigned_abs(), "needle", "needles"),
+                carried.to
+            ),
+            "Move fewer needles, or begin nearer to the centre.".to_owned(),
+        )
+    };
+    let lost = count(set.len(), "stitch", "stitches");
+    let verb = if set.len() == 1 { "has" } else { "have" };
+    let mut finding = RULE
+        .finds(moment.span, format!("{lost} of {} {verb} no needle to go to", on_bed(carried.from, set)))
+        .marked("lost here")
+        .because(why)
+        .mend(mend);
+    finding.picture = set.first().map(|needle| picture::around(moment.machine, moment.state, carried.from, needle));
+    Some(finding)
+}
+
+fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
+    let lost = u64::from(put.lost.front.len()) + u64::from(put.lost.back.len());
+    if lost == 0 {
+        return None;
+    }
+    let verb = if lost == 1 { "carries" } else { "carry" };
+    Some(
+        RULE.finds(moment.span, format!("{} still {verb} stitches and {} put out of work", needles(&put.lost), if lost == 1 { "is" } else { "are" }))
+            .marked(format!("{} lost here", count(lost, "stitch is", "stitches are")))
+            .because("The carriage no longer moves a needle that is out of work, so its stitch is pulled until it breaks or falls.")
+            .mend("Transfer, move, bind off or drop those stitches first, or leave the needles in work."),
+    )
+}

@@ -1,0 +1,12 @@
+//! Rules about stitches: none lost, none doubled, none made unseen.
+
+pub(super) mod adjacent_empties;
+pub(super) mod cast_on_shares_a_loop;
+pub(super) mod doubled_stitch;
+pub(super) mod left_on_needles;
+pub(super) mod lost_stitch;
+pub(super) mod no_yarn;
+pub(super) mod nothing_to_do;
+pub(super) mod odd_last_needle;
+pub(super) mod tight_transfer;
+pub(super) mod unplanned_loop;

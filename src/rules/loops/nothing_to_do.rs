@@ -1,0 +1,154 @@
+//! `nothing-to-do`
+
+use crate::beds::{Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, RowDone};
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::{count, needles, none, on_bed};
+use crate::rules::{LooksAt, Rule};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "nothing-to-do",
+    severity: Severity::Warning,
+    summary: "A line asks needles for something they cannot give, or changes nothing.",
+    why: "A line that does nothing usually means that the beds are not as its writer thought: a stitch was moved \
+          earlier, a needle is out of work, or the wrong bed is named.",
+    source: "follows from the state of the beds",
+    bad: "in work front L3-R3, back L3-R3
+thread slate
+cast on wound front
+row front knit, loosened 1
+gaiting opposite
+transfer front to back
+transfer front to back
+bind off back",
+    good: "in work front L3-R3, back L3-R3
+thread slate
+cast on wound front
+row front knit, loosened 1
+gaiting opposite
+transfer front to back
+bind off back",
+    looks_at: &[LooksAt::Row(row), LooksAt::Carried(carried), LooksAt::Handled(handled), LooksAt::Needles(put)],
+};
+
+fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    if !none(&row.idle) {
+        return Some(
+            RULE.finds(moment.span, format!("The row names {}, out of work", needles(&row.idle)))
+                .marked("named here")
+                .because("A needle that is out of work does not move when the carriage passes.")
+                .mend("Bring the needles into work before the row, or leave them out of it."),
+        );
+    }
+    if !(none(&row.knit) && none(&row.tuck)) || !none(&row.slip) {
+        return None;
+    }
+    Some(
+        RULE.finds(moment.span, "No needle is in work, so this row knits nothing")
+            .marked("knits nothing")
+            .because("Neither bed has a needle in work when the row is reached.")
+            .mend("Bring needles into work first, for example `in work front L30-R30`."),
+    )
+}
+
+fn carried(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
+    if carried.not_facing {
+        return None;
+    }
+    if !carried.empty.is_empty() {
+        let (has, it) = if carried.empty.len() == 1 { ("has", "It is") } else { ("have", "They are") };
+        return Some(
+            RULE.finds(moment.span, format!("{} {has} no stitch to give", on_bed(carried.from, carried.empty)))
+                .marked("named here")
+                .because(format!("{it} empty at this point."))
+                .mend("Name only needles that carry a stitch; `loaded` picks them."),
+        );
+    }
+    carried.donors.is_empty().then(|| {
+        RULE.finds(moment.span, format!("The {} bed has no stitches to move", carried.from))
+            .marked("moves nothing")
+            .because(format!("No needle of the {} bed carries a stitch at this point.", carried.from))
+            .mend("Take the line out, or look at the lines before it for where the stitches went.")
+    })
+}
+
+fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
+    if handled.not_there > 0 {
+        return not_there(moment, handled);
+    }
+    let idle = Both::from_fn(|bed| handled.refused[bed] - moment.state.loops.loaded(bed));
+    if !none(&idle) {
+        return Some(
+            RULE.finds(moment.span, format!("{} cannot be cast on: out of work", needles(&idle)))
+                .marked("named here")
+                .because("The carriage serves only needles in work.")
+                .mend(format!("Bring them into work first: `in work {}`.", needles(&idle).replace(" and ", ", "))),
+        );
+    }
+    if !none(&handled.empty) {
+        let one = handled.empty.front.len() + handled.empty.back.len() == 1;
+        return Some(
+            RULE.finds(
+                moment.span,
+                format!("{} {} no stitch to take off", needles(&handled.empty), if one { "has" } else { "have" }),
+            )
+            .marked("named here")
+            .because(format!("{} empty at this point.", if one { "It is" } else { "They are" }))
+            .mend("Name only needles that carry a stitch; without needles the line means every loaded one of the bed."),
+        );
+    }
+    (none(&handled.made) && none(&handled.taken) && none(&handled.off_bed)).then(|| {
+        RULE.finds(moment.span, "This line finds no needle to work on")
+            .marked("does nothing")
+            .because("The needles it means are not in work, or carry nothing, at this point.")
+            .mend("Look at the lines before it: bring the needles into work first, or take this line out.")
+    })
+}
+
+/// More was asked for than the fabric, the waste yarn or the edge has.
+fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
+    let (what, why, mend) = match moment.operation {
+        Operation::PickUp { from_waste, .. } => (
+            format!("There {} too few to pick up", count(handled.not_there, "loop is", "loops are")),
+            if *from_waste { "Fewer loops are on waste yarn." } else { "Fewer loops have been knitted so far." },
+            "Name fewer needles.",
+        ),
+        Operation::Decrease(_) => (
+            format!("The {} edge has no neighbour to take the stitch", edge_bed(moment)),
+            "A decrease lays the edge stitch on the next needle inward, and that needle must carry a stitch.",
+            "Decrease fewer stitches at once, or close the gap in the bed first.",
+        ),
+        Operation::Increase(_) if none(&handled.off_bed) => (
+            format!("The {} bed has no edge to increase at", edge_bed(moment)),
+            "No needle of that bed carries a stitch at this point.",
+            "Cast on first, or name the other bed.",
+        ),
+        _ => return None,
+    };
+    Some(RULE.finds(moment.span, what).marked("asked for here").because(why).mend(mend))
+}
+
+fn edge_bed(moment: &Moment<'_>) -> String {
+    match moment.operation {
+        Operation::Decrease(change) | Operation::Increase(change) => change.bed.to_string(),
+        _ => String::new(),
+    }
+}
+
+fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
+    let nothing = none(&put.changed) && none(&put.lost) && none(&put.off_bed);
+    nothing.then(|| {
+        let (what, why) = match moment.operation {
+            Operation::InWork(_) => ("bring into work", "They are all in work already."),
+            Operation::OutOfWork(_) => ("put out of work", "They are all out of work already."),
+            Operation::Hold(_) => ("hold", "A needle must be in work to be held."),
+            _ => ("release", "None of them is held."),
+        };
+        let named: Both<NeedleSet> = put.named;
+        let which = if none(&named) { "needles".to_owned() } else { needles(&named) };
+        RULE.finds(moment.span, format!("There is nothing here to {what}: {which}"))
+            .marked("changes nothing")
+            .because(why)
+            .mend("Take the line out, or name other needles.")
+    })
+}

@@ -1,0 +1,53 @@
+//! `unplanned-loop`
+
+use crate::beds::RowDone;
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::{needles, none, total};
+use crate::rules::{LooksAt, Rule, picture};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "unplanned-loop",
+    severity: Severity::Error,
+    summary: "An empty needle in work would catch the yarn and begin a stitch that nobody asked for.",
+    why: "A needle that is empty but still in work takes the yarn when the carriage passes. One row later there is an \
+          extra stitch, and a column of holes below it; after a decrease the decrease is undone.",
+    source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, section 15.2.1: an emptied needle first forms a \
+             tuck-like loop, and a stitch only at its second knitting",
+    bad: "in work front L3-R3
+thread slate
+cast on wound front
+row front knit, loosened 1
+move front L3 1 right, joining
+row front knit
+bind off front",
+    good: "in work front L3-R3
+thread slate
+cast on wound front
+row front knit, loosened 1
+move front L3 1 right, joining
+out of work front L3
+row front knit
+bind off front",
+    looks_at: &[LooksAt::Row(row)],
+};
+
+fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    if row.new_loops || none(&row.caught) {
+        return None;
+    }
+    let number = total(&row.caught);
+    let (bed, first) = row.caught.iter().find_map(|(bed, set)| Some((bed, set.first()?)))?;
+    let (is, needles_word) = if number == 1 { ("is", "an empty needle") } else { ("are", "empty needles") };
+    let mut finding = RULE
+        .finds(moment.span, format!("{} {is} empty and would catch the yarn", needles(&row.caught)))
+        .marked(format!("this row works over {needles_word}"))
+        .because(format!(
+            "{} in work but carries no stitch, so this row lays a loop on it that becomes {} one row later.",
+            if number == 1 { "The needle is" } else { "Each of these needles is" },
+            if number == 1 { "an extra stitch" } else { "an extra stitch" },
+        ))
+        .mend("Put the needles out of work before this row; or, where the loops are meant (an eyelet, a new edge stitch), write `, new loops` behind the row; or cast on first.");
+    finding.picture = Some(picture::around(moment.machine, moment.state, bed, first));
+    Some(finding)
+}

@@ -1,0 +1,56 @@
+//! `facing-needles`
+
+use crate::beds::{Bed, Gaiting, RowDone};
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::{count, is_are, racking};
+use crate::rules::{LooksAt, Rule, picture};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "facing-needles",
+    severity: Severity::Error,
+    summary: "Two needles that stand face to face both move in one row and strike each other.",
+    why: "At opposite gaiting the needles of the two beds point at each other. If both of a facing pair come forward \
+          in one pass, their hooks strike: needles bend and the carriage jams.",
+    source: "a facing pair is never selected together at interlock gaiting: D. J. Spencer, Knitting Technology, 3rd \
+             ed., 2001, ch. 7",
+    bad: "in work front L3-R3, back L3-R3
+thread slate
+cast on wound front
+cast on wound back
+gaiting opposite
+row both knit
+gaiting between
+bind off both",
+    good: "in work front L3-R3, back L3-R3
+thread slate
+cast on wound front
+cast on wound back
+gaiting between
+row both knit
+bind off both",
+    looks_at: &[LooksAt::Row(row)],
+};
+
+fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    let state = moment.state;
+    if state.gaiting != Gaiting::Opposite {
+        return None;
+    }
+    let struck = row.acting(Bed::Front) & state.facing(moment.machine, Bed::Back, row.acting(Bed::Back));
+    let first = struck.first()?;
+    let facing = state.facing(moment.machine, Bed::Front, [first].into_iter().collect()).first()?;
+    let pairs = u64::from(struck.len());
+    let mut finding = RULE
+        .finds(moment.span, format!("front {first} and back {facing} stand face to face and would strike each other"))
+        .marked(format!("{} in this row", count(pairs, "collision", "collisions")))
+        .because(format!(
+            "The gaiting is opposite and the beds are racked to {}, so {} of needles that both move {} hook to hook: front {struck}.",
+            racking(state.racking),
+            count(pairs, "pair", "pairs"),
+            is_are(pairs)
+        ))
+        .mend("Write `gaiting between` before the row, or let only one needle of each pair work in it.");
+    finding.picture = Some(picture::around(moment.machine, state, Bed::Front, first));
+    Some(finding)
+}

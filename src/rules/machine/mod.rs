@@ -1,0 +1,15 @@
+//! Rules about needles, beds, racking and carriage.
+
+pub(super) mod facing_needles;
+pub(super) mod no_selector;
+pub(super) mod no_way_back;
+pub(super) mod not_opposite;
+pub(super) mod off_bed;
+pub(super) mod racked_two_steps;
+pub(super) mod racking_range;
+pub(super) mod size_range;
+pub(super) mod too_long_to_check;
+pub(super) mod wrong_bed;
+pub(super) mod wrong_side;
+
+pub(super) use too_long_to_check::too_long_to_check;

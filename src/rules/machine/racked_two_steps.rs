@@ -1,0 +1,63 @@
+//! `racked-two-steps`
+
+use crate::beds::{Bed, Operation, Setting};
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::count;
+use crate::rules::{LooksAt, Rule};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "racked-two-steps",
+    severity: Severity::Warning,
+    summary: "The beds are racked further between two rows than the stitches can follow.",
+    why: "Every loop that runs from bed to bed is stretched by each step. One course between steps lets it settle; \
+          several at once over-stretch it or snap the yarn.",
+    source: "the machine's profile (`racking step`); without it 1, after H. D. Buck, Flat Machine Knitting and \
+             Fabrics, 1921, ch. IV: one course between the steps",
+    bad: "in work front L3-R3, back L3-R3
+thread slate
+cast on zigzag
+row both knit
+rack 2 right
+row both knit
+rack 1 left
+row both knit
+rack to centre
+row both knit
+bind off both",
+    good: "in work front L3-R3, back L3-R3
+thread slate
+cast on zigzag
+row both knit
+rack 1 right
+row both knit
+rack to centre
+row both knit
+bind off both",
+    looks_at: &[LooksAt::Setting(setting)],
+};
+
+fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
+    let racked = matches!(moment.operation, Operation::RackBy(_) | Operation::RackTo(_));
+    let limit = moment.machine.racking_step;
+    let state = moment.state;
+    if !racked || *setting != (Setting::Made { changed: true }) || state.racked_since_row <= limit.value {
+        return None;
+    }
+    if Bed::BOTH.into_iter().any(|bed| state.loops.loaded(bed).is_empty()) {
+        return None;
+    }
+    Some(
+        RULE.finds(
+            moment.span,
+            format!("{} of racking without a row between", count(state.racked_since_row, "step", "steps")),
+        )
+        .marked("racked here")
+        .because(format!(
+            "Both beds carry stitches, and the most between two rows is {} ({}).",
+            count(limit.value, "step", "steps"),
+            limit.origin()
+        ))
+        .mend("Knit a row between the steps, or raise `racking step` in the machine's profile if your yarn bears it."),
+    )
+}

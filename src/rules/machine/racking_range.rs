@@ -1,0 +1,54 @@
+//! `racking-range`
+
+use crate::beds::Setting;
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::{count, racking};
+use crate::rules::{LooksAt, Rule};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "racking-range",
+    severity: Severity::Error,
+    summary: "The beds are racked past the end of their travel.",
+    why: "The racking handle stops, and the pattern with it, often many rows after the row that began wrongly.",
+    source: "the machine's profile (`racking`); without it 5 steps to either side (common practice, no source)",
+    bad: "in work front L3-R3, back L3-R3
+thread slate
+cast on zigzag
+repeat 6 times {
+    row both knit
+    rack 1 left
+}
+row both knit
+rack to centre
+bind off both",
+    good: "in work front L3-R3, back L3-R3
+thread slate
+cast on zigzag
+repeat 3 times {
+    row both knit
+    rack 1 left
+    row both knit
+    rack 1 right
+}
+row both knit
+bind off both",
+    looks_at: &[LooksAt::Setting(setting)],
+};
+
+fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
+    let Setting::RackedPastEnd { asked } = *setting else { return None };
+    let machine = moment.machine;
+    Some(
+        RULE.finds(moment.span, format!("The {} bed cannot be racked to {}", machine.racking_bed, racking(asked)))
+            .marked("racked here")
+            .because(format!(
+                "`{}` racks {} to the left and {} to the right of the centre; the beds stand at {} before this line.",
+                machine.name,
+                count(machine.racking_left, "step", "steps"),
+                machine.racking_right,
+                racking(moment.state.racking)
+            ))
+            .mend("Begin nearer to the other end of the travel, turn the direction earlier, or rack fewer steps."),
+    )
+}

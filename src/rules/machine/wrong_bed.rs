@@ -1,0 +1,98 @@
+//! `wrong-bed`
+
+use crate::beds::{Bed, NeedlesPut, Operation, State};
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::{LooksAt, Rule, Use};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "wrong-bed",
+    severity: Severity::Error,
+    summary: "A stitch is worked while the stitches are on other beds than it is made for, or a bed is asked for what it cannot do.",
+    why: "A definition says which beds carry stitches before and after it (`on both`, `from both to front`). Worked on \
+          other beds its rows lay loops on empty needles or leave stitches behind.",
+    source: "follows from the definition and the state of the beds",
+    bad: "stitch ridge on both {
+    row both knit
+}
+piece \"Example\" {
+    in work front L3-R3
+    thread slate
+    cast on wound front
+    work ridge 2 times
+    bind off front
+}",
+    good: "stitch ridge on front {
+    row front knit
+}
+piece \"Example\" {
+    in work front L3-R3
+    thread slate
+    cast on wound front
+    work ridge 2 times
+    bind off front
+}",
+    looks_at: &[LooksAt::StitchBegins(begins), LooksAt::FirstPass(first_pass), LooksAt::Needles(hold)],
+};
+
+fn begins(at: &Use<'_>) -> Option<Finding> {
+    let stitch = at.repeat.stitch.as_ref()?;
+    let now = carrying(at.before);
+    (now != stitch.from).then(|| {
+        RULE.finds(at.span, format!("`{}` is made for stitches on {}", stitch.name, beds(stitch.from)))
+            .marked(format!("here {} stitches", carry(now)))
+            .also(stitch.defined, "defined here")
+            .because(format!(
+                "It begins with stitches on {}; at this point {} stitches.",
+                beds(stitch.from),
+                carry(now)
+            ))
+            .mend("Transfer or cast on the stitches first, or work a stitch that is made for this.")
+    })
+}
+
+fn first_pass(at: &Use<'_>) -> Option<Finding> {
+    let stitch = at.repeat.stitch.as_ref()?;
+    let now = carrying(at.after);
+    // If it began wrongly that has been said already.
+    (carrying(at.before) == stitch.from && now != stitch.to).then(|| {
+        RULE.finds(at.span, format!("`{}` should leave stitches on {}", stitch.name, beds(stitch.to)))
+            .marked(format!("afterwards {} stitches", carry(now)))
+            .also(stitch.defined, "defined here")
+            .because(format!("Its first line says that it ends with stitches on {}; worked here it leaves them otherwise.", beds(stitch.to)))
+            .mend("Mend the rows and transfers of the definition, or say in its first line how it ends: `from both to front`.")
+    })
+}
+
+fn hold(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
+    let Operation::Hold(_) = moment.operation else { return None };
+    let bed = Bed::BOTH.into_iter().find(|&bed| !put.changed[bed].is_empty() && !moment.machine.hold[bed])?;
+    Some(
+        RULE.finds(moment.span, format!("The {bed} bed of `{}` cannot hold needles", moment.machine.name))
+            .marked("held here")
+            .because("The machine's profile says so in its `hold` line.")
+            .mend("Hold on the other bed, or take the stitches onto waste yarn: `onto waste yarn`."),
+    )
+}
+
+fn carrying(state: &State) -> (bool, bool) {
+    (state.stitch_count(Bed::Front) > 0, state.stitch_count(Bed::Back) > 0)
+}
+
+fn beds(carrying: (bool, bool)) -> &'static str {
+    match carrying {
+        (true, true) => "both beds",
+        (true, false) => "the front bed",
+        (false, true) => "the back bed",
+        (false, false) => "neither bed",
+    }
+}
+
+fn carry(carrying: (bool, bool)) -> &'static str {
+    match carrying {
+        (true, true) => "both beds carry",
+        (true, false) => "only the front bed carries",
+        (false, true) => "only the back bed carries",
+        (false, false) => "neither bed carries",
+    }
+}

@@ -1,0 +1,6 @@
+//! Rules about what the pattern itself promises and allows.
+
+pub(super) mod count_mismatch;
+pub(super) mod needless_allow;
+
+pub(super) use needless_allow::needless_allow;

@@ -1,0 +1,37 @@
+//! `needless-allow`
+
+use crate::finding::{Finding, Severity};
+use crate::rules::Rule;
+use crate::source::Span;
+
+pub(crate) static RULE: Rule = Rule {
+    name: "needless-allow",
+    severity: Severity::Warning,
+    summary: "An `allow` silences a rule that finds nothing in its block.",
+    why: "What is silenced without need hides the next real mistake in the same place.",
+    source: "follows from the findings",
+    bad: "in work front L3-R3
+thread slate
+cast on wound front
+allow long-float because \"the floats are hooked up\" {
+    row front knit
+}
+bind off front",
+    good: "in work front L8-R8
+thread slate
+cast on wound front
+allow long-float because \"the floats are hooked up\" {
+    row front slip on L4-R4, knit elsewhere
+}
+row front knit
+bind off front",
+    looks_at: &[],
+};
+
+/// The finding for an `allow` of that rule that silenced nothing.
+pub(in crate::rules) fn needless_allow(rule: &str, span: Span) -> Finding {
+    RULE.finds(span, format!("`{rule}` finds nothing in this block"))
+        .marked("allowed here")
+        .because("Nothing in the block breaks that rule, so there is nothing to allow.")
+        .mend("Take the `allow` and its braces out, and leave what stands inside.")
+}

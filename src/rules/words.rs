@@ -1,0 +1,62 @@
+//! Small words that many messages need.
+
+use crate::beds::{Bed, Both, NeedleSet};
+
+/// `1 stitch`, `2 stitches`.
+pub(super) fn count(number: impl Into<u64>, one: &str, many: &str) -> String {
+    match number.into() {
+        1 => format!("1 {one}"),
+        number => format!("{number} {many}"),
+    }
+}
+
+/// `front L5`, `front L5-L3, R2`, `front L5 and back R2`.
+pub(super) fn needles(sets: &Both<NeedleSet>) -> String {
+    let named: Vec<String> =
+        sets.iter().filter(|(_, set)| !set.is_empty()).map(|(bed, set)| on_bed(bed, *set)).collect();
+    named.join(" and ")
+}
+
+/// `front L5`, `back L5-L3, R2`, with a long list cut short.
+pub(super) fn on_bed(bed: Bed, set: NeedleSet) -> String {
+    const MOST_RUNS: usize = 6;
+    let runs = set.runs().count();
+    if runs <= MOST_RUNS {
+        return format!("{bed} {set}");
+    }
+    let shown: NeedleSet =
+        set.runs().take(MOST_RUNS - 1).flat_map(|(first, last)| NeedleSet::span(first, last).iter()).collect();
+    format!("{bed} {shown} and {} more", (set - shown).len())
+}
+
+/// Whether no needle of either bed is in it.
+pub(super) fn none(sets: &Both<NeedleSet>) -> bool {
+    sets.front.is_empty() && sets.back.is_empty()
+}
+
+/// How many needles of both beds are in it.
+pub(super) fn total(sets: &Both<NeedleSet>) -> u64 {
+    u64::from(sets.front.len()) + u64::from(sets.back.len())
+}
+
+/// `is` or `are`, for that many.
+pub(super) fn is_are(number: u64) -> &'static str {
+    if number == 1 { "is" } else { "are" }
+}
+
+/// A racking place in words: `1 step left of the centre`.
+pub(super) fn racking(place: i32) -> String {
+    match place {
+        0 => "the centre".to_owned(),
+        _ => {
+            let side = if place < 0 { "left" } else { "right" };
+            format!("{} {side} of the centre", count(place.unsigned_abs(), "step", "steps"))
+        }
+    }
+}
+
+/// A stitch size in words: `5`, `4.5`.
+pub(super) fn size(hundredths: i32) -> String {
+    let text = format!("{}.{:02}", hundredths / 100, hundredths.abs() % 100);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
