@@ -6,3 +6,4 @@ pub mod finding;
 pub mod plan;
 pub mod source;
 pub mod syntax;
+pub mod tell;
