@@ -10,6 +10,11 @@ const LONGEST_WORD: usize = 160;
 /// Cleans `text` and breaks it at blanks. `first` characters already stand on the first line; every other line starts with
 /// `indent` blanks. Line breaks of the text stay, and so do blanks in a row, because they mean something in a tile.
 pub(super) fn wrapped(text: &str, first: usize, indent: usize) -> String {
+    wrapped_to(WIDTH, text, first, indent)
+}
+
+/// [`wrapped`] at another width.
+pub(super) fn wrapped_to(width: usize, text: &str, first: usize, indent: usize) -> String {
     let text = clean::block(text);
     let mut out = String::new();
     for (number, paragraph) in text.trim_end().split('\n').enumerate() {
@@ -22,7 +27,7 @@ pub(super) fn wrapped(text: &str, first: usize, indent: usize) -> String {
         for word in paragraph.trim_end().split(' ') {
             let word = shortened(word);
             let length = word.chars().count();
-            if !at_start && used + 1 + length > WIDTH {
+            if !at_start && used + 1 + length > width {
                 out.truncate(out.trim_end_matches(' ').len());
                 out.push('\n');
                 out.push_str(&" ".repeat(indent));
