@@ -91,7 +91,6 @@ fn what_cannot_be_read_is_told_and_ends_with_2() {
         ("patterns", "`patterns` is a folder. Give the names"),
         ("latin.wale", "`latin.wale` is not UTF-8 text: line 1 holds the byte 0xe9"),
         ("wide.wale", "`wide.wale` is written in UTF-16. Save it as UTF-8"),
-        ("", "an empty name is not a file"),
         ("\u{1b}[31m", "there is no file `␛[31m`"),
     ] {
         let (code, output, report) = place.run(&["check", name]);

@@ -29,8 +29,8 @@ Exit codes:
   1  there are findings: errors, warnings or both
   2  wrong use, or a file that cannot be read
 
-Colour is left out where the output is no terminal and where the environment variable NO_COLOR is set; the option --color
-goes before both. The single dash `-` in place of a file stands for standard input.";
+Colour is left out where the output is no terminal and where the environment variable NO_COLOR is set; the option \
+--color goes before both. The single dash `-` in place of a file stands for standard input.";
 
 /// Checks patterns for knitting by hand on a machine with two needle beds.
 ///

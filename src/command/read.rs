@@ -18,9 +18,6 @@ pub(crate) const DASH: &str = "-";
 pub(crate) fn file(path: &Path) -> Result<String, String> {
     let shown = path.to_string_lossy();
     let shown = clean::line(&shown);
-    if path.as_os_str().is_empty() {
-        return Err("an empty name is not a file. Give the name of a pattern file.".to_owned());
-    }
     let unreadable = |error: std::io::Error| match error.kind() {
         ErrorKind::NotFound => {
             format!("there is no file `{shown}`. Check the spelling, and the folder it is looked for in.")
