@@ -181,3 +181,30 @@ impl ReportedPoint {
         Self { line: position.line, column: position.column, byte }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// RFC 8259, section 7 (from memory): any character may stand in a string as `\u` and its UTF-16 units.
+    #[test]
+    fn hidden_characters_are_escaped_and_read_back() {
+        let mut out = Vec::new();
+        let words = "a\u{1b}\u{9b}\u{202e}\u{e0001}\n\u{7f}é\"";
+        write_value(&mut out, &words).expect("writing to memory");
+        let text = String::from_utf8(out).expect("JSON is UTF-8");
+        assert_eq!(text, "\"a\\u001b\\u009b\\u202e\\udb40\\udc01\\n\\u007fé\\\"\"\n");
+        assert_eq!(serde_json::from_str::<String>(&text).ok().as_deref(), Some(words));
+    }
+
+    #[test]
+    fn the_schema_names_every_field_of_a_report() {
+        let schema = serde_json::to_value(schemars::schema_for!(Report)).expect("a schema is JSON");
+        let written = serde_json::to_value(Report::new(&[])).expect("a report is JSON");
+        let fields = written.as_object().expect("a report is an object");
+        for name in fields.keys() {
+            assert!(schema["properties"][name].is_object(), "{name}");
+            assert!(schema["required"].as_array().is_some_and(|all| all.contains(&name.as_str().into())), "{name}");
+        }
+    }
+}

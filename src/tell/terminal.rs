@@ -387,4 +387,32 @@ mod tests {
         assert!(text.contains("and 994 more places"), "{text}");
         assert!(text.lines().count() < 40, "{text}");
     }
+
+    proptest::proptest! {
+        #[test]
+        fn any_text_and_any_spans_are_drawn(
+            texts in proptest::collection::vec("([a-c \\t{}\\n\\r]|\\PC|\\pC){0,60}", 1..3),
+            repeated in 1_usize..20,
+            spans in proptest::collection::vec((0_u16..3, 0_u32..1500, 0_u32..1500), 1..9),
+        ) {
+            let mut sources = Sources::default();
+            for text in &texts {
+                sources.add("a.wale", text.repeat(repeated));
+            }
+            let mut labels = spans.iter().map(|&(file, start, end)| Span {
+                file: FileId(file % texts.len() as u16),
+                start,
+                end,
+            });
+            let first = labels.next().expect("there is one span at least");
+            let finding = labels.fold(Finding::new("off-bed", Severity::Error, first, "here"), |finding, span| {
+                finding.also(span, "and here")
+            });
+            let out = text(&sources, &finding, Colour::Plain);
+            let hidden = out.chars().find(|&character| character != '\n' && clean::is_hidden(character));
+            proptest::prop_assert_eq!(hidden, None);
+            proptest::prop_assert!(out.contains("a.wale:"), "the renderer gave up: {}", out);
+            proptest::prop_assert!(out.lines().nth(1).is_some_and(|line| line.contains("┌─")), "{}", out);
+        }
+    }
 }
