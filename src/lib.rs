@@ -8,3 +8,4 @@ pub mod play;
 pub mod rules;
 pub mod source;
 pub mod syntax;
+pub mod tell;

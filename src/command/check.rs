@@ -1,0 +1,169 @@
+//! `wale check`: what there is to mend in some patterns.
+
+use super::compile::Checked;
+use super::streams::Streams;
+use super::{EXIT_CODES, Outcome, read, work};
+use std::io;
+use std::path::{Path, PathBuf};
+use wale::finding::Finding;
+use wale::source::Sources;
+use wale::tell::json::Report;
+use wale::tell::summary::{self, Count};
+use wale::tell::{short, terminal};
+
+/// Checks patterns, row by row and needle by needle.
+///
+/// Each file is a pattern of its own, together with the files that it uses from its folder. Errors mean that a stitch
+/// would be lost, a needle hurt, or that the pattern cannot be understood; warnings are about strain, looks and habit.
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = EXIT_CODES)]
+pub(crate) struct Arguments {
+    /// The pattern files; `-` is standard input.
+    #[arg(required = true, value_name = "FILE")]
+    files: Vec<PathBuf>,
+    /// How the findings are written.
+    #[arg(long, value_name = "FORMAT", default_value = "terminal")]
+    format: Format,
+    /// Only what holds for this size, as the pattern names it.
+    #[arg(long, value_name = "NAME")]
+    size: Option<String>,
+}
+
+/// How findings are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(crate) enum Format {
+    /// In full, with the line of the pattern, for reading at the screen.
+    Terminal,
+    /// One line for each, for editors and lists.
+    Short,
+    /// JSON, for programs.
+    Json,
+}
+
+/// Checks the files and writes what there is to mend. Files that cannot be read are told of and passed over.
+///
+/// # Errors
+/// Those of the streams.
+pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Result<Outcome> {
+    run_with(arguments, streams, work::checked)
+}
+
+/// [`run`] with another way from a path to a checked pattern.
+fn run_with(
+    arguments: &Arguments,
+    streams: &mut Streams<'_>,
+    mut check: impl FnMut(&Path, &mut Streams<'_>) -> Result<Checked, String>,
+) -> io::Result<Outcome> {
+    let mut outcome = Outcome::Clean;
+    let mut counts: Vec<(String, Count)> = Vec::new();
+    let mut patterns: Vec<(Sources, Vec<Finding>)> = Vec::new();
+    let mut has_read_input = false;
+    for path in &arguments.files {
+        let is_input = path.as_os_str() == read::DASH;
+        if is_input && has_read_input {
+            outcome = work::refuse("standard input can be read once only. Leave out the second `-`.", streams)?;
+            continue;
+        }
+        has_read_input |= is_input;
+        let result = check(path, streams).and_then(|checked| {
+            if let Some(size) = &arguments.size {
+                work::known_size(&checked.programs, size)?;
+            }
+            Ok(checked)
+        });
+        let checked = match result {
+            Ok(checked) => checked,
+            Err(said) => {
+                outcome = work::refuse(&said, streams)?;
+                continue;
+            }
+        };
+        let findings = work::of_size(&checked.findings, arguments.size.as_deref());
+        if !findings.is_empty() {
+            outcome = outcome.max(Outcome::Findings);
+        }
+        let name = if is_input { read::STANDARD_INPUT.into() } else { path.to_string_lossy() };
+        counts.push((name.into_owned(), Count::of(&findings)));
+        match arguments.format {
+            Format::Terminal => {
+                terminal::write(&mut streams.output, &checked.sources, &findings, streams.output_colour)?;
+            }
+            Format::Short => short::write(&mut streams.output, &checked.sources, &findings)?,
+            Format::Json => patterns.push((checked.sources, findings)),
+        }
+    }
+    match arguments.format {
+        Format::Terminal if !counts.is_empty() => {
+            let counts: Vec<(&str, Count)> = counts.iter().map(|(name, count)| (name.as_str(), *count)).collect();
+            writeln!(streams.output, "{}", summary::line(&counts))?;
+        }
+        Format::Terminal | Format::Short => {}
+        Format::Json => {
+            let all: Vec<(&Sources, &[Finding])> =
+                patterns.iter().map(|(sources, findings)| (sources, findings.as_slice())).collect();
+            Report::new(&all).write(&mut streams.output)?;
+        }
+    }
+    Ok(outcome)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::command::streams::tried;
+    use wale::finding::Severity;
+    use wale::source::Span;
+
+    /// Checks files of which `bad.wale` has an error in size long and a warning, `gone.wale` cannot be read, and all
+    /// others are clean.
+    fn checked(files: &[&str], format: Format, size: Option<&str>) -> (Outcome, String, String) {
+        let arguments =
+            Arguments { files: files.iter().map(PathBuf::from).collect(), format, size: size.map(str::to_owned) };
+        tried("", |streams| {
+            run_with(&arguments, streams, |path, _| {
+                let mut checked = Checked::default();
+                let file = checked.sources.add(path.to_string_lossy(), "row front knit\n");
+                let span = Span { file, start: 4, end: 9 };
+                if path == Path::new("gone.wale") {
+                    return Err("there is no file".to_owned());
+                }
+                if path == Path::new("bad.wale") {
+                    let mut error = Finding::new("off-bed", Severity::Error, span, "too wide");
+                    error.sizes = vec!["long".to_owned()];
+                    checked.findings = vec![error, Finding::new("edge-tuck", Severity::Warning, span, "frays")];
+                }
+                Ok(checked)
+            })
+        })
+    }
+
+    #[test]
+    fn findings_of_any_kind_end_with_1_and_go_to_the_output() {
+        let (outcome, output, report) = checked(&["bad.wale", "good.wale"], Format::Short, None);
+        assert_eq!(outcome, Outcome::Findings);
+        assert_eq!(output, "bad.wale:1:5: error: too wide [off-bed]\nbad.wale:1:5: warning: frays [edge-tuck]\n");
+        assert_eq!(report, "");
+        let (outcome, output, _) = checked(&["bad.wale"], Format::Terminal, Some("short"));
+        assert_eq!(outcome, Outcome::Findings);
+        assert!(output.ends_with("\n1 warning in bad.wale\n") && !output.contains("off-bed"), "{output}");
+    }
+
+    #[test]
+    fn the_worst_file_decides_in_any_order() {
+        for files in [["gone.wale", "bad.wale", "good.wale"], ["good.wale", "bad.wale", "gone.wale"]] {
+            let (outcome, output, report) = checked(&files, Format::Terminal, None);
+            assert_eq!(outcome, Outcome::WrongUse);
+            assert!(output.ends_with("\n1 error, 1 warning in 1 of 2 files\n"), "{output}");
+            assert_eq!(report, "wale: there is no file\n");
+        }
+    }
+
+    #[test]
+    fn json_is_one_text_for_all_files() {
+        let (_, output, _) = checked(&["good.wale", "bad.wale"], Format::Json, None);
+        let read: serde_json::Value = serde_json::from_str(&output).expect("it is JSON");
+        assert_eq!(read["files"], serde_json::json!(["good.wale", "bad.wale"]));
+        assert_eq!((&read["errors"], &read["warnings"]), (&1.into(), &1.into()));
+        assert_eq!(read["findings"][0]["at"]["start"], serde_json::json!({"line": 1, "column": 5, "byte": 4}));
+    }
+}

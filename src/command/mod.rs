@@ -1,0 +1,175 @@
+//! The command line: the arguments of `wale`, and one file per command.
+
+#[cfg_attr(not(test), expect(dead_code, reason = "registered as soon as the library can tell the state at a row"))]
+mod at;
+mod check;
+mod compile;
+#[cfg_attr(not(test), expect(dead_code, reason = "registered as soon as the library has its table of rules"))]
+mod explain;
+mod library;
+mod read;
+#[cfg_attr(not(test), expect(dead_code, reason = "registered as soon as the library writes sheets"))]
+mod sheet;
+mod streams;
+#[cfg_attr(not(test), expect(dead_code, reason = "registered as soon as the library writes traces"))]
+mod trace;
+#[cfg_attr(not(test), expect(dead_code, reason = "used by the commands that are not registered yet"))]
+mod work;
+
+use clap::{CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum};
+use std::io::{self, IsTerminal, Write};
+use std::process::ExitCode;
+use streams::{Patient, Streams};
+use wale::tell::Colour;
+
+/// What every help text ends with.
+const EXIT_CODES: &str = "\
+Exit codes:
+  0  nothing to mend
+  1  there are findings: errors, warnings or both
+  2  wrong use, or a file that cannot be read
+
+Colour is left out where the output is no terminal and where the environment variable NO_COLOR is set; the option \
+--color goes before both. The single dash `-` in place of a file stands for standard input.";
+
+/// Checks patterns for knitting by hand on a machine with two needle beds.
+///
+/// A pattern is a text file. wale knits every row of it in its head, needle by needle, and says which row would lose a
+/// stitch, hurt a needle or strain the yarn, why, and what to do. It does not replace the manual of the machine, which
+/// always comes first.
+#[derive(Debug, Parser)]
+#[command(name = "wale", version, after_long_help = EXIT_CODES, max_term_width = 100)]
+struct Arguments {
+    /// When to use colour.
+    #[arg(long, global = true, visible_alias = "colour", value_name = "WHEN", default_value = "auto")]
+    color: When,
+    #[command(subcommand)]
+    command: Command,
+}
+
+/// When there is colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum When {
+    /// On a terminal, unless NO_COLOR is set.
+    Auto,
+    /// Always, in files and pipes too.
+    Always,
+    /// Never.
+    Never,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    Check(check::Arguments),
+}
+
+/// The options that say which part of a pattern is meant.
+#[derive(Debug, Clone, Default, clap::Args)]
+struct PartArguments {
+    /// Only this size, as the pattern names it; without it, all sizes.
+    #[arg(long, value_name = "NAME")]
+    size: Option<String>,
+    /// Only this piece, as the pattern titles it; without it, all pieces.
+    #[arg(long, value_name = "NAME")]
+    piece: Option<String>,
+}
+
+/// How a run ended; the worse one counts where there are several.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Outcome {
+    /// Nothing to mend.
+    Clean,
+    /// There are findings.
+    Findings,
+    /// Wrong use or an unreadable file.
+    WrongUse,
+}
+
+impl From<Outcome> for ExitCode {
+    fn from(outcome: Outcome) -> Self {
+        Self::from(match outcome {
+            Outcome::Clean => 0,
+            Outcome::Findings => 1,
+            Outcome::WrongUse => 2,
+        })
+    }
+}
+
+/// Runs `wale` with the arguments and streams of this process.
+pub(crate) fn main() -> ExitCode {
+    let parsed = Arguments::command().try_get_matches().and_then(|matches| Arguments::from_arg_matches(&matches));
+    let arguments = match parsed {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            // Help and version come this way too. Whoever closed the pipe does not want to read them.
+            let _ = error.print();
+            return ExitCode::from(u8::try_from(error.exit_code()).unwrap_or(2));
+        }
+    };
+    let colour = |is_terminal| colour_for(arguments.color, is_terminal, |name| std::env::var_os(name));
+    let (output_colour, report_colour) = (colour(io::stdout().is_terminal()), colour(io::stderr().is_terminal()));
+    let mut output = Patient::new(io::BufWriter::new(io::stdout().lock()));
+    let mut report = Patient::new(io::stderr().lock());
+    let ended = {
+        let streams = &mut Streams {
+            input: &mut io::stdin().lock(),
+            output: &mut output,
+            report: &mut report,
+            output_colour,
+            report_colour,
+        };
+        run(arguments.command, streams)
+    };
+    let outcome = match ended.and_then(|outcome| output.flush().map(|()| outcome)) {
+        Ok(outcome) => outcome,
+        Err(error) => {
+            // Nothing is left to be told where the error output fails as well.
+            let _ = writeln!(report, "wale: the output cannot be written: {error}. Make room or choose another place.");
+            Outcome::WrongUse
+        }
+    };
+    outcome.into()
+}
+
+/// Runs one command.
+fn run(command: Command, streams: &mut Streams<'_>) -> io::Result<Outcome> {
+    match command {
+        Command::Check(arguments) => check::run(&arguments, streams),
+    }
+}
+
+/// Whether there is colour, from the option, the kind of output and the environment.
+fn colour_for(when: When, is_terminal: bool, variable: impl Fn(&str) -> Option<std::ffi::OsString>) -> Colour {
+    let coloured = match when {
+        When::Always => true,
+        When::Never => false,
+        When::Auto => {
+            let refused = variable("NO_COLOR").is_some_and(|value| !value.is_empty());
+            let plain_terminal = variable("TERM").is_some_and(|value| value == "dumb");
+            is_terminal && !refused && !plain_terminal
+        }
+    };
+    if coloured { Colour::Coloured } else { Colour::Plain }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_arguments_hold_together() {
+        Arguments::command().debug_assert();
+    }
+
+    #[test]
+    fn the_option_goes_before_the_environment() {
+        let with = |name: &'static str, value: &'static str| move |asked: &str| (asked == name).then(|| value.into());
+        assert_eq!(colour_for(When::Auto, true, |_| None), Colour::Coloured);
+        assert_eq!(colour_for(When::Auto, false, |_| None), Colour::Plain);
+        assert_eq!(colour_for(When::Auto, true, with("NO_COLOR", "1")), Colour::Plain);
+        assert_eq!(colour_for(When::Auto, true, with("NO_COLOR", "")), Colour::Coloured);
+        assert_eq!(colour_for(When::Auto, true, with("TERM", "dumb")), Colour::Plain);
+        assert_eq!(colour_for(When::Always, false, with("NO_COLOR", "1")), Colour::Coloured);
+        assert_eq!(colour_for(When::Never, true, |_| None), Colour::Plain);
+    }
+}

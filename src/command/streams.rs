@@ -1,0 +1,100 @@
+//! The streams of a run, handed in so that a command can be tried without a process.
+
+use std::io::{self, ErrorKind, Read, Write};
+use wale::tell::Colour;
+
+/// Where a command reads and writes.
+pub(crate) struct Streams<'a> {
+    /// Standard input.
+    pub(crate) input: &'a mut dyn Read,
+    /// What was asked for.
+    pub(crate) output: &'a mut dyn Write,
+    /// Anything said beside it.
+    pub(crate) report: &'a mut dyn Write,
+    /// Colour in `output`.
+    pub(crate) output_colour: Colour,
+    /// Colour in `report`.
+    pub(crate) report_colour: Colour,
+}
+
+/// A writer that goes on in silence once its reader has left, so that the run still ends with its own exit code.
+pub(crate) struct Patient<W> {
+    writer: W,
+    left: bool,
+}
+
+impl<W: Write> Patient<W> {
+    /// A patient `writer`.
+    pub(crate) const fn new(writer: W) -> Self {
+        Self { writer, left: false }
+    }
+
+    fn patiently<T>(&mut self, silent: T, act: impl FnOnce(&mut W) -> io::Result<T>) -> io::Result<T> {
+        if self.left {
+            return Ok(silent);
+        }
+        act(&mut self.writer).or_else(|error| {
+            if error.kind() != ErrorKind::BrokenPipe {
+                return Err(error);
+            }
+            self.left = true;
+            Ok(silent)
+        })
+    }
+}
+
+impl<W: Write> Write for Patient<W> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        self.patiently(bytes.len(), |writer| writer.write(bytes))
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        self.patiently((), Write::flush)
+    }
+}
+
+/// Runs a command on streams in memory, without colour. Gives its outcome, its output and its report.
+#[cfg(test)]
+pub(crate) fn tried(
+    input: &str,
+    command: impl FnOnce(&mut Streams<'_>) -> io::Result<super::Outcome>,
+) -> (super::Outcome, String, String) {
+    let (mut output, mut report) = (Vec::new(), Vec::new());
+    let outcome = command(&mut Streams {
+        input: &mut input.as_bytes(),
+        output: &mut output,
+        report: &mut report,
+        output_colour: Colour::Plain,
+        report_colour: Colour::Plain,
+    })
+    .expect("writing to memory");
+    let text = |bytes| String::from_utf8(bytes).expect("the commands write UTF-8");
+    (outcome, text(output), text(report))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    struct Failing(ErrorKind);
+
+    impl Write for Failing {
+        fn write(&mut self, _: &[u8]) -> io::Result<usize> {
+            Err(self.0.into())
+        }
+
+        fn flush(&mut self) -> io::Result<()> {
+            Err(self.0.into())
+        }
+    }
+
+    #[test]
+    fn only_a_reader_that_left_is_passed_over() {
+        let mut gone = Patient::new(Failing(ErrorKind::BrokenPipe));
+        assert_eq!(gone.write(b"row").ok(), Some(3));
+        assert!(gone.flush().is_ok());
+        let mut full = Patient::new(Failing(ErrorKind::StorageFull));
+        assert!(full.write(b"row").is_err());
+        assert!(full.flush().is_err());
+    }
+}

@@ -1,0 +1,205 @@
+//! What the commands that write something from a pattern have in common: read it, tell what is to be mended, choose the
+//! size and the piece, write.
+
+use super::compile::{self, Checked};
+use super::library::Folder;
+use super::streams::Streams;
+use super::{Outcome, PartArguments, read};
+use std::io;
+use std::path::Path;
+use wale::finding::Finding;
+use wale::plan::program::Program;
+use wale::tell::summary::Count;
+use wale::tell::{clean, terminal};
+
+/// What a writer is given: the programs of the chosen sizes, one at least, and the title of the chosen piece if there is
+/// one.
+#[derive(Debug, Clone)]
+pub(crate) struct Chosen<'c> {
+    /// The programs, in the order of the sizes.
+    pub(crate) programs: Vec<&'c Program>,
+    /// The piece; all pieces where there is none.
+    pub(crate) piece: Option<&'c str>,
+}
+
+/// Reads and checks the pattern at `path`; `-` is standard input.
+///
+/// # Errors
+/// A sentence for the knitter.
+pub(crate) fn checked(path: &Path, streams: &mut Streams<'_>) -> Result<Checked, String> {
+    if path.as_os_str() == read::DASH {
+        let text = read::text(streams.input, read::STANDARD_INPUT)?;
+        return Ok(compile::check(read::STANDARD_INPUT, &text, &Folder::current()));
+    }
+    let text = read::file(path)?;
+    Ok(compile::check(&path.to_string_lossy(), &text, &Folder::of(path)))
+}
+
+/// Writes what `write` makes of a checked pattern. The findings go to the report; with an error among them nothing is
+/// written, because nobody should knit from it.
+///
+/// # Errors
+/// Those of the streams.
+pub(crate) fn write(
+    checked: &Checked,
+    part: &PartArguments,
+    streams: &mut Streams<'_>,
+    write: impl FnOnce(&Chosen<'_>) -> Result<String, String>,
+) -> io::Result<Outcome> {
+    let findings = of_size(&checked.findings, part.size.as_deref());
+    terminal::write(&mut streams.report, &checked.sources, &findings, streams.report_colour)?;
+    let count = Count::of(&findings);
+    if count.errors > 0 {
+        writeln!(streams.report, "wale: nothing is written while there are errors. Mend them first.")?;
+        return Ok(Outcome::Findings);
+    }
+    match chosen(&checked.programs, part).and_then(|chosen| write(&chosen)) {
+        Ok(text) => streams.output.write_all(text.as_bytes())?,
+        Err(said) => return refuse(&said, streams),
+    }
+    Ok(if count.is_clean() { Outcome::Clean } else { Outcome::Findings })
+}
+
+/// Says why something was not done.
+///
+/// # Errors
+/// Those of the streams.
+pub(crate) fn refuse(said: &str, streams: &mut Streams<'_>) -> io::Result<Outcome> {
+    writeln!(streams.report, "wale: {said}")?;
+    Ok(Outcome::WrongUse)
+}
+
+/// The findings that hold for a size; all of them where none is asked for.
+pub(crate) fn of_size(findings: &[Finding], size: Option<&str>) -> Vec<Finding> {
+    let holds = |finding: &&Finding| {
+        size.is_none_or(|size| finding.sizes.is_empty() || finding.sizes.iter().any(|known| known == size))
+    };
+    findings.iter().filter(holds).cloned().collect()
+}
+
+/// Whether a size can be asked for. A pattern that could not be understood far enough to know its sizes has no programs
+/// and takes any.
+///
+/// # Errors
+/// A sentence for the knitter that names the sizes there are.
+pub(crate) fn known_size(programs: &[Program], size: &str) -> Result<(), String> {
+    if programs.is_empty() || programs.iter().any(|program| program.size.as_deref() == Some(size)) {
+        return Ok(());
+    }
+    let known: Vec<&str> = programs.iter().filter_map(|program| program.size.as_deref()).collect();
+    Err(match known.as_slice() {
+        [] => format!("the pattern has no sizes, so there is no size `{}`. Leave out --size.", clean::line(size)),
+        known => {
+            format!(
+                "the pattern has no size `{}`. Its sizes are {}.",
+                clean::line(size),
+                clean::line(&known.join(", "))
+            )
+        }
+    })
+}
+
+/// The programs and the piece that the arguments name.
+fn chosen<'c>(programs: &'c [Program], part: &'c PartArguments) -> Result<Chosen<'c>, String> {
+    if let Some(size) = &part.size {
+        known_size(programs, size)?;
+    }
+    let fits = |program: &&Program| part.size.is_none() || program.size == part.size;
+    let programs: Vec<&Program> = programs.iter().filter(fits).collect();
+    let mut titles: Vec<&str> = Vec::new();
+    for piece in programs.iter().flat_map(|program| &program.pieces) {
+        if !titles.contains(&piece.title.as_str()) {
+            titles.push(&piece.title);
+        }
+    }
+    match &part.piece {
+        _ if titles.is_empty() => {
+            return Err(
+                "the pattern has no piece, so there is nothing to write. Add one: piece \"Scarf\" { .. }.".to_owned()
+            );
+        }
+        Some(asked) if !titles.contains(&asked.as_str()) => {
+            return Err(format!(
+                "the pattern has no piece \"{}\". Its pieces are \"{}\".",
+                clean::line(asked),
+                clean::line(&titles.join("\", \""))
+            ));
+        }
+        _ => {}
+    }
+    Ok(Chosen { piece: part.piece.as_deref(), programs })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::command::streams::tried;
+    use std::rc::Rc;
+    use wale::beds::Machine;
+    use wale::finding::Severity;
+    use wale::plan::program::Piece;
+    use wale::source::{Sources, Span};
+
+    fn checked(severity: Option<Severity>) -> Checked {
+        let piece = |title: &str| Piece {
+            title: title.to_owned(),
+            make: 1,
+            machine: Rc::new(Machine::new("club", 90)),
+            span: Span::default(),
+            end: Span::default(),
+            steps: Rc::new([]),
+        };
+        let program = |size: &str| Program {
+            title: None,
+            size: Some(size.to_owned()),
+            yarns: Vec::new(),
+            pieces: vec![piece("Back"), piece("Sleeve")],
+        };
+        let mut sources = Sources::default();
+        sources.add("jersey.wale", "piece \"Back\" {\n}\n");
+        let mut findings: Vec<Finding> =
+            severity.iter().map(|&severity| Finding::new("off-bed", severity, Span::default(), "too wide")).collect();
+        findings.iter_mut().for_each(|finding| finding.sizes = vec!["long".to_owned()]);
+        Checked { sources, programs: vec![program("short"), program("long")], findings }
+    }
+
+    /// What comes of writing: the outcome, the output and the report.
+    fn written(checked: &Checked, size: Option<&str>, piece: Option<&str>) -> (Outcome, String, String) {
+        let part = PartArguments { size: size.map(str::to_owned), piece: piece.map(str::to_owned) };
+        tried("", |streams| {
+            write(checked, &part, streams, |chosen| {
+                let sizes: Vec<&str> = chosen.programs.iter().filter_map(|program| program.size.as_deref()).collect();
+                Ok(format!("{} {}", sizes.join("+"), chosen.piece.unwrap_or("all")))
+            })
+        })
+    }
+
+    #[test]
+    fn sizes_and_pieces_are_chosen_by_name() {
+        let checked = checked(None);
+        assert_eq!(written(&checked, None, None), (Outcome::Clean, "short+long all".into(), String::new()));
+        assert_eq!(written(&checked, Some("long"), Some("Back")).1, "long Back");
+        let (outcome, output, report) = written(&checked, Some("wide"), None);
+        assert_eq!((outcome, output.as_str()), (Outcome::WrongUse, ""));
+        assert_eq!(report, "wale: the pattern has no size `wide`. Its sizes are short, long.\n");
+        let (outcome, _, report) = written(&checked, None, Some("Hood"));
+        assert_eq!(outcome, Outcome::WrongUse);
+        assert_eq!(report, "wale: the pattern has no piece \"Hood\". Its pieces are \"Back\", \"Sleeve\".\n");
+    }
+
+    #[test]
+    fn an_error_keeps_the_sheet_back_and_a_warning_does_not() {
+        let (outcome, output, report) = written(&checked(Some(Severity::Error)), None, None);
+        assert_eq!((outcome, output.as_str()), (Outcome::Findings, ""));
+        assert!(report.contains("error[off-bed]: too wide") && report.contains("nothing is written"), "{report}");
+        let (outcome, output, report) = written(&checked(Some(Severity::Warning)), None, None);
+        assert_eq!((outcome, output.as_str()), (Outcome::Findings, "short+long all"));
+        assert!(report.contains("warning[off-bed]: too wide"), "{report}");
+    }
+
+    #[test]
+    fn what_holds_for_another_size_is_left_out() {
+        let (outcome, output, report) = written(&checked(Some(Severity::Error)), Some("short"), None);
+        assert_eq!((outcome, output.as_str(), report.as_str()), (Outcome::Clean, "short all", ""));
+    }
+}
