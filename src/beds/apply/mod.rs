@@ -7,6 +7,9 @@ mod row;
 mod setting;
 mod transfer;
 
+#[cfg(test)]
+mod tests;
+
 use super::machine::Machine;
 use super::needle::{Bed, Both, NeedleSet};
 use super::operation::{Loop, Operation, Pick, Targets, Yarn};

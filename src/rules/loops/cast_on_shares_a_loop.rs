@@ -14,12 +14,12 @@ pub(crate) static RULE: Rule = Rule {
           of the same bed in a row, the two get one large loop between them instead of two stitches, and later a hole.",
     source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, p. 68: a 2x2 rib cannot be started on empty needles \
              in its own set-out; one bed is racked by one needle for the set-up course and racked back after it",
-    bad: "in work front \".||\" over L3-R3, back \"||.\" over L3-R3
+    bad: "in work front \".||\" over L3-R3, back \"|.|\" over L3-R3
 thread slate
 cast on zigzag
 row both knit
 bind off both",
-    good: "in work front \".||\" over L3-R3, back \"||.\" over L3-R3
+    good: "in work front \".||\" over L3-R3, back \"|.|\" over L3-R3
 thread slate
 rack 1 left
 cast on zigzag

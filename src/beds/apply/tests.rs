@@ -1,0 +1,241 @@
+//! What each operation does, told in small scenes.
+
+use crate::beds::*;
+
+fn needle(text: &str) -> Needle {
+    let side = if text.starts_with('L') { Side::Left } else { Side::Right };
+    Needle::new(side, text[1..].parse().expect("a number")).expect("a needle")
+}
+
+/// `L3-R3`, `L2`.
+fn set(text: &str) -> NeedleSet {
+    let (first, last) = text.split_once('-').unwrap_or((text, text));
+    NeedleSet::span(needle(first), needle(last))
+}
+
+fn on(bed: Bed, text: &str) -> Targets {
+    let mut targets = Targets::default();
+    targets[bed] = Some(Pick::These(set(text)));
+    targets
+}
+
+fn both(front: &str, back: &str) -> Targets {
+    Both { front: Some(Pick::These(set(front))), back: Some(Pick::These(set(back))) }
+}
+
+fn row(front: Action, back: Action) -> Operation {
+    let work = Work::Same(Both { front: BedWork::whole(front), back: BedWork::whole(back) });
+    Operation::Row(Row { work, sizes: Both::default(), toward: None, new_loops: false })
+}
+
+fn transfer(from: Bed, joining: bool) -> Operation {
+    Operation::Transfer { from, pick: None, joining, emptied_stay: None, tool: None }
+}
+
+fn by_hand(bed: Bed, needles: &str, by: i32) -> Operation {
+    let pick = Pick::These(set(needles));
+    Operation::Move { from: bed, pick, to: bed, by, joining: true, emptied_stay: None }
+}
+
+/// A machine, and a state after those operations.
+fn after(operations: &[Operation]) -> (Machine, State, Vec<Outcome>) {
+    let machine = Machine::new("small", 20);
+    let mut state = State::default();
+    let outcomes = operations.iter().map(|operation| state.apply(&machine, operation)).collect();
+    (machine, state, outcomes)
+}
+
+fn counts(state: &State) -> (u64, u64) {
+    (state.stitch_count(Bed::Front), state.stitch_count(Bed::Back))
+}
+
+fn begun() -> Vec<Operation> {
+    vec![
+        Operation::InWork(both("L3-R3", "L3-R2")),
+        Operation::Thread(Yarn(0)),
+        Operation::CastOn(CastOn::Zigzag, both("L3-R3", "L3-R2")),
+    ]
+}
+
+#[test]
+fn a_zigzag_is_a_row_and_makes_a_stitch_on_every_needle() {
+    let (_, state, _) = after(&begun());
+    assert_eq!(counts(&state), (6, 5));
+    assert_eq!((state.row, state.counter, state.carriage), (1, 1, Side::Right));
+    assert_eq!((state.ledger.made, state.ledger.on_needles), (11, 11));
+}
+
+#[test]
+fn knitting_draws_through_and_tucking_piles_up() {
+    let mut operations = begun();
+    operations.extend([row(Action::Knit, Action::Tuck), row(Action::Knit, Action::Tuck)]);
+    let (_, state, _) = after(&operations);
+    assert_eq!(state.loops.stack(Bed::Front, needle("L1")).len(), 1);
+    assert_eq!(state.loops.stack(Bed::Back, needle("L1")).len(), 3);
+    assert_eq!(counts(&state), (6, 5), "a tuck is no stitch");
+    assert_eq!(state.ledger.knitted_through, 12);
+    let (_, state, _) = after(&[operations, vec![row(Action::Knit, Action::Knit)]].concat());
+    assert_eq!(state.loops.count(), 11);
+    assert_eq!(state.ledger.knitted_through, 12 + 6 + 15);
+}
+
+#[test]
+fn a_loop_over_an_empty_needle_is_a_stitch_only_when_it_has_been_knitted() {
+    let mut operations = begun();
+    operations.extend([by_hand(Bed::Front, "L3", 1), row(Action::Knit, Action::Knit)]);
+    let (_, state, outcomes) = after(&operations);
+    assert_eq!(counts(&state), (5, 5));
+    let Some(Outcome::Row(done)) = outcomes.last() else { panic!("a row: {outcomes:?}") };
+    assert_eq!(done.caught.front, set("L3"));
+    let (_, state, _) = after(&[operations, vec![row(Action::Knit, Action::Knit)]].concat());
+    assert_eq!(counts(&state), (6, 5));
+}
+
+#[test]
+fn a_transfer_needs_facing_needles_and_then_goes_straight_across() {
+    let mut operations = begun();
+    operations.push(transfer(Bed::Back, true));
+    let (_, state, outcomes) = after(&operations);
+    assert_eq!(counts(&state), (6, 5), "nothing moves at gaiting between");
+    assert!(matches!(outcomes.last(), Some(Outcome::Carried(carried)) if carried.not_facing));
+    operations.insert(3, Operation::Gaiting(Gaiting::Opposite));
+    let (_, state, _) = after(&operations);
+    assert_eq!(counts(&state), (6, 0));
+    assert_eq!(state.loops.stack(Bed::Front, needle("L3")).len(), 2);
+    assert_eq!(state.loops.stack(Bed::Front, needle("R3")).len(), 1);
+}
+
+#[test]
+fn racking_shifts_what_faces_what() {
+    for (racking_bed, landing) in [(Bed::Back, "L2-R3"), (Bed::Front, "L4-R1")] {
+        let machine = Machine { racking_bed, ..Machine::new("small", 20) };
+        let mut state = State::default();
+        for operation in [
+            Operation::InWork(both("L5-R5", "L3-R2")),
+            Operation::Thread(Yarn(0)),
+            Operation::CastOn(CastOn::Wound, on(Bed::Back, "L3-R2")),
+            Operation::Gaiting(Gaiting::Opposite),
+            Operation::RackBy(1),
+            transfer(Bed::Back, false),
+        ] {
+            state.apply(&machine, &operation);
+        }
+        assert_eq!(state.loops.loaded(Bed::Front), set(landing), "racking the {racking_bed} bed right");
+    }
+}
+
+#[test]
+fn there_and_back_is_where_it_was() {
+    let mut operations = begun();
+    operations.extend([
+        Operation::OutOfWork(on(Bed::Back, "R3")),
+        Operation::Drop(Both { front: None, back: Some(Pick::Loaded) }),
+    ]);
+    operations.extend([row(Action::Knit, Action::Slip), Operation::Gaiting(Gaiting::Opposite)]);
+    operations.push(Operation::InWork(on(Bed::Back, "R3")));
+    let (_, before, _) = after(&operations);
+    let (_, now, _) = after(&[operations, vec![transfer(Bed::Front, false), transfer(Bed::Back, false)]].concat());
+    assert_eq!(before, now);
+}
+
+#[test]
+fn what_no_needle_takes_is_lost_and_booked() {
+    let mut operations = begun();
+    operations.extend([Operation::Gaiting(Gaiting::Opposite), Operation::Drop(on(Bed::Back, "L3-R2"))]);
+    operations.push(transfer(Bed::Front, false));
+    let (_, state, outcomes) = after(&operations);
+    let Some(Outcome::Carried(carried)) = outcomes.last() else { panic!("a transfer: {outcomes:?}") };
+    assert_eq!(carried.into_idle, set("R3"), "back R3 is out of work");
+    assert_eq!((counts(&state), state.ledger.lost, state.ledger.dropped), ((0, 5), 1, 5));
+}
+
+#[test]
+fn held_needles_keep_their_loops_and_let_the_yarn_pass() {
+    let mut operations = begun();
+    operations.extend([Operation::Hold(on(Bed::Front, "L3-L2")), row(Action::Knit, Action::Slip)]);
+    operations.push(Operation::Release(Both { front: Some(Pick::InWork), back: None }));
+    let (_, state, outcomes) = after(&operations);
+    let Some(Outcome::Row(done)) = outcomes.get(4) else { panic!("a row: {outcomes:?}") };
+    assert_eq!((done.knit.front, done.slip.front), (set("L1-R3"), NeedleSet::EMPTY));
+    assert_eq!(state.loops.stack(Bed::Front, needle("L3"))[0].made, 1);
+    assert_eq!(state.in_work.front, set("L3-R3"));
+    assert_eq!(state.held.front, NeedleSet::EMPTY);
+}
+
+#[test]
+fn a_crossing_changes_the_places_of_two_groups() {
+    let mut operations = vec![Operation::InWork(on(Bed::Front, "L3-R3")), Operation::Thread(Yarn(0))];
+    // Each needle's loop is known by its row: L2 and L1 are knitted once more.
+    operations.push(Operation::CastOn(CastOn::Wound, on(Bed::Front, "L3-R3")));
+    let picked = BedWork { picked: vec![(Action::Knit, Pick::These(set("L2-L1")))], elsewhere: Action::Slip };
+    let work = Work::Same(Both { front: picked, back: BedWork::whole(Action::Slip) });
+    operations.push(Operation::Row(Row { work, sizes: Both::default(), toward: None, new_loops: false }));
+    operations.push(Operation::Cross { bed: Bed::Front, over: set("L2-L1"), under: set("R1-R3") });
+    let (_, state, _) = after(&operations);
+    let made: Vec<u64> = set("L3-R3").iter().map(|at| state.loops.stack(Bed::Front, at)[0].made).collect();
+    assert_eq!(made, [0, 0, 0, 0, 1, 1]);
+}
+
+#[test]
+fn edges_grow_and_shrink_by_what_is_said() {
+    let change = |by, inset| EdgeChange { bed: Bed::Front, by, left: true, right: true, inset };
+    let mut operations = vec![Operation::InWork(on(Bed::Front, "L3-R3")), Operation::Thread(Yarn(0))];
+    operations.push(Operation::CastOn(CastOn::Wound, on(Bed::Front, "L3-R3")));
+    for (operation, expected) in [
+        (Operation::Increase(change(1, 0)), "L4-R4"),
+        (Operation::Increase(change(2, 2)), "L6-R6"),
+        (Operation::Decrease(change(1, 3)), "L5-R5"),
+        (Operation::Decrease(change(2, 0)), "L3-R3"),
+    ] {
+        operations.push(operation.clone());
+        let (_, state, _) = after(&operations);
+        assert_eq!(state.loops.stitches(Bed::Front), set(expected), "after {operation:?}");
+        assert_eq!(state.in_work.front, set(expected), "after {operation:?}");
+    }
+}
+
+#[test]
+fn an_edge_that_cannot_give_is_left_alone() {
+    let change = EdgeChange { bed: Bed::Front, by: 1, left: true, right: false, inset: 0 };
+    let operations = [
+        Operation::InWork(on(Bed::Front, "L3-L3")),
+        Operation::Thread(Yarn(0)),
+        Operation::CastOn(CastOn::Wound, on(Bed::Front, "L3")),
+        Operation::Decrease(change),
+    ];
+    let (_, state, outcomes) = after(&operations);
+    assert_eq!(counts(&state), (1, 0));
+    assert!(matches!(outcomes.last(), Some(Outcome::Handled(handled)) if handled.not_there == 1));
+}
+
+#[test]
+fn the_racking_stops_at_the_end_of_its_travel() {
+    let (_, state, outcomes) = after(&[Operation::RackBy(5), Operation::RackBy(1), Operation::RackTo(-6)]);
+    assert_eq!(state.racking, 5);
+    assert_eq!(outcomes[1], Outcome::Setting(Setting::RackedPastEnd { asked: 6 }));
+    assert_eq!(outcomes[2], Outcome::Setting(Setting::RackedPastEnd { asked: -6 }));
+}
+
+#[test]
+fn a_picked_up_loop_comes_back_from_where_it_went() {
+    let mut operations = begun();
+    operations.push(row(Action::Knit, Action::Knit));
+    operations.push(Operation::PickUp { targets: on(Bed::Front, "L1-R1"), from_waste: false });
+    let (_, state, _) = after(&operations);
+    assert_eq!((state.ledger.knitted_through, state.ledger.on_needles, state.ledger.made), (9, 13, 22));
+    operations.push(Operation::OntoWaste(Both { front: None, back: Some(Pick::Loaded) }));
+    operations.push(Operation::PickUp { targets: on(Bed::Back, "L3-R3"), from_waste: true });
+    let (_, state, outcomes) = after(&operations);
+    assert!(matches!(outcomes.last(), Some(Outcome::Handled(handled)) if handled.not_there == 1));
+    assert_eq!(state.ledger.on_waste, 5);
+}
+
+#[test]
+fn a_tile_must_fit_the_working_width() {
+    let tile = Pick::Tile(Tile { marks: vec![true, false, false, false] });
+    let operations =
+        [Operation::InWork(on(Bed::Front, "L3-R3")), Operation::Hold(Both { front: Some(tile), back: None })];
+    let (_, state, outcomes) = after(&operations);
+    assert_eq!(outcomes.last(), Some(&Outcome::Unfit(Bed::Front, Ragged { width: 6, tile: 4 })));
+    assert!(state.held.front.is_empty());
+}
