@@ -152,6 +152,15 @@ impl Loops {
 
     /// Draws one new loop through everything on each of those needles, all of them loaded, and says through how many.
     pub(super) fn knit(&mut self, needles: &Both<NeedleSet>, what: Loop) -> u64 {
+        // By far the most rows knit just the needles that one layer holds: then only its loop is new.
+        if let [layer] = self.layers.as_mut_slice()
+            && layer.needles == *needles
+            && self.piles.is_empty()
+        {
+            layer.what = what;
+            self.stitches = *needles;
+            return size(needles);
+        }
         let through = self.clear(needles);
         self.add(needles, what);
         through

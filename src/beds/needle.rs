@@ -275,6 +275,31 @@ impl NeedleSet {
         }))
     }
 
+    /// Whether somewhere at least `length` needles stand side by side; never for 0.
+    #[must_use]
+    pub fn has_run(&self, length: u32) -> bool {
+        // `run` holds the needles at which `known` of them in a row begin.
+        let (mut run, mut known) = (*self, 1);
+        while known < length && !run.is_empty() {
+            let step = known.min(length - known);
+            run &= run.shifted(-(step as i32));
+            known += step;
+        }
+        length > 0 && !run.is_empty()
+    }
+
+    /// Itself again and again, each time `width` places further right, up to the end of the widest bed.
+    #[must_use]
+    pub fn repeated(&self, width: u32) -> Self {
+        let mut all = *self;
+        let mut covered = width.max(1);
+        while covered < Self::WIDTH as u32 {
+            all |= all.shifted(covered as i32);
+            covered *= 2;
+        }
+        all
+    }
+
     /// The needles as runs without a gap, from left to right.
     pub fn runs(&self) -> impl Iterator<Item = (Needle, Needle)> + use<> {
         let mut rest = *self;
@@ -374,6 +399,21 @@ mod tests {
         assert_eq!(set.to_string(), "L3-R2, R5");
         assert_eq!(NeedleSet::EMPTY.to_string(), "none");
         assert_eq!((!NeedleSet::EMPTY).to_string(), "L128-R128");
+    }
+
+    #[test]
+    fn runs_are_found_by_their_length() {
+        let set: NeedleSet = [3, 4, 9, 60, 61, 62, 63, 64, 65, 66, 100].into_iter().map(Needle).collect();
+        assert!(set.has_run(1) && set.has_run(6) && set.has_run(7));
+        assert!(!set.has_run(8) && !set.has_run(0) && !NeedleSet::EMPTY.has_run(1));
+    }
+
+    #[test]
+    fn repeating_goes_on_to_the_end_of_the_bed() {
+        let set: NeedleSet = [10, 12].into_iter().map(Needle).collect();
+        let expected: NeedleSet =
+            (0..=255).filter(|at| *at >= 10 && matches!((at - 10) % 5, 0 | 2)).map(Needle).collect();
+        assert_eq!(set.repeated(5), expected);
     }
 
     #[test]

@@ -37,13 +37,22 @@ impl Pick {
                 let before = ground.of.len().saturating_sub(*count);
                 ground.of.iter().skip(before as usize).collect()
             }
-            Self::Every(step) => ground.of.iter().step_by((*step).max(1) as usize).collect(),
+            Self::Every(step) => every(ground.of, (*step).max(1)),
             Self::Tile(tile) => tile.laid_over(ground.of)?,
             Self::And(pair) => pair.0.resolve(ground)? & pair.1.resolve(ground)?,
             Self::Or(pair) => pair.0.resolve(ground)? | pair.1.resolve(ground)?,
             Self::AllBut(pick) => ground.of - pick.resolve(ground)?,
         })
     }
+}
+
+/// The first of those needles and every `step`th of them after it.
+fn every(of: NeedleSet, step: u32) -> NeedleSet {
+    let (Some(first), Some(last)) = (of.first(), of.last()) else { return NeedleSet::EMPTY };
+    if of == NeedleSet::span(first, last) {
+        return NeedleSet::span(first, first).repeated(step) & of;
+    }
+    of.iter().step_by(step as usize).collect()
 }
 
 impl Tile {
@@ -55,10 +64,9 @@ impl Tile {
         if tile == 0 || !width.is_multiple_of(tile) {
             return Err(Ragged { width, tile });
         }
-        Ok((first.0..=last.0)
-            .zip(self.marks.iter().cycle())
-            .filter(|(_, taken)| **taken)
-            .map(|(at, _)| Needle(at))
-            .collect())
+        // The tile fits, so it is no wider than what is left of the bed.
+        let once: NeedleSet =
+            (first.0..=last.0).zip(&self.marks).filter(|(_, taken)| **taken).map(|(at, _)| Needle(at)).collect();
+        Ok(once.repeated(tile) & NeedleSet::span(first, last))
     }
 }

@@ -15,9 +15,15 @@ const MOST_FINDINGS: usize = 500;
 /// Checks one piece in one size: every rule, every row. A finding that comes up in many passes is said once.
 #[must_use]
 pub fn check_piece(piece: &Piece) -> Vec<Finding> {
+    check_piece_in(piece, Manner::CHECK)
+}
+
+/// The same, played in another manner: without counting repeats, say, to prove that counting them changes nothing.
+#[must_use]
+pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
     let mut checker =
         Checker { piece, findings: Vec::new(), said: HashSet::new(), allowed: Vec::new(), uses: BTreeMap::new() };
-    let (state, stop) = play(piece, Manner::CHECK, &mut checker);
+    let (state, stop) = play(piece, manner, &mut checker);
     match stop {
         None => checker.piece_done(&state),
         Some(Stop::TooLong) => checker.say(super::machine::too_long_to_check(piece, state.row), state.row, None),

@@ -34,8 +34,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         return None;
     }
     let limit = moment.machine.most_adjacent_tucks;
-    let crowded = |bed: Bed| row.tuck[bed].runs().any(|(first, last)| u32::from(last.0 - first.0) + 1 > limit.value);
-    if !Bed::BOTH.into_iter().any(crowded) {
+    if !Bed::BOTH.into_iter().any(|bed| row.tuck[bed].has_run(limit.value.saturating_add(1))) {
         return None;
     }
     let acting = crate::beds::Both::from_fn(|bed| row.acting(bed));

@@ -1,6 +1,6 @@
 //! `long-float`
 
-use crate::beds::{Both, FloatLimit, Gaiting, Machine, NeedleSet, RowDone};
+use crate::beds::{Both, FloatLimit, Machine, NeedleSet, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::{LooksAt, Rule};
@@ -41,7 +41,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     if !is_too_long(machine, half_pitches) {
         return None;
     }
-    let passed = passed_by(half_pitches, moment.state.gaiting);
+    let passed = (half_pitches - 1) / 2;
     let (_, bed, from) = widest[0];
     let (_, to_bed, to) = widest[1];
     let length = length(machine, half_pitches);
@@ -68,15 +68,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
 /// Whether a run of at least `places` empty places lies between two taken ones.
 fn has_gap(taken: NeedleSet, places: u32) -> bool {
     let (Some(first), Some(last)) = (taken.first(), taken.last()) else { return false };
-    let mut run = NeedleSet::span(first, last) - taken;
-    let mut length = 1;
-    // `run` holds the places from which `length` empty ones follow.
-    while length < places && !run.is_empty() {
-        let step = length.min(places - length);
-        run = run & run.shifted(-(step as i32));
-        length += step;
-    }
-    !run.is_empty()
+    (NeedleSet::span(first, last) - taken).has_run(places)
 }
 
 fn is_too_long(machine: &Machine, half_pitches: i32) -> bool {
@@ -88,10 +80,6 @@ fn is_too_long(machine: &Machine, half_pitches: i32) -> bool {
 
 fn length(machine: &Machine, half_pitches: i32) -> i64 {
     i64::from(half_pitches) * machine.pitch.unwrap_or(Machine::USUAL_PITCH) / 2
-}
-
-fn passed_by(half_pitches: i32, _gaiting: Gaiting) -> i32 {
-    (half_pitches - 1) / 2
 }
 
 fn millimetres(micrometres: i64) -> String {
