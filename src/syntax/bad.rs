@@ -31,7 +31,7 @@ pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str) -> Finding {
     let word = word_at(line, at);
     let known = line.get(word.clone()).unwrap_or_default();
     let span = piece.span(start + word.start as u32, start + word.end as u32);
-    capital(span, line, known, word.start, &expected)
+    capital(span, known, word.start, &expected)
         .or_else(|| misspelt(span, line, known, word.start, &expected))
         .unwrap_or_else(|| general(span, line, known, at, &expected))
 }
@@ -48,15 +48,28 @@ pub(super) fn small_needle(span: Span, text: &str) -> Finding {
     let large = text.to_uppercase();
     Finding::new("capital-word", Severity::Error, span, format!("`{text}` is a needle written in small letters"))
         .marked(format!("write `{large}`"))
-        .because("Needles are named with a capital L or R and counted from the centre, so that `l1` is not read as `11`.")
+        .because(
+            "Needles are named with a capital L or R and counted from the centre, so that `l1` is not read as `11`.",
+        )
         .mend(format!("Write `{large}`; if it is meant as a name, choose one that does not look like a needle."))
 }
 
 /// How far the line can be read, and what could have stood there.
 fn farthest(line: &str) -> (usize, Vec<Rule>) {
     // With a blank behind the last word, what is missing is the word after it.
-    let padded = format!("{line} ");
-    let Err(error) = Grammar::parse(Rule::line, &padded) else { return (0, Vec::new()) };
+    let (at, expected) = farthest_in(line, &format!("{line} "));
+    let before = line.get(..at).unwrap_or_default();
+    let start = before.trim_end_matches(is_word_character).len();
+    if start == 0 || start == at || !line.get(at..).unwrap_or_default().starts_with(is_word_character) {
+        return (at, expected);
+    }
+    // It stopped in the middle of a word, `knitt`: what could have stood in the place of the whole word?
+    let cut = line.get(..start).unwrap_or_default();
+    farthest_in(line, &format!("{cut}\u{1}"))
+}
+
+fn farthest_in(line: &str, read: &str) -> (usize, Vec<Rule>) {
+    let Err(error) = Grammar::parse(Rule::line, read) else { return (0, Vec::new()) };
     let at = match error.location {
         InputLocation::Pos(at) | InputLocation::Span((at, _)) => at,
     };
@@ -77,16 +90,15 @@ fn first_word(line: &str) -> std::ops::Range<usize> {
     0..line.find(|character| !is_word_character(character)).unwrap_or(line.len())
 }
 
-/// The word around a byte: all of it, also when the byte is in its middle; a single sign if no word is there.
+/// The word around a byte: all of it, also when the byte is in its middle; a single sign if no word is there, and
+/// nothing at the end of the line.
 fn word_at(line: &str, at: usize) -> std::ops::Range<usize> {
     let (before, behind) = (line.get(..at).unwrap_or(line), line.get(at..).unwrap_or_default());
-    let start = before.trim_end_matches(is_word_character).len();
-    let end = at + behind.find(|character| !is_word_character(character)).unwrap_or(behind.len());
-    if start < end && (end > at || at == line.len() && start < at && !before.ends_with([' ', '\t'])) {
-        return start..end;
+    let length = behind.find(|character| !is_word_character(character)).unwrap_or(behind.len());
+    if length > 0 {
+        return before.trim_end_matches(is_word_character).len()..at + length;
     }
-    let next = behind.chars().next().map_or(0, char::len_utf8);
-    at..at + next
+    at..at + behind.chars().next().map_or(0, char::len_utf8)
 }
 
 fn shown(word: &str) -> String {
@@ -110,23 +122,33 @@ fn words_there(word_start: usize, expected: &[Rule]) -> Vec<&'static str> {
     expected.iter().filter_map(|rule| expectation(*rule)).flat_map(|(_, _, words)| words.iter().copied()).collect()
 }
 
-fn capital(span: Span, line: &str, word: &str, word_start: usize, expected: &[Rule]) -> Option<Finding> {
-    if word.len() > LONGEST_WORD || !word.chars().any(char::is_uppercase) {
+fn capital(span: Span, word: &str, word_start: usize, expected: &[Rule]) -> Option<Finding> {
+    if word.len() > LONGEST_WORD {
         return None;
     }
     let small = word.to_lowercase();
     let there = words_there(word_start, expected);
-    // `NM` for `Nm`: some units of the trade have capitals of their own.
     let meant = there.iter().find(|known| known.eq_ignore_ascii_case(word)).copied();
+    if !word.chars().any(char::is_uppercase) {
+        // `nm` for `Nm`: some units of the trade have capitals of their own.
+        let meant = meant.filter(|meant| *meant != word)?;
+        let what = format!("{} is written without its capital letter", shown(word));
+        return Some(
+            Finding::new("capital-word", Severity::Error, span, what)
+                .marked(format!("write `{meant}`"))
+                .because("The trade writes it so, and it is read as it is written there.")
+                .mend(format!("Write `{meant}`.")),
+        );
+    }
     let (meant, why) = if let Some(meant) = meant {
         (meant.to_owned(), "The words of the language are written in small letters, also at the start of a line.")
     } else if words::is_keyword(&small) {
         (small, "The words of the language are written in small letters, also at the start of a line.")
-    } else if word_start > 0 && (expected.contains(&Rule::name) || !expected.is_empty() && line.is_char_boundary(word_start)) {
-        if words::is_needle(word) || word.chars().all(|character| character.is_uppercase() || character.is_numeric()) {
-            return None;
-        }
-        (kebab(word), "Names are written in small letters with `-` between their words, so that they read the same everywhere.")
+    } else if word_start > 0 && expected.contains(&Rule::name) && !words::is_needle(word) {
+        (
+            kebab(word),
+            "Names are written in small letters with `-` between their words, so that they read the same everywhere.",
+        )
     } else {
         return None;
     };
@@ -134,10 +156,15 @@ fn capital(span: Span, line: &str, word: &str, word_start: usize, expected: &[Ru
         return None;
     }
     Some(
-        Finding::new("capital-word", Severity::Error, span, format!("{} is written with a capital letter", shown(word)))
-            .marked(format!("write `{meant}`"))
-            .because(why)
-            .mend(format!("Write `{meant}`.")),
+        Finding::new(
+            "capital-word",
+            Severity::Error,
+            span,
+            format!("{} is written with a capital letter", shown(word)),
+        )
+        .marked(format!("write `{meant}`"))
+        .because(why)
+        .mend(format!("Write `{meant}`.")),
     )
 }
 
@@ -160,8 +187,16 @@ pub(super) fn nearest<'w>(word: &str, known: &[&'w str]) -> Option<&'w str> {
         return None;
     }
     let cutoff = if length <= 4 { 0.66 } else { 0.72 };
-    let best = similar::get_close_matches(word, known, 1, cutoff).into_iter().next()?;
-    (best != word).then_some(best)
+    let letters = |word: &str| {
+        let mut letters: Vec<char> = word.chars().collect();
+        letters.sort_unstable();
+        letters
+    };
+    similar::get_close_matches(word, known, 3, cutoff).into_iter().find(|near| {
+        // In a short word one letter is much: it must begin alike or have its letters in another order.
+        let alike = length > 4 || near.chars().next() == word.chars().next() || letters(near) == letters(word);
+        *near != word && alike && near.chars().count().abs_diff(length) <= 2
+    })
 }
 
 fn misspelt(span: Span, line: &str, word: &str, word_start: usize, expected: &[Rule]) -> Option<Finding> {
@@ -251,9 +286,14 @@ fn general(span: Span, line: &str, word: &str, at: usize, expected: &[Rule]) -> 
 fn unclosed_quote(piece: Piece<'_>, start: u32, line: &str) -> Finding {
     let at = line.rfind('"').unwrap_or(0) as u32;
     let end = start + line.len() as u32;
-    Finding::new("unclosed-quote", Severity::Error, piece.span(start + at, start + at + 1), "this quotation mark is never closed")
-        .marked("opened here")
-        .also(piece.span(end, end), "the line ends here")
-        .because("Words in quotation marks end on the line they begin on; they hold no quotation marks themselves.")
-        .mend("Put `\"` behind the last of the words.")
+    Finding::new(
+        "unclosed-quote",
+        Severity::Error,
+        piece.span(start + at, start + at + 1),
+        "this quotation mark is never closed",
+    )
+    .marked("opened here")
+    .also(piece.span(end, end), "the line ends here")
+    .because("Words in quotation marks end on the line they begin on; they hold no quotation marks themselves.")
+    .mend("Put `\"` behind the last of the words.")
 }

@@ -112,7 +112,8 @@ impl Builder {
     fn piece(&mut self, piece: Piece<'_>, tokens: &mut Vec<Token>) {
         tokens.clear();
         match Grammar::parse(Rule::text, piece.text) {
-            Ok(pairs) => tokens.extend(pairs.flatten().map(|pair| {
+            // The first pair is the whole text.
+            Ok(pairs) => tokens.extend(pairs.flatten().skip(1).map(|pair| {
                 let span = pair.as_span();
                 Token { rule: pair.as_rule(), start: span.start() as u32, end: span.end() as u32 }
             })),
@@ -226,10 +227,17 @@ impl Builder {
             self.waiting = false;
             self.too_deep = 1;
             self.findings.push(
-                Finding::new("too-deep", Severity::Error, open, format!("more than {DEEPEST_BLOCK} blocks inside one another"))
-                    .marked(format!("block {} begins here", DEEPEST_BLOCK + 1))
-                    .because("Nobody could follow such a pattern at the machine, and what is inside this block is not read.")
-                    .mend("Give the inner work a name with `stitch NAME on both { ... }` and use it with `work NAME`."),
+                Finding::new(
+                    "too-deep",
+                    Severity::Error,
+                    open,
+                    format!("more than {DEEPEST_BLOCK} blocks inside one another"),
+                )
+                .marked(format!("block {} begins here", DEEPEST_BLOCK + 1))
+                .because(
+                    "Nobody could follow such a pattern at the machine, and what is inside this block is not read.",
+                )
+                .mend("Give the inner work a name with `stitch NAME on both { ... }` and use it with `work NAME`."),
             );
             return;
         }

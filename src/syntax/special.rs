@@ -27,7 +27,9 @@ fn sign(character: char) -> Option<(&'static str, &'static str)> {
         '\u{3000}' => ("full-width blank", " "),
         '\u{1680}' | '\u{2000}'..='\u{2006}' | '\u{2008}'..='\u{200a}' | '\u{205f}' => ("typographer's blank", " "),
         '\u{200b}' | '\u{200c}' | '\u{200d}' | '\u{2060}' => ("blank of no width", ""),
-        '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => ("sign for the direction of writing", ""),
+        '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => {
+            ("sign for the direction of writing", "")
+        }
         '\u{feff}' => ("byte order mark", ""),
         '\u{2028}' | '\u{2029}' | '\u{85}' => ("unusual line end", "a new line"),
         '\u{ff0c}' => ("full-width comma", ","),
@@ -43,15 +45,66 @@ fn sign(character: char) -> Option<(&'static str, &'static str)> {
 /// A letter or digit that looks like a plain one: which script it is of, and the plain one.
 fn letter(character: char) -> Option<(&'static str, char)> {
     const CYRILLIC: &[(char, char)] = &[
-        ('а', 'a'), ('е', 'e'), ('о', 'o'), ('р', 'p'), ('с', 'c'), ('у', 'y'), ('х', 'x'), ('і', 'i'), ('ѕ', 's'), ('ј', 'j'),
-        ('к', 'k'), ('т', 't'), ('п', 'n'), ('г', 'r'), ('һ', 'h'), ('ԁ', 'd'), ('ԝ', 'w'), ('ӏ', 'l'), ('ь', 'b'), ('в', 'b'),
-        ('А', 'A'), ('В', 'B'), ('Е', 'E'), ('К', 'K'), ('М', 'M'), ('Н', 'H'), ('О', 'O'), ('Р', 'P'), ('С', 'C'), ('Т', 'T'),
-        ('Х', 'X'), ('Ѕ', 'S'), ('Ԍ', 'G'), ('Ꮮ', 'L'),
+        ('а', 'a'),
+        ('е', 'e'),
+        ('о', 'o'),
+        ('р', 'p'),
+        ('с', 'c'),
+        ('у', 'y'),
+        ('х', 'x'),
+        ('і', 'i'),
+        ('ѕ', 's'),
+        ('ј', 'j'),
+        ('к', 'k'),
+        ('т', 't'),
+        ('п', 'n'),
+        ('г', 'r'),
+        ('һ', 'h'),
+        ('ԁ', 'd'),
+        ('ԝ', 'w'),
+        ('ӏ', 'l'),
+        ('ь', 'b'),
+        ('в', 'b'),
+        ('А', 'A'),
+        ('В', 'B'),
+        ('Е', 'E'),
+        ('К', 'K'),
+        ('М', 'M'),
+        ('Н', 'H'),
+        ('О', 'O'),
+        ('Р', 'P'),
+        ('С', 'C'),
+        ('Т', 'T'),
+        ('Х', 'X'),
+        ('Ѕ', 'S'),
+        ('Ԍ', 'G'),
+        ('Ꮮ', 'L'),
     ];
     const GREEK: &[(char, char)] = &[
-        ('α', 'a'), ('ε', 'e'), ('ι', 'i'), ('κ', 'k'), ('ν', 'v'), ('ο', 'o'), ('ρ', 'p'), ('τ', 't'), ('υ', 'u'), ('χ', 'x'),
-        ('ω', 'w'), ('Α', 'A'), ('Β', 'B'), ('Ε', 'E'), ('Ζ', 'Z'), ('Η', 'H'), ('Ι', 'I'), ('Κ', 'K'), ('Μ', 'M'), ('Ν', 'N'),
-        ('Ο', 'O'), ('Ρ', 'P'), ('Τ', 'T'), ('Χ', 'X'),
+        ('α', 'a'),
+        ('ε', 'e'),
+        ('ι', 'i'),
+        ('κ', 'k'),
+        ('ν', 'v'),
+        ('ο', 'o'),
+        ('ρ', 'p'),
+        ('τ', 't'),
+        ('υ', 'u'),
+        ('χ', 'x'),
+        ('ω', 'w'),
+        ('Α', 'A'),
+        ('Β', 'B'),
+        ('Ε', 'E'),
+        ('Ζ', 'Z'),
+        ('Η', 'H'),
+        ('Ι', 'I'),
+        ('Κ', 'K'),
+        ('Μ', 'M'),
+        ('Ν', 'N'),
+        ('Ο', 'O'),
+        ('Ρ', 'P'),
+        ('Τ', 'T'),
+        ('Χ', 'X'),
     ];
     let find = |table: &[(char, char)]| table.iter().find(|(odd, _)| *odd == character).map(|(_, plain)| *plain);
     if let Some(plain) = find(CYRILLIC) {
@@ -92,7 +145,10 @@ pub(super) fn look_alike(piece: Piece<'_>, start: u32, line: &str) -> Option<Fin
         if quoted {
             // Behind a mark that is never closed only another mark can be what went wrong.
             let quote = matches!(sign(character), Some((_, "\"")));
-            if quotes > closed_quotes && quote && let Some((name, plain)) = sign(character) {
+            if quotes > closed_quotes
+                && quote
+                && let Some((name, plain)) = sign(character)
+            {
                 found.push((at, character, name, plain.to_owned()));
             }
             continue;
@@ -104,10 +160,13 @@ pub(super) fn look_alike(piece: Piece<'_>, start: u32, line: &str) -> Option<Fin
             }
             found.push((at, character, name, plain.to_owned()));
         }
-        if words::is_word_character(character) || matches!(letter(character), Some((_, plain)) if plain.is_ascii_alphanumeric()) {
+        if words::is_word_character(character)
+            || matches!(letter(character), Some((_, plain)) if plain.is_ascii_alphanumeric())
+        {
             let end = at + character.len_utf8();
             let ends = line[end..].chars().next().is_none_or(|next| {
-                !words::is_word_character(next) && !matches!(letter(next), Some((_, plain)) if plain.is_ascii_alphanumeric())
+                !words::is_word_character(next)
+                    && !matches!(letter(next), Some((_, plain)) if plain.is_ascii_alphanumeric())
             });
             if ends {
                 look_alike_word(&line[word_start..end], word_start, &mut found);
@@ -133,14 +192,19 @@ pub(super) fn look_alike(piece: Piece<'_>, start: u32, line: &str) -> Option<Fin
     };
     let shown = if character.is_whitespace() || plain.is_empty() { String::new() } else { format!(" `{character}`") };
     let what = format!("there is {} {name}{shown} here", words::article(name));
-    let mut finding = Finding::new("look-alike-character", crate::finding::Severity::Error, span(*at, *character), what)
-        .marked(name.to_string())
-        .because(format!(
-            "It looks like another character but is not the same (U+{:04X}). Such characters come in when text is copied \
+    let mut finding = Finding::new(
+        "look-alike-character",
+        crate::finding::Severity::Error,
+        span(*at, *character),
+        what,
+    )
+    .marked(name.to_string())
+    .because(format!(
+        "It looks like another character but is not the same (U+{:04X}). Such characters come in when text is copied \
              from a web page or a word processor.",
-            *character as u32
-        ))
-        .mend(mend);
+        *character as u32
+    ))
+    .mend(mend);
     for (at, character, name, _) in found.iter().skip(1) {
         finding = finding.also(span(*at, *character), format!("{} {name} here too", words::article(name)));
     }
@@ -209,10 +273,15 @@ pub(super) fn conflict(markers: &[(char, Span)]) -> Option<Finding> {
         _ => "the two versions end here",
     };
     let ((kind, span), rest) = markers.split_first()?;
-    let mut finding = Finding::new("merge-marker", Severity::Error, *span, "two versions of the pattern stand here side by side")
-        .marked(describe(*kind))
-        .because("A merge could not decide which lines to keep and marked both halves; for now the lines of both are read.")
-        .mend("Keep the lines you want, and delete the others and the marker lines.");
+    let mut finding = Finding::new(
+        "merge-marker",
+        Severity::Error,
+        *span,
+        "two versions of the pattern stand here side by side",
+    )
+    .marked(describe(*kind))
+    .because("A merge could not decide which lines to keep and marked both halves; for now the lines of both are read.")
+    .mend("Keep the lines you want, and delete the others and the marker lines.");
     // A file of nothing but markers still gets one finding that can be read.
     for (kind, span) in rest.iter().take(64) {
         finding = finding.also(*span, describe(*kind));

@@ -239,8 +239,9 @@ fn gauge_line(line: &mut Line<'_, '_>) -> Option<Kind> {
     let token = line.take(Rule::quantity)?;
     let over = line.quantity_of(token);
     line.pass(Rule::comma);
-    let state =
-        line.take(Rule::washing).map(|token| Name { text: line.words(token).into(), span: line.span_from(token.start) });
+    let state = line
+        .take(Rule::washing)
+        .map(|token| Name { text: line.words(token).into(), span: line.span_from(token.start) });
     Some(Kind::GaugeLine { stitches, rows, over, state })
 }
 
@@ -473,7 +474,11 @@ fn expect(line: &mut Line<'_, '_>) -> Option<Kind> {
                 line.next();
                 PromiseKind::Racking(place(line)?)
             }
-            _ => PromiseKind::Stitches(line.expression()?, line.bed()?),
+            _ => {
+                let count = line.expression()?;
+                line.pass(Rule::stitches_word);
+                PromiseKind::Stitches(count, line.bed()?)
+            }
         };
         promises.push(Promise { kind, span: line.piece.span(token.start, token.end) });
         line.pass(Rule::comma);
