@@ -283,7 +283,7 @@ pub(super) fn expectation(rule: Rule) -> Option<(u8, &'static str, &'static [&'s
         Rule::every => (6, "`every 2`", &["every"]),
         Rule::edgemost => (6, "`leftmost 2` or `rightmost 2`", &["leftmost", "rightmost"]),
         Rule::each_side => (5, "`each side`", &["each", "side"]),
-        Rule::operator | Rule::tight => (7, "a joining word (`and`, `or`) or a sign to reckon with", &["and", "or"]),
+        Rule::operator | Rule::tight => (7, "`and`, `+` or the like", &["and", "or"]),
         Rule::comma => (3, "a comma", &[]),
         Rule::on => (1, "`on`", &["on"]),
         Rule::to => (1, "`to`", &["to"]),

@@ -28,7 +28,7 @@ const BROKEN: &[(&str, &str, usize, usize, &str)] = &[
     ("row front", "unreadable-line", 1, 10, "`knit`, `tuck` or `slip`"),
     ("row front knit back tuck", "unreadable-line", 1, 16, "a comma"),
     ("gaiting", "unreadable-line", 1, 8, "`between` or `opposite`"),
-    ("stitch size 4,5", "unreadable-line", 1, 15, "`4.5`"),
+    ("stitch size 4,5", "unreadable-line", 1, 14, "`4.5`"),
     ("hello", "unreadable-line", 1, 1, "no line begins with `hello`"),
     ("+-*", "unreadable-line", 1, 1, "no line begins with `+`"),
     ("row(front knit)", "unreadable-line", 1, 4, "`(`"),
