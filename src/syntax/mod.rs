@@ -1,2 +1,64 @@
 //! From text to a tree with the place of everything.
+//!
+//! The grammar cuts a text into statements, braces and what cannot be read. `blocks` puts the blocks together,
+//! `statements`, `rows` and `expressions` turn words into the tree, and `bad` explains what could not be read.
+
+mod bad;
+mod blocks;
+mod expressions;
+mod line;
+mod rows;
+mod special;
+mod statements;
+#[cfg(test)]
+mod tests;
 pub mod tree;
+mod words;
+
+use crate::finding::Finding;
+use crate::source::FileId;
+use tree::Tree;
+
+pub use words::keywords;
+
+/// The parser that is made from `grammar/wale.pest`.
+mod grammar {
+    #![allow(unreachable_pub, missing_docs)]
+
+    /// Cuts a text into its parts.
+    #[derive(pest_derive::Parser)]
+    #[grammar = "../grammar/wale.pest"]
+    pub(super) struct Grammar;
+}
+
+/// The names of the findings that reading a text can give.
+pub const RULES_OF_SYNTAX: &[&str] = &[
+    "unreadable-line",
+    "misspelt-word",
+    "capital-word",
+    "look-alike-character",
+    "control-character",
+    "unclosed-quote",
+    "unclosed-brace",
+    "stray-brace",
+    "missing-block",
+    "needless-block",
+    "too-deep",
+    "merge-marker",
+    "too-many-findings",
+];
+
+/// How many blocks may stand inside one another.
+pub const DEEPEST_BLOCK: usize = 64;
+
+/// How many findings are listed for one text.
+pub const MOST_FINDINGS: usize = 200;
+
+/// Reads a text. Whatever cannot be read is reported, each line once, and all the rest is in the tree all the same.
+///
+/// Takes time in proportion to the length of the text. Spans are byte offsets in `text`, which must not be longer than
+/// [`crate::source::Sources::LONGEST_TEXT`].
+#[must_use]
+pub fn read(file: FileId, text: &str) -> (Tree, Vec<Finding>) {
+    blocks::read(file, text)
+}

@@ -1,0 +1,370 @@
+//! Statements and braces become blocks inside blocks, with a stack of our own: however deep a text goes, nothing here
+//! calls itself.
+
+use super::grammar::{Grammar, Rule};
+use super::line::{Findings, Line, Piece, Token};
+use super::statements::{needs_block, statement};
+use super::tree::{Block, Kind, Statement, Tree};
+use super::{DEEPEST_BLOCK, bad, special};
+use crate::finding::{Finding, Severity};
+use crate::source::{FileId, Span};
+use pest::Parser as _;
+
+/// How many bytes are parsed at a time, cut at the end of a line: no statement goes over a line, and a short list of
+/// pairs stays in the processor's cache.
+const BYTES_AT_A_TIME: usize = 12 << 10;
+
+/// Reads a text into its tree and findings.
+pub(super) fn read(file: FileId, text: &str) -> (Tree, Vec<Finding>) {
+    let first = Builder::new(file, text.len(), None).run(text);
+    let Some(place) = first.suspect.map(|suspect| suspect.at).filter(|_| first.unclosed) else {
+        return (first.tree, first.findings.finish());
+    };
+    // A brace is missing, and the indentation tells where: read it once more as if it were there.
+    let second = Builder::new(file, text.len(), Some(place)).run(text);
+    (second.tree, second.findings.finish())
+}
+
+/// A place where the indentation says that a block was meant to be closed before.
+#[derive(Debug, Clone, Copy)]
+struct Suspect {
+    /// The first byte of the line.
+    at: Span,
+}
+
+/// A block that is still open.
+#[derive(Debug)]
+struct Frame {
+    /// The statement it belongs to.
+    owner: Statement,
+    open: Span,
+    /// The column where the line of the opening brace starts.
+    indent: usize,
+    /// The column of the first line inside it.
+    inner_indent: Option<usize>,
+    statements: Vec<Statement>,
+}
+
+struct Read {
+    tree: Tree,
+    findings: Findings,
+    suspect: Option<Suspect>,
+    unclosed: bool,
+}
+
+struct Builder {
+    file: FileId,
+    length: u32,
+    findings: Findings,
+    top: Vec<Statement>,
+    stack: Vec<Frame>,
+    /// Blocks deeper than can be kept, that are open now.
+    too_deep: usize,
+    /// Whether the last statement of the innermost list still waits for its block.
+    waiting: bool,
+    /// The column of the line that is being read.
+    indent: usize,
+    /// The markers of the conflict that is being read.
+    markers: Vec<(char, Span)>,
+    suspect: Option<Suspect>,
+    unclosed: bool,
+    repair: Option<Span>,
+}
+
+impl Builder {
+    fn new(file: FileId, length: usize, repair: Option<Span>) -> Self {
+        Self {
+            file,
+            length: length as u32,
+            findings: Findings::default(),
+            top: Vec::new(),
+            stack: Vec::new(),
+            too_deep: 0,
+            waiting: false,
+            indent: 0,
+            markers: Vec::new(),
+            suspect: None,
+            unclosed: false,
+            repair,
+        }
+    }
+
+    fn run(mut self, text: &str) -> Read {
+        // A mark at the very start that says "this is Unicode" is put there by some editors and means nothing.
+        let mut start = if text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
+        let mut tokens = Vec::new();
+        while start < text.len() {
+            let mut end = (start + BYTES_AT_A_TIME).min(text.len());
+            end = text.as_bytes()[end..].iter().position(|&byte| byte == b'\n').map_or(text.len(), |at| end + at + 1);
+            let piece = Piece { file: self.file, text: &text[start..end], base: start as u32 };
+            self.piece(piece, &mut tokens);
+            start = end;
+        }
+        self.finish();
+        Read {
+            tree: Tree { statements: self.top },
+            findings: self.findings,
+            suspect: self.suspect,
+            unclosed: self.unclosed,
+        }
+    }
+
+    fn piece(&mut self, piece: Piece<'_>, tokens: &mut Vec<Token>) {
+        tokens.clear();
+        match Grammar::parse(Rule::text, piece.text) {
+            // The first pair is the whole text.
+            Ok(pairs) => tokens.extend(pairs.flatten().skip(1).map(|pair| {
+                let span = pair.as_span();
+                Token { rule: pair.as_rule(), start: span.start() as u32, end: span.end() as u32 }
+            })),
+            // The grammar has a rule for whatever fits no other, so this is no way a text can go; still, if it did,
+            // the lines would be explained and not lost.
+            Err(_) => {
+                let mut start = 0;
+                for line in piece.text.split_inclusive('\n') {
+                    let end = start + line.len() as u32;
+                    tokens.push(Token { rule: Rule::bad, start, end });
+                    start = end;
+                }
+            }
+        }
+        let mut at = 0;
+        let mut line_start = 0;
+        let mut looked_to = 0;
+        while let Some(&token) = tokens.get(at) {
+            let behind = tokens[at + 1..].iter().take_while(|inner| inner.start < token.end).count();
+            let inner = &tokens[at + 1..at + 1 + behind];
+            at += 1 + behind;
+            // Whether only blanks stand before it on its line.
+            let gap = piece.text.get(looked_to as usize..token.start as usize).unwrap_or_default();
+            let mut leads = looked_to == 0;
+            if let Some(newline) = gap.rfind(['\n', '\r']) {
+                line_start = looked_to + newline as u32 + 1;
+                leads = true;
+            }
+            looked_to = token.end;
+            if leads {
+                self.indent = (token.start - line_start) as usize;
+            }
+            self.token(piece, token, inner, leads);
+        }
+    }
+
+    fn token(&mut self, piece: Piece<'_>, token: Token, inner: &[Token], leads: bool) {
+        let span = piece.span(token.start, token.end);
+        match token.rule {
+            Rule::EOI | Rule::comment => {}
+            Rule::open => self.open(span),
+            Rule::close => self.close(span, leads),
+            Rule::marker if leads && self.indent == 0 && special::is_marker(piece.words(token)) => {
+                self.marker(piece, token);
+            }
+            Rule::bad | Rule::marker => self.bad(piece, token, leads),
+            rule => {
+                self.leads(leads, span);
+                let kind = statement(rule, &mut Line::new(piece, token, inner, &mut self.findings));
+                let kind = kind.unwrap_or_else(|| {
+                    self.findings.push(bad::unreadable(span));
+                    Kind::Broken
+                });
+                self.add(kind, span);
+            }
+        }
+    }
+
+    fn bad(&mut self, piece: Piece<'_>, token: Token, leads: bool) {
+        let words = piece.words(token);
+        let trimmed = words.trim_end_matches([' ', '\t']);
+        let span = piece.span(token.start, token.start + trimmed.len() as u32);
+        self.leads(leads, span);
+        if self.findings.full() {
+            self.findings.one_more(span);
+        } else {
+            self.findings.push(bad::explain(piece, token.start, trimmed));
+        }
+        self.add(Kind::Broken, span);
+    }
+
+    fn list(&mut self) -> &mut Vec<Statement> {
+        match self.stack.last_mut() {
+            Some(frame) => &mut frame.statements,
+            None => &mut self.top,
+        }
+    }
+
+    fn add(&mut self, kind: Kind, span: Span) {
+        self.settle();
+        if self.too_deep > 0 {
+            return;
+        }
+        self.waiting = true;
+        self.list().push(Statement { kind, span, body: None });
+    }
+
+    /// The last statement gets no block any more.
+    fn settle(&mut self) {
+        if !std::mem::take(&mut self.waiting) {
+            return;
+        }
+        let Some(last) = self.list().last() else { return };
+        if needs_block(&last.kind) {
+            let span = last.span;
+            self.findings.push(
+                Finding::new("missing-block", Severity::Error, span, "the block that belongs to this line is missing")
+                    .marked("`{` should follow")
+                    .because("This line opens something, and what is inside it stands between `{` and `}`.")
+                    .mend("Put `{` at the end of the line, the lines that belong to it below, and `}` on a line of its own."),
+            );
+        }
+    }
+
+    fn open(&mut self, open: Span) {
+        if self.too_deep > 0 {
+            self.too_deep += 1;
+            return;
+        }
+        if self.stack.len() >= DEEPEST_BLOCK {
+            self.waiting = false;
+            self.too_deep = 1;
+            self.findings.push(
+                Finding::new(
+                    "too-deep",
+                    Severity::Error,
+                    open,
+                    format!("more than {DEEPEST_BLOCK} blocks inside one another"),
+                )
+                .marked(format!("block {} begins here", DEEPEST_BLOCK + 1))
+                .because(
+                    "Nobody could follow such a pattern at the machine, and what is inside this block is not read.",
+                )
+                .mend("Give the inner work a name with `stitch NAME on both { ... }` and use it with `work NAME`."),
+            );
+            return;
+        }
+        let waits = std::mem::take(&mut self.waiting);
+        let owner = if waits { self.list().pop() } else { None };
+        let owner = match owner {
+            Some(owner) => {
+                if !needs_block(&owner.kind) && owner.kind != Kind::Broken {
+                    self.findings.push(
+                        Finding::new("needless-block", Severity::Error, open, "this line takes no block")
+                            .marked("a block begins here")
+                            .also(owner.span, "the line before it says all by itself")
+                            .because("Braces hold the lines that belong to a machine, a stitch, a piece, a repeat and the like.")
+                            .mend("Take `{` and its `}` away, or put the lines into a block such as `repeat 3 times { ... }`."),
+                    );
+                }
+                owner
+            }
+            None => {
+                self.findings.push(
+                    Finding::new("needless-block", Severity::Error, open, "this block belongs to no line")
+                        .marked("a block begins here")
+                        .because("A block always follows the line that says what it is: a piece, a repeat, a stitch.")
+                        .mend("Write that line before `{`, or take `{` and its `}` away."),
+                );
+                Statement { kind: Kind::Broken, span: open, body: None }
+            }
+        };
+        let indent = self.indent;
+        self.stack.push(Frame { owner, open, indent, inner_indent: None, statements: Vec::new() });
+    }
+
+    fn close(&mut self, close: Span, leads: bool) {
+        self.settle();
+        if self.too_deep > 0 {
+            self.too_deep -= 1;
+            return;
+        }
+        if leads {
+            self.repair_before(close);
+            if self.stack.last().is_some_and(|frame| self.indent < frame.indent) && self.stack.len() > 1 {
+                self.suspect.get_or_insert(Suspect { at: close });
+            }
+        }
+        if !self.shut(Some(close)) {
+            self.findings.push(
+                Finding::new("stray-brace", Severity::Error, close, "this brace closes nothing")
+                    .marked("no block is open here")
+                    .because("Every `}` closes the last block that is still open, and all of them are closed already.")
+                    .mend("Take it away, or look above for a block that was closed too early."),
+            );
+        }
+    }
+
+    /// Ends the innermost block; says whether there was one.
+    fn shut(&mut self, close: Option<Span>) -> bool {
+        let Some(Frame { mut owner, open, statements, .. }) = self.stack.pop() else { return false };
+        owner.body = Some(Block { open, close, statements });
+        self.waiting = false;
+        self.list().push(owner);
+        true
+    }
+
+    /// Notes the indentation of a statement that leads its line.
+    fn leads(&mut self, leads: bool, span: Span) {
+        if !leads || self.too_deep > 0 {
+            return;
+        }
+        self.repair_before(span);
+        let indent = self.indent;
+        let Some(frame) = self.stack.last_mut() else { return };
+        let inner = *frame.inner_indent.get_or_insert(indent);
+        if inner > frame.indent && indent <= frame.indent {
+            self.suspect.get_or_insert(Suspect { at: span });
+        }
+    }
+
+    /// At the place where a brace is missing: ends the block and says so.
+    fn repair_before(&mut self, place: Span) {
+        if self.repair != Some(place) {
+            return;
+        }
+        self.repair = None;
+        self.settle();
+        if let Some(frame) = self.stack.last() {
+            let finding = unclosed(frame.open).also(place, "by the indentation it should be closed before this");
+            self.findings.push(finding);
+            self.shut(None);
+        }
+    }
+
+    fn finish(&mut self) {
+        self.settle();
+        self.conflict();
+        let end = Span { file: self.file, start: self.length, end: self.length };
+        while let Some(open) = self.stack.last().map(|frame| frame.open) {
+            self.unclosed = true;
+            self.findings.push(unclosed(open).also(end, "the text ends here"));
+            self.shut(None);
+        }
+    }
+
+    fn marker(&mut self, piece: Piece<'_>, token: Token) {
+        let span = piece.span(token.start, token.end);
+        let kind = piece.words(token).chars().next().unwrap_or('=');
+        // A new conflict begins where the one before has ended or was never ended.
+        if kind == '<' {
+            self.conflict();
+        }
+        self.markers.push((kind, span));
+        if kind == '>' {
+            self.conflict();
+        }
+    }
+
+    /// Reports the markers gathered so far as one conflict.
+    fn conflict(&mut self) {
+        if let Some(finding) = special::conflict(&self.markers) {
+            self.findings.push(finding);
+        }
+        self.markers.clear();
+    }
+}
+
+fn unclosed(open: Span) -> Finding {
+    Finding::new("unclosed-brace", Severity::Error, open, "this block is never closed")
+        .marked("opened here")
+        .because("Every `{` needs its `}`; without it, all that follows is taken to be inside this block.")
+        .mend("Put `}` on a line of its own below the last line that belongs to the block.")
+}

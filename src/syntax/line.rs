@@ -1,0 +1,180 @@
+//! The pairs of one statement as a flat list that is read from left to right, and the findings of a text.
+
+use super::MOST_FINDINGS;
+use super::grammar::Rule;
+use super::tree::{Name, Text};
+use crate::finding::{Finding, Severity};
+use crate::source::{FileId, Span};
+
+/// A pair of the grammar: which rule, and its bytes in the piece of text that was parsed.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Token {
+    /// The rule.
+    pub(super) rule: Rule,
+    /// First byte.
+    pub(super) start: u32,
+    /// One past the last byte.
+    pub(super) end: u32,
+}
+
+/// The piece of text that is being read: several lines of the file.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Piece<'t> {
+    /// The file.
+    pub(super) file: FileId,
+    /// The lines.
+    pub(super) text: &'t str,
+    /// Where they start in the file.
+    pub(super) base: u32,
+}
+
+impl<'t> Piece<'t> {
+    /// The span of a byte range of the piece.
+    pub(super) fn span(self, start: u32, end: u32) -> Span {
+        Span { file: self.file, start: self.base + start, end: self.base + end }
+    }
+
+    /// The words of a token.
+    pub(super) fn words(self, token: Token) -> &'t str {
+        self.text.get(token.start as usize..token.end as usize).unwrap_or_default()
+    }
+}
+
+/// The findings of a text, of which only so many are kept.
+#[derive(Debug, Default)]
+pub(super) struct Findings {
+    list: Vec<Finding>,
+    beyond: usize,
+    first_beyond: Option<Span>,
+}
+
+impl Findings {
+    /// Adds one, unless there are too many already.
+    pub(super) fn push(&mut self, finding: Finding) {
+        if self.full() {
+            self.one_more(finding.at.span);
+        } else {
+            self.list.push(finding);
+        }
+    }
+
+    /// Whether one more would only be counted.
+    pub(super) fn full(&self) -> bool {
+        self.list.len() >= MOST_FINDINGS
+    }
+
+    /// Counts one that is not listed.
+    pub(super) fn one_more(&mut self, span: Span) {
+        self.beyond += 1;
+        self.first_beyond.get_or_insert(span);
+    }
+
+    /// All of them in the order of the text, and a last one that says how many more there are.
+    pub(super) fn finish(mut self) -> Vec<Finding> {
+        self.list.sort_by_key(|finding| finding.at.span.start);
+        if let Some(span) = self.first_beyond {
+            let more = self.beyond;
+            self.list.push(
+                Finding::new("too-many-findings", Severity::Error, span, format!("{more} more places cannot be read"))
+                    .marked("the first that is not listed")
+                    .because(format!("Only the first {MOST_FINDINGS} are listed."))
+                    .mend("Mend the first ones and check again; is this a pattern in wale at all?"),
+            );
+        }
+        self.list
+    }
+}
+
+/// The tokens of one statement, read from left to right.
+pub(super) struct Line<'t, 'f> {
+    /// The text they stand in.
+    pub(super) piece: Piece<'t>,
+    /// The whole statement.
+    pub(super) whole: Token,
+    tokens: &'f [Token],
+    at: usize,
+    last_end: u32,
+    /// What is to be said on the way.
+    pub(super) findings: &'f mut Findings,
+}
+
+impl<'t, 'f> Line<'t, 'f> {
+    /// A reader at the first token inside the statement `whole`.
+    pub(super) fn new(piece: Piece<'t>, whole: Token, tokens: &'f [Token], findings: &'f mut Findings) -> Self {
+        Self { piece, whole, tokens, at: 0, last_end: whole.start, findings }
+    }
+
+    /// The rule of the next token.
+    pub(super) fn peek(&self) -> Option<Rule> {
+        self.tokens.get(self.at).map(|token| token.rule)
+    }
+
+    /// Where the next token starts; the end of the last one if there is none.
+    pub(super) fn next_start(&self) -> u32 {
+        self.tokens.get(self.at).map_or(self.last_end, |token| token.start)
+    }
+
+    /// Takes the next token.
+    pub(super) fn next(&mut self) -> Option<Token> {
+        let token = *self.tokens.get(self.at)?;
+        self.at += 1;
+        // These three only hold others, which come behind them in the list.
+        if !matches!(token.rule, Rule::promise | Rule::argument | Rule::slope) {
+            self.last_end = token.end;
+        }
+        Some(token)
+    }
+
+    /// Takes the next token if it is of that rule.
+    pub(super) fn take(&mut self, rule: Rule) -> Option<Token> {
+        if self.peek() == Some(rule) { self.next() } else { None }
+    }
+
+    /// Passes over the next token if it is of that rule; says whether it was.
+    pub(super) fn pass(&mut self, rule: Rule) -> bool {
+        self.take(rule).is_some()
+    }
+
+    /// The span from a byte of the piece to the end of what was taken last.
+    pub(super) fn span_from(&self, start: u32) -> Span {
+        self.piece.span(start, self.last_end.max(start))
+    }
+
+    /// A token's words.
+    pub(super) fn words(&self, token: Token) -> &'t str {
+        self.piece.words(token)
+    }
+
+    /// A name.
+    pub(super) fn name(&mut self) -> Option<Name> {
+        let token = self.take(Rule::name)?;
+        Some(self.name_of(token))
+    }
+
+    /// A name that was taken already. One that looks like a needle is reported.
+    pub(super) fn name_of(&mut self, token: Token) -> Name {
+        let text = self.words(token);
+        let span = self.piece.span(token.start, token.end);
+        if super::words::is_small_needle(text) {
+            self.findings.push(super::bad::small_needle(span, text));
+        }
+        Name { text: text.into(), span }
+    }
+
+    /// Words in quotation marks. A control character in them is reported.
+    pub(super) fn text(&mut self) -> Option<Text> {
+        let token = self.take(Rule::words)?;
+        Some(self.text_of(token))
+    }
+
+    /// Words in quotation marks that were taken already.
+    pub(super) fn text_of(&mut self, token: Token) -> Text {
+        let words = self.words(token);
+        let inner = words.strip_prefix('"').and_then(|rest| rest.strip_suffix('"')).unwrap_or(words);
+        if inner.bytes().any(|byte| (byte < b' ' && byte != b'\t') || byte == 0x7f) {
+            let finding = super::special::control_character(self.piece, token.start, words);
+            self.findings.push(finding);
+        }
+        Text { text: inner.into(), span: self.piece.span(token.start, token.end) }
+    }
+}
