@@ -133,7 +133,8 @@ impl<'a> Planner<'a> {
         let mut operator = Operator::Or;
         let mut operand = &expression.first;
         let mut good = true;
-        // `and`/`or` bind weakest, then `+`/`-`, then `*`/`/`. A broken operand is reported and the others looked at.
+        // `*` and `/` bind stronger than the others, which go from left to right: `and` and `or` never stand with `+`
+        // and `-` in one expression that makes sense. A broken operand is reported and the others are looked at.
         loop {
             let mut product = self.operand(operand).map(|value| (value, operand.span));
             good &= product.is_some();
@@ -265,7 +266,8 @@ impl<'a> Planner<'a> {
         );
     }
 
-    fn operand(&mut self, operand: &'a Operand) -> Option<Value> {
+    /// The value of an operand; none when it cannot be worked out, which has been reported then.
+    pub(super) fn operand(&mut self, operand: &'a Operand) -> Option<Value> {
         match &operand.kind {
             OperandKind::Quantity(quantity) => self.quantity(quantity).map(Value::Amount),
             OperandKind::Name(name) => self.named(name),

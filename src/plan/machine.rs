@@ -155,7 +155,11 @@ impl<'a> Planner<'a> {
                 "out-of-range",
                 expression.span,
                 format!("{what} cannot be {}", printed(&amount)),
-                format!("It lies between {} mm and {} mm on every hand machine.", least / 1_000, most / 1_000),
+                format!(
+                    "Values from {} mm to {} mm are taken; others are a slip of the pen.",
+                    least / 1_000,
+                    most / 1_000
+                ),
                 "Measure it on the machine and check the unit.",
             );
             return None;

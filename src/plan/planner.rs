@@ -20,6 +20,8 @@ pub(super) const MOST_DEPTH: usize = 64;
 pub(super) const MOST_SIZES: usize = 64;
 /// Steps that all sizes together may keep in memory.
 const MOST_STEPS: usize = 1_000_000;
+/// Findings of one size.
+const MOST_FINDINGS: usize = 5_000;
 /// Rows of a piece: far more than anybody knits, and small enough to count with.
 pub(super) const MOST_ROWS: u128 = 1_000_000_000_000_000;
 
@@ -223,9 +225,23 @@ impl<'a> Planner<'a> {
 
     /// Takes down a finding that no parameter could change, once.
     pub(super) fn sure(&mut self, finding: Finding) {
-        if self.seen.insert(finding.clone()) {
-            self.findings.push(finding);
+        if self.findings.len() > MOST_FINDINGS || !self.seen.insert(finding.clone()) {
+            return;
         }
+        if self.findings.len() == MOST_FINDINGS {
+            self.findings.push(
+                Finding::new(
+                    "too-large",
+                    Severity::Error,
+                    finding.at.span,
+                    "there is more to say than anybody can read",
+                )
+                .because(format!("These are {MOST_FINDINGS} findings already, and this is not the last."))
+                .mend("Mend the first ones and check again."),
+            );
+            return;
+        }
+        self.findings.push(finding);
     }
 
     /// An error with its reason and what to do.

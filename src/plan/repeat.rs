@@ -21,7 +21,9 @@ impl<'a> Planner<'a> {
         }
         self.depth += 1;
         for statement in &body.statements {
-            if self.full {
+            // Long lines cost more, so that a chart cannot make a short text endless.
+            let length = (statement.span.end.saturating_sub(statement.span.start) / 256) as usize;
+            if !self.take_room(1 + length, statement.span) {
                 break;
             }
             self.statement(draft, statement);
@@ -162,7 +164,7 @@ impl<'a> Planner<'a> {
         };
         let mut inner = Draft { beds: draft.beds, ..Draft::default() };
         for line in lines {
-            if self.full {
+            if !self.take_room(1, statement.span) {
                 return;
             }
             self.locals.push((text, Value::Selection(Pick::Tile(line.clone()), true)));

@@ -193,9 +193,12 @@ impl<'a> Planner<'a> {
             }
         }
         let [left, right] = said;
+        let both = directions.iter().all(Option::is_some);
         for (way, side) in [(&left, Side::Left), (&right, Side::Right)] {
-            if good && way.iter().all(|(_, said)| said.is_silent()) {
-                self.empty_row(directions[side as usize].filter(|_| directions.iter().all(Option::is_some)), span);
+            // With one direction only what is said for it counts.
+            let counts = both || now.is_none_or(|now| now == side);
+            if good && counts && way.iter().all(|(_, said)| said.is_silent()) {
+                self.empty_row(directions[side as usize].filter(|_| both), span);
                 return None;
             }
         }

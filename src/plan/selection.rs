@@ -92,7 +92,7 @@ impl<'a> Planner<'a> {
     pub(super) fn selection_operand(&mut self, operand: &'a Operand) -> Option<Value> {
         let known = |pick| Some(Value::Selection(pick, true));
         match &operand.kind {
-            // Handled before; a number or a name is no selection of its own.
+            // `operand` looks at these itself.
             OperandKind::Quantity(_) | OperandKind::Name(_) => None,
             OperandKind::EachSide(count) => {
                 let (count, known) = self.count(count)?;
@@ -157,19 +157,13 @@ impl<'a> Planner<'a> {
             OperandKind::All => known(Pick::InWork),
             OperandKind::Loaded => known(Pick::Loaded),
             OperandKind::Empty => known(Pick::Empty),
-            OperandKind::AllBut(inner) => {
-                let value = match &inner.kind {
-                    OperandKind::Name(name) => self.named(name),
-                    _ => self.selection_operand(inner),
-                };
-                match value? {
-                    Value::Selection(pick, known) => {
-                        let pick = self.small_enough(Pick::AllBut(Box::new(pick)), operand.span)?;
-                        Some(Value::Selection(pick, known))
-                    }
-                    value => self.no_selection(&value, inner.span),
+            OperandKind::AllBut(inner) => match self.operand(inner)? {
+                Value::Selection(pick, known) => {
+                    let pick = self.small_enough(Pick::AllBut(Box::new(pick)), operand.span)?;
+                    Some(Value::Selection(pick, known))
                 }
-            }
+                value => self.no_selection(&value, inner.span),
+            },
         }
     }
 
@@ -202,11 +196,7 @@ impl<'a> Planner<'a> {
 
     /// The ends of a span that is the same whatever the state of the beds, and whether it is known yet.
     fn fixed_span(&mut self, operand: &'a Operand) -> Option<((Needle, Needle), bool)> {
-        let value = match &operand.kind {
-            OperandKind::Name(name) => self.named(name)?,
-            OperandKind::Quantity(quantity) => Value::Amount(self.quantity(quantity)?),
-            _ => self.selection_operand(operand)?,
-        };
+        let value = self.operand(operand)?;
         let (pick, known) = match value {
             Value::Selection(pick, known) => (pick, known),
             value => return self.no_selection(&value, operand.span),

@@ -31,6 +31,6 @@ pub(super) fn merge(shared: Vec<Finding>, found: Vec<(Option<String>, Vec<Findin
             finding
         })
         .collect();
-    findings.sort_by_key(|finding| (finding.at.span, finding.rule));
+    findings.sort_by_key(|finding| finding.at.span);
     findings
 }

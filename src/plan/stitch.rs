@@ -25,6 +25,9 @@ pub(super) struct Instance {
     pub(super) used: StitchUse,
 }
 
+/// Parameters of a definition.
+const MOST_PARAMETERS: usize = 64;
+
 /// What a parameter must be given; none for a selection.
 const fn measure(kind: ParameterKind) -> Option<Measure> {
     Some(match kind {
@@ -57,6 +60,16 @@ impl<'a> Planner<'a> {
         let names = self.names;
         for entry in names.table(Sort::Stitch).iter() {
             let Kind::Stitch { parameters, .. } = &entry.statement.kind else { continue };
+            if let Some(parameter) = parameters.get(MOST_PARAMETERS) {
+                self.error(
+                    "too-large",
+                    parameter.name.span,
+                    "the stitch has too many parameters",
+                    format!("It may have {MOST_PARAMETERS}, and it has {}.", parameters.len()),
+                    "Make several stitches of it.",
+                );
+                continue;
+            }
             self.check_parameters(parameters);
             let unknown = |parameter: &Parameter| match measure(parameter.kind) {
                 Some(measure) => Value::Amount(Amount::unknown(measure)),
@@ -72,8 +85,7 @@ impl<'a> Planner<'a> {
             if let Some(finding) = reserved(&parameter.name) {
                 self.sure(finding);
             }
-            // Definitions have a handful of parameters, so looking back is cheap; the bound keeps it so.
-            let earlier = parameters.iter().take(at.min(256)).find(|first| first.name.text == parameter.name.text);
+            let earlier = parameters.iter().take(at).find(|first| first.name.text == parameter.name.text);
             if let Some(first) = earlier {
                 self.sure(
                     Finding::new(
@@ -97,7 +109,7 @@ impl<'a> Planner<'a> {
         at: &'a Name,
     ) -> Option<Vec<Value>> {
         let Kind::Stitch { name, parameters, .. } = &entry.statement.kind else { return None };
-        let mut good = true;
+        let mut good = parameters.len() <= MOST_PARAMETERS;
         let mut given: std::collections::HashMap<&str, (&'a Argument, Option<Value>)> =
             std::collections::HashMap::new();
         for argument in arguments {
