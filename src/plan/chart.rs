@@ -37,7 +37,7 @@ fn read(statement: &Statement, findings: &mut Vec<Finding>) -> Option<Vec<Tile>>
         };
         match Planner::marks(text, MOST_MARKS) {
             Err(finding) => {
-                findings.push(finding);
+                findings.push(*finding);
                 good = false;
             }
             Ok(marks) => {

@@ -117,6 +117,9 @@ impl<'a> Planner<'a> {
 
     /// Works out an expression; none when it cannot be, which has been reported then.
     pub(super) fn value(&mut self, expression: &'a Expression) -> Option<Value> {
+        if self.full {
+            return None;
+        }
         let has = |operator| expression.rest.iter().any(|(other, _)| *other == operator);
         if has(Operator::And) && has(Operator::Or) {
             self.error(
@@ -225,9 +228,7 @@ impl<'a> Planner<'a> {
             }
             Operator::And | Operator::Or => ("joined with", "`and` and `or` join selections of needles, not numbers."),
         };
-        let what = if operator == Operator::Minus {
-            format!("{b} cannot be {verb} {a}")
-        } else if operator == Operator::Plus {
+        let what = if matches!(operator, Operator::Plus | Operator::Minus) {
             format!("{b} cannot be {verb} {a}")
         } else {
             format!("{a} cannot be {verb} {b}")
@@ -401,6 +402,7 @@ impl<'a> Planner<'a> {
     pub(super) fn hundredths(&mut self, expression: &'a Expression) -> Option<i32> {
         let amount = self.amount(expression, "a stitch size", &[Measure::Number])?;
         let Some(exact) = amount.exact else { return Some(100) };
+        // Values on the way are small enough for this; see `within`.
         let scaled = exact * Exact::from(100);
         if !scaled.is_integer() {
             self.error(

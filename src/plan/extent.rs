@@ -9,7 +9,7 @@ use super::row::ROWS;
 use crate::finding::{Finding, Severity};
 use crate::source::Span;
 use crate::syntax::tree::{Extent, Name, Unit};
-use num_traits::{CheckedDiv, CheckedMul, Signed, ToPrimitive, Zero};
+use num_traits::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, Signed, ToPrimitive, Zero};
 
 /// How often something is repeated.
 pub(super) const TIMES: Wanted =
@@ -120,13 +120,14 @@ impl<'a> Planner<'a> {
             let wanted = exact.checked_mul(&gauge.rows)?.checked_div(&gauge.over)?;
             let one = Exact::from(i128::try_from(rows).ok()?);
             // Half a pass rounds up: a piece that is too long can be eased in, one that is too short cannot.
-            let times = (wanted.checked_div(&one)? + Exact::new(1, 2)).floor().to_integer().max(1);
-            let times = times.to_u64().filter(|&times| times <= TIMES.most)?;
+            let passes = wanted.checked_div(&one)?.checked_add(&Exact::new(1, 2))?.floor().to_integer().max(1);
+            let times = passes.to_u64().filter(|&times| times <= TIMES.most)?;
             let chosen = u64::try_from(u128::from(times).checked_mul(rows)?).ok()?;
             let length = Exact::from(i128::from(chosen)).checked_mul(&gauge.over)?.checked_div(&gauge.rows)?;
-            Some((wanted, times, chosen, length))
+            let more = length.checked_sub(&exact)?;
+            Some((wanted, times, chosen, difference(more, wish.shown)?))
         };
-        let Some((wanted, times, chosen, length)) = sums() else {
+        let Some((wanted, times, chosen, difference)) = sums() else {
             self.error(
                 "too-large",
                 span,
@@ -136,12 +137,7 @@ impl<'a> Planner<'a> {
             );
             return None;
         };
-        let rounding = Rounding {
-            wish: printed(wish),
-            exact: decimal(wanted, 2),
-            rows: chosen,
-            difference: difference(length - exact, wish.shown),
-        };
+        let rounding = Rounding { wish: printed(wish), exact: decimal(wanted, 2), rows: chosen, difference };
         Some((times, Some(rounding)))
     }
 
@@ -171,15 +167,16 @@ impl<'a> Planner<'a> {
     }
 }
 
-/// A difference of lengths in words; nothing when there is none. In the unit of the wish where that is a small one.
-fn difference(micrometres: Exact, shown: Option<Unit>) -> String {
+/// A difference of lengths in words; empty when there is none. In inches where the wish is, in cm otherwise. None when
+/// the numbers are past all limits.
+fn difference(micrometres: Exact, shown: Option<Unit>) -> Option<String> {
     if micrometres.is_zero() {
-        return String::new();
+        return Some(String::new());
     }
     let unit = if shown == Some(Unit::Inches) { Unit::Inches } else { Unit::Centimetres };
     let (_, factor) = Measure::of(Some(unit));
-    let size = decimal((micrometres / Exact::from(factor)).abs(), 2);
+    let size = decimal(micrometres.checked_div(&Exact::from(factor))?.abs(), 2);
     let size = if size == "0" { "less than 0.01".to_owned() } else { size };
     let way = if micrometres.is_positive() { "more" } else { "less" };
-    format!("{size} {} {way} than asked", super::quantity::unit_words(unit))
+    Some(format!("{size} {} {way} than asked", super::quantity::unit_words(unit)))
 }

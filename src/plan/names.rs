@@ -267,7 +267,8 @@ pub(super) fn nearest<'n>(text: &str, known: &[&'n str]) -> Option<&'n str> {
     if text.len() > LONGEST {
         return None;
     }
-    let short: Vec<&'n str> = known.iter().copied().filter(|name| name.len() <= LONGEST).take(500).collect();
+    let short: Vec<&'n str> =
+        known.iter().copied().filter(|name| name.len().abs_diff(text.len()) <= 4).take(200).collect();
     similar::get_close_matches(text, &short, 1, 0.6).first().copied()
 }
 

@@ -71,7 +71,7 @@ pub(super) struct Planner<'a> {
     /// Blocks and stitches that are open.
     pub(super) depth: usize,
     room: usize,
-    /// Whether there is no room for more steps.
+    /// Whether there is no room for more steps or findings, so that the rest is let be.
     pub(super) full: bool,
 }
 
@@ -229,6 +229,7 @@ impl<'a> Planner<'a> {
             return;
         }
         if self.findings.len() == MOST_FINDINGS {
+            self.full = true;
             self.findings.push(
                 Finding::new(
                     "too-large",

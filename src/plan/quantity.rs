@@ -169,7 +169,7 @@ impl Amount {
 
 /// Whether a value is small enough to go on with; numerator and denominator as well, so that nothing can overflow.
 fn within(value: &Exact) -> bool {
-    value.numer().unsigned_abs() < 1 << 120 && *value.denom() < LARGEST && value.abs() < Exact::from(LARGEST)
+    value.numer().unsigned_abs() < 1 << 100 && *value.denom() < LARGEST && value.abs() < Exact::from(LARGEST)
 }
 
 /// The value of a written number; none past the limits.

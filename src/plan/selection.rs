@@ -34,23 +34,29 @@ fn parts(pick: &Pick) -> usize {
 
 impl<'a> Planner<'a> {
     /// Reads marks; reports other signs than `|` and `.`, none at all, and too many.
-    pub(super) fn marks(marks: &Text, most: usize) -> Result<Vec<bool>, Finding> {
+    pub(super) fn marks(marks: &Text, most: usize) -> Result<Vec<bool>, Box<Finding>> {
         let error = |rule, what: String| Finding::new(rule, Severity::Error, marks.span, what);
         if let Some(wrong) = marks.text.chars().find(|mark| !matches!(mark, '|' | '.')) {
-            return Err(error("wrong-mark", format!("`{}` is no mark for a needle", wrong.escape_debug()))
-                .because("In a picture of needles `|` takes a needle and `.` leaves it.")
-                .mend("Write only `|` and `.` between the quotation marks, one for each needle."));
+            return Err(Box::new(
+                error("wrong-mark", format!("`{}` is no mark for a needle", wrong.escape_debug()))
+                    .because("In a picture of needles `|` takes a needle and `.` leaves it.")
+                    .mend("Write only `|` and `.` between the quotation marks, one for each needle."),
+            ));
         }
         let count = marks.text.len();
         if count == 0 {
-            return Err(error("wrong-mark", "the picture of needles is empty".to_owned())
-                .because("It is laid again and again over the needles, and nothing cannot be laid.")
-                .mend("Write `|` for a needle that is taken and `.` for one that is left, for example `\"|..|\"`."));
+            return Err(Box::new(
+                error("wrong-mark", "the picture of needles is empty".to_owned())
+                    .because("It is laid again and again over the needles, and nothing cannot be laid.")
+                    .mend("Write `|` for a needle that is taken and `.` for one that is left, for example `\"|..|\"`."),
+            ));
         }
         if count > most {
-            return Err(error("too-large", "the picture of needles is too wide".to_owned())
-                .because(format!("It has {count} marks, and the widest bed has {most} needles."))
-                .mend("Write one repeat of the picture; it is laid again and again over the needles."));
+            return Err(Box::new(
+                error("too-large", "the picture of needles is too wide".to_owned())
+                    .because(format!("It has {count} marks, and the widest bed has {most} needles."))
+                    .mend("Write one repeat of the picture; it is laid again and again over the needles."),
+            ));
         }
         Ok(marks.text.chars().map(|mark| mark == '|').collect())
     }
@@ -121,7 +127,7 @@ impl<'a> Planner<'a> {
                 let marks = match read {
                     Ok(marks) => marks,
                     Err(finding) => {
-                        self.sure(finding);
+                        self.sure(*finding);
                         return None;
                     }
                 };

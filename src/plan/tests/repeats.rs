@@ -4,6 +4,7 @@ use super::super::program::{Repeat, Rounding, StepKind};
 use super::{Page, only_piece, operation, rules, said};
 use crate::beds::{Operation, Pick, Work};
 use crate::syntax::tree::{ActionWord, BedWord, Extent, Kind, Statement};
+use proptest::prelude::*;
 
 fn repeat(kind: &StepKind) -> &Repeat {
     match kind {
@@ -158,5 +159,56 @@ fn charts_in_charts_come_to_an_end() {
         }
         let (_, findings) = page.plan_piece(vec![chart.clone()], vec![inner]);
         assert_eq!(rules(&findings), ["too-large"]);
+    }
+}
+
+const OPERANDS: &[&str] = &[
+    "999999999999 m",
+    "0.000001 in",
+    "7 rows",
+    "999999.999999",
+    "0",
+    "3",
+    "13 cm",
+    "L128-R128",
+    "every 256 over L7-R120",
+    "\"|.|\" over L64-R64",
+    "all but loaded",
+    "leftmost 3",
+    "999999999999 each side",
+    "half",
+];
+
+proptest! {
+    /// Whatever stands there, it ends, and it does not panic.
+    #[test]
+    fn any_expression_is_borne(
+        picks in proptest::collection::vec((0..OPERANDS.len(), 0usize..6), 1..12),
+        rows in 1u64..999_999_999_999,
+    ) {
+        let page = Page::new();
+        let signs = ["+", "-", "*", "/", "and", "or"];
+        let mut text = String::new();
+        for (at, (operand, sign)) in picks.iter().enumerate() {
+            if at > 0 {
+                text.push_str(&format!(" {} ", signs[*sign]));
+            }
+            text.push_str(OPERANDS[*operand]);
+        }
+        let before = vec![
+            page.set("half", "1 / 2"),
+            page.gauge("half-cardigan", &format!("{rows} rows"), "0.000001 in"),
+            cardigan(&page),
+        ];
+        let body = vec![
+            page.work("half-cardigan", &[], page.lasting(&text)),
+            page.work("half-cardigan", &[], page.times(&text)),
+            page.line(Kind::StitchSize(vec![(BedWord::Both, page.expression(&text))])),
+            page.line(Kind::Hold(vec![page.target(BedWord::Front, Some(&text))])),
+            page.line(Kind::Cross { bed: BedWord::Front, over: page.expression(&text), under: page.expression(&text) }),
+        ];
+        let (programs, findings) = page.plan_piece(before, body);
+        prop_assert!(only_piece(&programs).steps.len() <= 4);
+        prop_assert!(!findings.is_empty(), "a value cannot be a length, a number and needles in one: {text}");
     }
 }
