@@ -246,7 +246,7 @@ impl<'a> Planner<'a> {
         } else if among(Measure::Stitches, Measure::Needles) {
             "Say both in needles, or both in stitches: a needle may carry no stitch."
         } else if matches!(operator, Operator::Plus | Operator::Minus)
-            && (pair.0 == Some(Measure::Number) || pair.1 == Some(Measure::Number))
+            && matches!(pair, (Some(Measure::Number), Some(_)) | (Some(_), Some(Measure::Number)))
         {
             "Write the unit behind the plain number."
         } else {
@@ -340,7 +340,7 @@ impl<'a> Planner<'a> {
             "unit-mismatch",
             span,
             format!("{what} cannot be {}", value.words()),
-            format!("`{}` is {}; {} is wanted here.", self.words(span), value.words(), wanted.join(" or ")),
+            format!("`{}` stands for {}. Wanted here: {}.", self.words(span), value.words(), wanted.join(" or ")),
             mend,
         );
         None

@@ -32,8 +32,8 @@ impl<'a> Planner<'a> {
                 self.error(
                     "unit-mismatch",
                     wish.span,
-                    format!("{} does not say how long to work", value.words()),
-                    format!("`{words}` is {}; behind `for` rows or a length are wanted.", value.words()),
+                    format!("`{words}` does not say how long to work"),
+                    format!("It stands for {}. Wanted behind `for`: rows or a length.", value.words()),
                     if plain {
                         format!("Write `for {words} rows`, or `{words} times`.")
                     } else {

@@ -66,7 +66,7 @@ impl<'a> Planner<'a> {
                 quantity.span,
                 format!("{what} cannot be {}", amount.measure.words()),
                 format!(
-                    "`{}` is {}; {} is wanted here.",
+                    "`{}` stands for {}. Wanted here: {}.",
                     self.words(quantity.span),
                     amount.measure.words(),
                     measure.words()

@@ -203,8 +203,8 @@ impl Layout<'_> {
         let (what, instead) = match &statement.kind {
             Kind::Shape(_) => (
                 "shaping that is spread evenly is not worked out yet",
-                "Write the rows between and each `decrease` or `increase` line yourself, for example \
-                 `repeat 10 times { rows 5 both knit` and `decrease front 1 at each edge }`.",
+                "Write it out with a repeat, each on a line of its own: `repeat 10 times {`, `rows 5 both knit`, \
+                 `decrease front 1 at each edge`, `}`.",
             ),
             Kind::Arrange(_) => (
                 "the way from one set-out to another is not worked out yet",

@@ -203,11 +203,16 @@ impl<'a> Planner<'a> {
             u16::from(left.1.0) + 1 == u16::from(right.0.0)
         };
         if !neighbours(a, b) && !neighbours(b, a) {
+            let why = if over_set.meets(&under_set) {
+                format!("{over_set} and {under_set} have needles in common: {}.", over_set & under_set)
+            } else {
+                format!("There are needles between {over_set} and {under_set}.")
+            };
             self.error(
                 "not-neighbours",
                 statement.span,
                 "the two groups of a cross must stand side by side",
-                format!("{over_set} and {under_set} do not touch, or have needles in common."),
+                why,
                 "Name two groups next to each other, for example `cross front L2-L1 over R1-R2`.",
             );
             return;

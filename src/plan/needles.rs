@@ -75,7 +75,7 @@ impl<'a> Planner<'a> {
                     "off-bed",
                     Severity::Error,
                     word.span,
-                    format!("{letter}{whole} is past the end of the bed"),
+                    format!("{letter}{} is past the end of the bed", number.units),
                 )
                 .because(format!("{machine} ends at {end} on that side."))
                 .mend(format!("Use needles up to {end}, or centre the piece.")),

@@ -192,8 +192,8 @@ impl<'a> Planner<'a> {
                     )
                     .because("Without its needles and its racking nobody can tell whether a row can be knitted.")
                     .mend(
-                        "Write your machine's numbers at the top, for example `machine mine { needles 90 each \
-                             side` and `pitch 5 mm }` on two lines, or `use` a file that has it.",
+                        "Write your machine's numbers at the top, for example `machine mine {`, `needles 90 each side`, \
+                         `pitch 5 mm`, `}`, each on a line of its own, or `use` a file that has them.",
                     ),
                 );
                 Rc::new(stand_in())

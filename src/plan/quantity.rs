@@ -187,6 +187,9 @@ pub(super) fn printed(amount: &Amount) -> String {
     let (_, factor) = Measure::of(amount.shown);
     let number = decimal(exact / Exact::from(factor), 2);
     match amount.shown {
+        Some(Unit::Needles) if number == "1" => "1 needle".to_owned(),
+        Some(Unit::Stitches) if number == "1" => "1 stitch".to_owned(),
+        Some(Unit::Rows) if number == "1" => "1 row".to_owned(),
         Some(unit) => format!("{number} {}", unit_words(unit)),
         None => number,
     }

@@ -70,7 +70,7 @@ impl<'a> Planner<'a> {
                     "unit-mismatch",
                     expression.span,
                     "needles must be named here",
-                    format!("`{}` is {}; a selection of needles is wanted.", self.words(expression.span), value.words()),
+                    format!("`{}` stands for {}. Wanted here: a selection of needles.", self.words(expression.span), value.words()),
                     "Name needles counted from the centre, for example `L10-R10`, or say `leftmost 5`, `every 2`, `all`.",
                 );
                 None
@@ -178,7 +178,7 @@ impl<'a> Planner<'a> {
             "unit-mismatch",
             span,
             "needles must be named here",
-            format!("`{}` is {}; a selection of needles is wanted.", self.words(span), value.words()),
+            format!("`{}` stands for {}. Wanted here: a selection of needles.", self.words(span), value.words()),
             "Name needles counted from the centre, for example `L10-R10`, or a name that stands for needles.",
         );
         None

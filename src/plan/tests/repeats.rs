@@ -34,6 +34,24 @@ fn a_length_that_comes_out_exactly() {
     assert_eq!(rounding, expected);
 }
 
+/// 120 cm and 160 cm at 44 rows in 10 cm are 528 and 704 rows, in 2 rows a pass.
+#[test]
+fn each_size_has_its_own_length() {
+    let page = Page::new();
+    let work = page.work("half-cardigan", &[], page.lasting("length"));
+    let (programs, findings) = page.plan(vec![
+        page.sizes(&["short", "long"]),
+        page.set("length", "120 (160) cm"),
+        page.gauge("half-cardigan", "44 rows", "10 cm"),
+        cardigan(&page),
+        page.machine("loft", "90"),
+        page.piece(vec![work]),
+    ]);
+    assert_eq!(rules(&findings), Vec::<&str>::new());
+    let times: Vec<u64> = programs.iter().map(|program| repeat(&program.pieces[0].steps[1].kind).times).collect();
+    assert_eq!(times, [264, 352]);
+}
+
 #[test]
 fn a_length_that_is_rounded_says_by_how_much() {
     // 20.5 cm are 90.2 rows; 45 passes of 2 rows are 90 rows, 20.4545... cm.
