@@ -1,2 +1,120 @@
 //! From a tree to a program: names, units, sizes, definitions and repeats worked out.
+//!
+//! [`gather`] reads the files that a pattern uses; [`plan`] makes one [`program::Program`] for each size. Nothing is
+//! knitted here: what depends on which needles carry stitches is found out while the program is played.
+
+mod chart;
+mod expression;
+mod extent;
+mod gather;
+mod gauge;
+mod layout;
+mod loops;
+mod machine;
+mod names;
+mod needles;
+mod occupancy;
+mod planner;
 pub mod program;
+mod quantity;
+mod repeat;
+mod row;
+mod selection;
+mod sizes;
+mod speech;
+mod statement;
+mod stitch;
+mod targets;
+#[cfg(test)]
+mod tests;
+mod yarn;
+
+pub use gather::gather;
+
+use crate::finding::Finding;
+use crate::source::{FileId, Sources};
+use crate::syntax::tree::{Kind, Name, Statement, Tree};
+use names::Names;
+use planner::Planner;
+use program::Program;
+
+/// The rules whose findings are made in this room. `wrong-bed`, `open-repeat`, `ragged-repeat`, `off-bed` and
+/// `endless-definition` are about knitting and may be found while playing as well; the others are about the language.
+pub const RULES_OF_PLAN: &[&str] = &[
+    "by-zero",
+    "duplicate-name",
+    "empty-row",
+    "endless-definition",
+    "hand-only",
+    "missing-bed",
+    "missing-block",
+    "missing-line",
+    "missing-needles",
+    "misplaced-line",
+    "mixed-and-or",
+    "needless-block",
+    "no-gauge",
+    "no-machine",
+    "no-rows",
+    "not-a-span",
+    "not-a-whole-number",
+    "not-fixed",
+    "not-neighbours",
+    "not-there-yet",
+    "number-too-large",
+    "off-bed",
+    "one-bed",
+    "open-repeat",
+    "out-of-range",
+    "ragged-repeat",
+    "reserved-word",
+    "said-twice",
+    "too-large",
+    "uneven-chart",
+    "uneven-move",
+    "unit-mismatch",
+    "unknown-name",
+    "unreadable-file",
+    "use-cycle",
+    "wrong-arguments",
+    "wrong-bed",
+    "wrong-count-of-sizes",
+    "wrong-mark",
+];
+
+/// Works out one program for each size; a pattern without sizes has one, whose size is none.
+///
+/// `trees` holds the used files before the file that uses them and the pattern itself last, as [`gather`] gives them.
+/// A statement that cannot be understood is left out, and everything else is still worked out. A finding that holds
+/// in every size is given once and names no size. The findings are sorted by file and place.
+#[must_use]
+pub fn plan(sources: &Sources, trees: &[(FileId, Tree)]) -> (Vec<Program>, Vec<Finding>) {
+    let mut shared = layout::check(sources, trees);
+    let names = Names::collect(sources, trees, &mut shared);
+    let charts = chart::read_all(&names, &mut shared);
+    let mut programs = Vec::new();
+    let mut found = Vec::new();
+    for size in 0..names.sizes.len().max(1) {
+        let mut planner = Planner::new(&names, &charts, size);
+        programs.push(planner.program());
+        found.push((names.sizes.get(size).map(|name| name.text.to_string()), planner.into_findings()));
+    }
+    (programs, sizes::merge(shared, found))
+}
+
+/// The names of rules that `allow` lines give, in the order of the files. This room does not know the rules; whoever
+/// does checks these names.
+#[must_use]
+pub fn allowed_rules(trees: &[(FileId, Tree)]) -> Vec<&Name> {
+    let mut found = Vec::new();
+    let mut open: Vec<&Statement> = trees.iter().rev().flat_map(|(_, tree)| tree.statements.iter().rev()).collect();
+    while let Some(statement) = open.pop() {
+        if let Kind::Allow(name, _) = &statement.kind {
+            found.push(name);
+        }
+        if let Some(body) = &statement.body {
+            open.extend(body.statements.iter().rev());
+        }
+    }
+    found
+}

@@ -1,0 +1,90 @@
+//! Gauges: how many rows make a length.
+
+use super::names::{Entry, twice};
+use super::planner::Planner;
+use super::quantity::{Exact, Measure};
+use crate::finding::{Finding, Severity};
+use crate::syntax::tree::{Kind, Quantity};
+use num_traits::Signed;
+
+/// What a swatch measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Gauge {
+    /// Rows.
+    pub(super) rows: Exact,
+    /// Over that many micrometres.
+    pub(super) over: Exact,
+}
+
+impl<'a> Planner<'a> {
+    /// Reads a gauge. Findings: `missing-line`, `said-twice`, `unit-mismatch`, `out-of-range`, `unknown-name`.
+    pub(super) fn read_gauge(&mut self, entry: Entry<'a>) -> Option<Gauge> {
+        let body = entry.statement.body.as_ref()?;
+        let mut first = None;
+        let mut broken = false;
+        let mut gauge = None;
+        for line in &body.statements {
+            let Kind::GaugeLine { stitches, rows, over, state } = &line.kind else {
+                broken |= line.kind == Kind::Broken;
+                continue;
+            };
+            if let Some(first) = first.replace(line.span) {
+                self.sure(twice("the gauge", line.span, first));
+                continue;
+            }
+            if let Some(state) = state
+                && !["washed", "unwashed", "relaxed"].contains(&state.text.as_ref())
+            {
+                self.error(
+                    "unknown-name",
+                    state.span,
+                    format!("a swatch cannot be `{}`", state.text),
+                    "It is counted as it comes off the machine, after it has rested, or after it was washed.",
+                    "Write `unwashed`, `relaxed` or `washed`.",
+                );
+            }
+            let stitches = self.positive(stitches, Measure::Stitches, "the stitches of a gauge");
+            let rows = self.positive(rows, Measure::Rows, "the rows of a gauge");
+            let over = self.positive(over, Measure::Length, "what a gauge is counted over");
+            gauge = stitches.and(rows).zip(over).map(|(rows, over)| Gauge { rows, over });
+        }
+        if first.is_none() && !broken {
+            self.sure(
+                Finding::new("missing-line", Severity::Error, entry.statement.span, "the gauge says no numbers")
+                    .mend("Count them on your swatch and write, for example, `26 stitches and 44 rows in 10 cm`."),
+            );
+        }
+        gauge
+    }
+
+    fn positive(&mut self, quantity: &'a Quantity, measure: Measure, what: &str) -> Option<Exact> {
+        let amount = self.quantity(quantity)?;
+        let exact = amount.exact?;
+        if amount.measure != measure {
+            self.error(
+                "unit-mismatch",
+                quantity.span,
+                format!("{what} cannot be {}", amount.measure.words()),
+                format!(
+                    "`{}` stands for {}. Wanted here: {}.",
+                    self.words(quantity.span),
+                    amount.measure.words(),
+                    measure.words()
+                ),
+                "Write a gauge as, for example, `26 stitches and 44 rows in 10 cm`.",
+            );
+            return None;
+        }
+        if !exact.is_positive() {
+            self.error(
+                "out-of-range",
+                quantity.span,
+                format!("{what} cannot be 0"),
+                "A length is worked out by dividing with it.",
+                "Count on your swatch again.",
+            );
+            return None;
+        }
+        Some(exact)
+    }
+}

@@ -1,0 +1,227 @@
+//! Which statement may stand where. Looked at once for all sizes, before anything is worked out.
+
+use super::names::clipped;
+use super::planner::MOST_DEPTH;
+use crate::finding::{Finding, Severity};
+use crate::source::{FileId, Sources};
+use crate::syntax::tree::{Block, Kind, Statement, Tree};
+
+/// The places where statements stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Home {
+    /// Outside every block.
+    Top,
+    /// In a `machine`.
+    Machine,
+    /// In a `yarn`.
+    Yarn,
+    /// In a `gauge`.
+    Gauge,
+    /// In a `chart`.
+    Chart,
+    /// In a `fabric`.
+    Fabric,
+    /// In a piece, a section, a stitch or a block of these.
+    Work,
+    /// In a `shape`.
+    Shape,
+}
+
+impl Home {
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Top => "at the top of a file, outside every block",
+            Self::Machine => "between the braces of a `machine`",
+            Self::Yarn => "between the braces of a `yarn`",
+            Self::Gauge => "between the braces of a `gauge`",
+            Self::Chart => "between the braces of a `chart`",
+            Self::Fabric => "between the braces of a `fabric`",
+            Self::Work => "between the braces of a `piece`, a `section` or a `stitch`",
+            Self::Shape => "between the braces of a `shape`",
+        }
+    }
+}
+
+/// Where a statement belongs; none for one that could not be read.
+pub(super) const fn home(kind: &Kind) -> Option<Home> {
+    Some(match kind {
+        Kind::Broken => return None,
+        Kind::Pattern(_)
+        | Kind::Use(_)
+        | Kind::Machine(_)
+        | Kind::Yarn(_)
+        | Kind::Gauge(_)
+        | Kind::Sizes(_)
+        | Kind::Let(..)
+        | Kind::Stitch { .. }
+        | Kind::Chart(_)
+        | Kind::Fabric(_)
+        | Kind::Piece { .. } => Home::Top,
+        Kind::MachineLine(_) => Home::Machine,
+        Kind::YarnLine(_) => Home::Yarn,
+        Kind::GaugeLine { .. } => Home::Gauge,
+        Kind::ChartLine(_) => Home::Chart,
+        Kind::FabricLine(_) => Home::Fabric,
+        Kind::Slope(..) => Home::Shape,
+        _ => Home::Work,
+    })
+}
+
+/// What the block of a statement holds; none for a statement that has no block.
+const fn inside(kind: &Kind) -> Option<Home> {
+    Some(match kind {
+        Kind::Machine(_) => Home::Machine,
+        Kind::Yarn(_) => Home::Yarn,
+        Kind::Gauge(_) => Home::Gauge,
+        Kind::Chart(_) => Home::Chart,
+        Kind::Fabric(_) => Home::Fabric,
+        Kind::Stitch { .. }
+        | Kind::Piece { .. }
+        | Kind::Section(_)
+        | Kind::Repeat(_)
+        | Kind::Follow(..)
+        | Kind::Allow(..) => Home::Work,
+        Kind::Shape(_) => Home::Shape,
+        _ => return None,
+    })
+}
+
+/// Looks over all files. Findings: `misplaced-line`, `missing-block`, `needless-block`, `not-there-yet`, `too-large`.
+pub(super) fn check(sources: &Sources, trees: &[(FileId, Tree)]) -> Vec<Finding> {
+    let mut layout = Layout { sources, findings: Vec::new() };
+    for (at, (_, tree)) in trees.iter().enumerate() {
+        let used = at + 1 < trees.len();
+        for statement in &tree.statements {
+            if used && matches!(statement.kind, Kind::Piece { .. } | Kind::Pattern(_)) {
+                layout.in_used_file(statement);
+            } else {
+                layout.statement(statement, Home::Top, 0);
+            }
+        }
+    }
+    layout.findings
+}
+
+struct Layout<'a> {
+    sources: &'a Sources,
+    findings: Vec<Finding>,
+}
+
+impl Layout<'_> {
+    fn error(&mut self, rule: &'static str, statement: &Statement, what: String, why: &str, mend: String) {
+        let finding = Finding::new(rule, Severity::Error, statement.span, what);
+        self.findings.push(finding.because(why).mend(mend));
+    }
+
+    fn words(&self, statement: &Statement) -> String {
+        clipped(self.sources.words(statement.span))
+    }
+
+    fn in_used_file(&mut self, statement: &Statement) {
+        let thing = if matches!(statement.kind, Kind::Piece { .. }) { "a piece" } else { "a pattern's title" };
+        self.error(
+            "misplaced-line",
+            statement,
+            format!("{thing} stands in a file that another pattern uses"),
+            "A used file gives machines, yarns, gauges, stitches, charts and values; what is knitted is said by the \
+             pattern itself.",
+            "Move it into the pattern, or keep what both need in a third file.".to_owned(),
+        );
+    }
+
+    fn statement(&mut self, statement: &Statement, place: Home, depth: usize) {
+        let Some(home) = home(&statement.kind) else { return };
+        if home != place {
+            let words = self.words(statement);
+            let mend = match (&statement.kind, home) {
+                (Kind::Let(..), _) => "Write the `let` at the top of the file; it holds everywhere.".to_owned(),
+                (Kind::Piece { .. }, _) => {
+                    "Close the block before it with `}`, or use `section` for a part.".to_owned()
+                }
+                (_, Home::Work) if place == Home::Top => {
+                    "Open a piece first, `piece \"Title\" {`, and put the line in it.".to_owned()
+                }
+                _ => format!("Move it {}; perhaps a brace is missing or too many.", home.words()),
+            };
+            self.error(
+                "misplaced-line",
+                statement,
+                format!("`{words}` does not belong here"),
+                &format!("It stands {}, and belongs {}.", place.words(), home.words()),
+                mend,
+            );
+            return;
+        }
+        self.not_there_yet(statement);
+        match (inside(&statement.kind), &statement.body) {
+            (Some(holds), Some(body)) => self.block(statement, body, holds, depth + 1),
+            (Some(_), None) => {
+                let words = self.words(statement);
+                self.error(
+                    "missing-block",
+                    statement,
+                    format!("`{words}` needs a block"),
+                    "What belongs to it stands between braces behind it.",
+                    "Write `{` at the end of the line, the lines that belong to it below, and `}` after them."
+                        .to_owned(),
+                );
+            }
+            (None, Some(body)) => {
+                let words = self.words(statement);
+                self.error(
+                    "needless-block",
+                    statement,
+                    format!("`{words}` takes no block"),
+                    "It says everything in its own line, so the lines between the braces would belong to nothing.",
+                    "Take the braces away, or put `repeat 1 times` in front of the opening one.".to_owned(),
+                );
+                if let Some(finding) = self.findings.last_mut() {
+                    *finding = finding.clone().also(body.open, "the block opens here");
+                }
+            }
+            (None, None) => {}
+        }
+    }
+
+    fn block(&mut self, statement: &Statement, body: &Block, holds: Home, depth: usize) {
+        if depth > MOST_DEPTH {
+            self.error(
+                "too-large",
+                statement,
+                "the blocks are nested too deep".to_owned(),
+                &format!("There may be {MOST_DEPTH} blocks in each other."),
+                "Give the inner part a name with `stitch` and `work` it.".to_owned(),
+            );
+            return;
+        }
+        for inner in &body.statements {
+            self.statement(inner, holds, depth);
+        }
+    }
+
+    fn not_there_yet(&mut self, statement: &Statement) {
+        let (what, instead) = match &statement.kind {
+            Kind::Shape(_) => (
+                "shaping that is spread evenly is not worked out yet",
+                "Write it out with a repeat, each on a line of its own: `repeat 10 times {`, `rows 5 both knit`, \
+                 `decrease front 1 at each edge`, `}`.",
+            ),
+            Kind::Arrange(_) => (
+                "the way from one set-out to another is not worked out yet",
+                "Write the `transfer`, `move`, `in work` and `out of work` lines yourself.",
+            ),
+            Kind::Fabric(_) => (
+                "rows are not worked out from a fabric yet",
+                "Write the moves as a `stitch`: a `transfer` where face and reverse change, and the rows between.",
+            ),
+            _ => return,
+        };
+        self.error(
+            "not-there-yet",
+            statement,
+            what.to_owned(),
+            "The line is understood, and nothing is made of it today.",
+            instead.to_owned(),
+        );
+    }
+}

@@ -1,0 +1,301 @@
+//! Stitch definitions: their parameters, their steps for the values they are given, and whether they keep their word.
+
+use super::expression::Value;
+use super::names::{Entry, Sort, clipped, listed, nearest, reserved};
+use super::occupancy::{Occupancy, Presence};
+use super::planner::{Draft, MOST_DEPTH, Planner, stand_in};
+use super::program::{Steps, StitchUse};
+use super::quantity::{Amount, Measure};
+use crate::beds::{Bed, Machine, Pick};
+use crate::finding::{Finding, Severity};
+use crate::syntax::tree::{Argument, BedWord, Kind, Name, Parameter, ParameterKind};
+use num_traits::Zero;
+use std::rc::Rc;
+
+/// A definition with the values it was given.
+#[derive(Debug)]
+pub(super) struct Instance {
+    /// Its steps, shared by all places that work it with the same values.
+    pub(super) steps: Steps,
+    /// The rows of one pass.
+    pub(super) rows: u128,
+    /// How deep its steps are nested.
+    pub(super) height: usize,
+    /// What it says of itself.
+    pub(super) used: StitchUse,
+}
+
+/// Parameters of a definition.
+const MOST_PARAMETERS: usize = 64;
+
+/// What a parameter must be given; none for a selection.
+const fn measure(kind: ParameterKind) -> Option<Measure> {
+    Some(match kind {
+        ParameterKind::Number => Measure::Number,
+        ParameterKind::Rows => Measure::Rows,
+        ParameterKind::Stitches => Measure::Stitches,
+        ParameterKind::Needles => Measure::Needles,
+        ParameterKind::Length => Measure::Length,
+        ParameterKind::Selection => return None,
+    })
+}
+
+fn kind_words(kind: ParameterKind) -> &'static str {
+    measure(kind).map_or("a selection of needles", Measure::words)
+}
+
+const fn beds(word: BedWord) -> (bool, bool) {
+    (!matches!(word, BedWord::Back), !matches!(word, BedWord::Front))
+}
+
+impl<'a> Planner<'a> {
+    /// Looks at each definition on its own, so that a mistake in one that is never worked is found too. A parameter
+    /// stands for a value of its kind that is not known.
+    pub(super) fn check_definitions(&mut self, machines: &[Rc<Machine>]) {
+        let machine = match machines {
+            [only] => Rc::clone(only),
+            _ => Rc::new(stand_in()),
+        };
+        self.machine = Some(machine);
+        let names = self.names;
+        for entry in names.table(Sort::Stitch).iter() {
+            let Kind::Stitch { parameters, .. } = &entry.statement.kind else { continue };
+            if let Some(parameter) = parameters.get(MOST_PARAMETERS) {
+                self.error(
+                    "too-large",
+                    parameter.name.span,
+                    "the stitch has too many parameters",
+                    format!("It may have {MOST_PARAMETERS}, and it has {}.", parameters.len()),
+                    "Make several stitches of it.",
+                );
+                continue;
+            }
+            self.check_parameters(parameters);
+            let unknown = |parameter: &Parameter| match measure(parameter.kind) {
+                Some(measure) => Value::Amount(Amount::unknown(measure)),
+                None => Value::Selection(Pick::InWork, false),
+            };
+            self.instance(entry, parameters.iter().map(unknown).collect(), entry.name);
+        }
+        self.machine = None;
+    }
+
+    fn check_parameters(&mut self, parameters: &'a [Parameter]) {
+        for (at, parameter) in parameters.iter().enumerate() {
+            if let Some(finding) = reserved(&parameter.name) {
+                self.sure(finding);
+            }
+            let earlier = parameters.iter().take(at).find(|first| first.name.text == parameter.name.text);
+            if let Some(first) = earlier {
+                self.sure(
+                    Finding::new(
+                        "duplicate-name",
+                        Severity::Error,
+                        parameter.name.span,
+                        format!("the parameter `{}` is named twice", parameter.name.text),
+                    )
+                    .also(first.name.span, "here it is the first time")
+                    .mend("Give one of the two another name."),
+                );
+            }
+        }
+    }
+
+    /// The values of the parameters, in their order; none when some are wrong.
+    pub(super) fn arguments(
+        &mut self,
+        entry: Entry<'a>,
+        arguments: &'a [Argument],
+        at: &'a Name,
+    ) -> Option<Vec<Value>> {
+        let Kind::Stitch { name, parameters, .. } = &entry.statement.kind else { return None };
+        let mut good = parameters.len() <= MOST_PARAMETERS;
+        let mut given: std::collections::HashMap<&str, (&'a Argument, Option<Value>)> =
+            std::collections::HashMap::new();
+        for argument in arguments {
+            let value = self.value(&argument.value);
+            good &= value.is_some();
+            let text: &str = &argument.name.text;
+            if !parameters.iter().any(|parameter| parameter.name.text.as_ref() == text) {
+                good = false;
+                let known: Vec<&str> = parameters.iter().map(|parameter| parameter.name.text.as_ref()).collect();
+                let mend = match nearest(text, &known) {
+                    Some(near) => format!("Perhaps `{near}` is meant."),
+                    None if known.is_empty() => format!("Take the brackets out: `work {}`.", name.text),
+                    None => format!("Its parameters are {}.", listed(&known)),
+                };
+                self.report(
+                    Finding::new(
+                        "wrong-arguments",
+                        Severity::Error,
+                        argument.name.span,
+                        format!("`{}` has no parameter called `{}`", name.text, clipped(text)),
+                    )
+                    .also(name.span, "it is defined here")
+                    .mend(mend),
+                );
+            } else if let Some((first, _)) = given.get(text) {
+                good = false;
+                self.sure(super::names::twice(&format!("the parameter `{text}`"), argument.name.span, first.name.span));
+            } else {
+                given.insert(text, (argument, value));
+            }
+        }
+        let mut values = Vec::new();
+        for parameter in parameters {
+            match given.remove(parameter.name.text.as_ref()) {
+                Some((argument, Some(value))) => match self.fitting(parameter, argument, value) {
+                    Some(value) => values.push(value),
+                    None => good = false,
+                },
+                Some((_, None)) => {}
+                None => {
+                    good = false;
+                    self.report(
+                        Finding::new(
+                            "wrong-arguments",
+                            Severity::Error,
+                            at.span,
+                            format!("`{}` is not told its `{}`", name.text, parameter.name.text),
+                        )
+                        .also(parameter.name.span, "the parameter is named here")
+                        .because(format!("The definition needs {} for it.", kind_words(parameter.kind)))
+                        .mend(format!(
+                            "Write it in brackets behind the name: `work {} ({} {})`.",
+                            name.text,
+                            parameter.name.text,
+                            example(parameter.kind)
+                        )),
+                    );
+                }
+            }
+        }
+        good.then_some(values)
+    }
+
+    /// A value for a parameter, if it is of its kind. A plain 0 is none of anything.
+    fn fitting(&mut self, parameter: &Parameter, argument: &Argument, value: Value) -> Option<Value> {
+        match (&value, measure(parameter.kind)) {
+            (Value::Selection(..), None) => return Some(value),
+            (Value::Amount(amount), Some(measure)) => {
+                let nothing = amount.measure == Measure::Number && amount.exact.is_some_and(|exact| exact.is_zero());
+                if amount.measure == measure || nothing {
+                    return Some(Value::Amount(Amount { measure, ..*amount }));
+                }
+            }
+            _ => {}
+        }
+        self.report(
+            Finding::new(
+                "wrong-arguments",
+                Severity::Error,
+                argument.value.span,
+                format!("`{}` cannot be {}", parameter.name.text, value.words()),
+            )
+            .also(parameter.name.span, "the parameter is named here")
+            .because(format!("The definition wants {} for it.", kind_words(parameter.kind)))
+            .mend(format!("Write, for example, `{} {}`.", parameter.name.text, example(parameter.kind))),
+        );
+        None
+    }
+
+    /// A definition with its values, worked out once for each machine and set of values. `at` is the name where it is
+    /// worked. None when it works itself or is nested too deep.
+    pub(super) fn instance(&mut self, entry: Entry<'a>, values: Vec<Value>, at: &'a Name) -> Option<Rc<Instance>> {
+        let Kind::Stitch { name, parameters, from, to } = &entry.statement.kind else { return None };
+        if let Some(first) = self.calling.iter().position(|caller| caller.text == name.text) {
+            let chain: Vec<String> =
+                self.calling.iter().skip(first).map(|caller| format!("`{}`", caller.text)).collect();
+            self.sure(
+                Finding::new("endless-definition", Severity::Error, at.span, format!("`{}` works itself and would never end", name.text))
+                    .also(name.span, "it is defined here")
+                    .because(format!("The way round is {}, then `{}` again.", chain.join(", then "), name.text))
+                    .mend("Take this `work` out of the definition, and use `repeat` or `work NAME N times` for what comes again."),
+            );
+            return None;
+        }
+        let machine = self.machine.as_ref().map(|machine| machine.name.clone()).unwrap_or_default();
+        let key = format!("{machine}\u{0}{}\u{0}{values:?}", name.text);
+        if let Some(instance) = self.instances.get(&key) {
+            return Some(Rc::clone(instance));
+        }
+        let body = entry.statement.body.as_ref()?;
+        if self.depth >= MOST_DEPTH {
+            self.too_deep(at.span);
+            return None;
+        }
+        let guessing = std::mem::replace(&mut self.guessing, values.iter().any(Value::is_unknown));
+        let locals: Vec<(&'a str, Value)> =
+            parameters.iter().map(|parameter| parameter.name.text.as_ref()).zip(values).collect();
+        let locals = std::mem::replace(&mut self.locals, locals);
+        self.calling.push(name);
+        let (begin, end) = (beds(*from), beds(*to));
+        let mut draft = Draft { beds: Some(Occupancy::exactly(begin.0, begin.1)), ..Draft::default() };
+        self.block(&mut draft, body);
+        if let Some(beds) = draft.beds {
+            self.keeps_its_word(name, *to, beds);
+        }
+        self.calling.pop();
+        self.locals = locals;
+        self.guessing = guessing;
+        let used = StitchUse { name: name.text.to_string(), defined: entry.statement.span, from: begin, to: end };
+        let instance = Rc::new(Instance { steps: draft.steps.into(), rows: draft.rows, height: draft.height, used });
+        self.instances.insert(key, Rc::clone(&instance));
+        Some(instance)
+    }
+
+    fn keeps_its_word(&mut self, name: &Name, to: BedWord, beds: Occupancy) {
+        let says = self::beds(to);
+        for (bed, says) in [(Bed::Front, says.0), (Bed::Back, says.1)] {
+            let broken = match beds.0[bed] {
+                Presence::Yes if !says => "still has stitches",
+                Presence::No if says => "has no stitches any more",
+                _ => continue,
+            };
+            let words = |there: Presence| match there {
+                Presence::No => "none",
+                Presence::Maybe => "perhaps some",
+                Presence::Yes => "some",
+            };
+            let ends = match (beds.0.front, beds.0.back) {
+                (Presence::Yes, Presence::No) => "to front",
+                (Presence::No, Presence::Yes) => "to back",
+                (Presence::No, Presence::No) => "",
+                _ => "to both",
+            };
+            let mend = if ends.is_empty() {
+                "Leave stitches on a bed, or write these lines in the piece and not in a definition.".to_owned()
+            } else {
+                format!("Write `{ends}` in its first line if that is meant, or transfer the stitches at its end.")
+            };
+            self.error(
+                "wrong-bed",
+                name.span,
+                format!("at the end of `{}` the {bed} bed {broken}", name.text),
+                format!(
+                    "Its first line says that it ends on {}. It ends with {} on the front bed and {} on the back bed.",
+                    match to {
+                        BedWord::Front => "the front bed",
+                        BedWord::Back => "the back bed",
+                        BedWord::Both => "both beds",
+                    },
+                    words(beds.0.front),
+                    words(beds.0.back)
+                ),
+                mend,
+            );
+            return;
+        }
+    }
+}
+
+const fn example(kind: ParameterKind) -> &'static str {
+    match kind {
+        ParameterKind::Number => "4",
+        ParameterKind::Rows => "6 rows",
+        ParameterKind::Stitches => "3 stitches",
+        ParameterKind::Needles => "5 needles",
+        ParameterKind::Length => "10 cm",
+        ParameterKind::Selection => "L10-R10",
+    }
+}

@@ -1,0 +1,107 @@
+//! Yarns as a pattern describes them.
+
+use super::expression::Wanted;
+use super::names::{Entry, Sort, twice};
+use super::planner::Planner;
+use super::program::YarnInfo;
+use super::quantity::{Measure, decimal, exact};
+use crate::finding::{Finding, Severity};
+use crate::source::Span;
+use crate::syntax::tree::{CountSystem, Kind, Number, YarnLine};
+use num_traits::{Signed, Zero};
+use std::collections::HashMap;
+use std::mem::{Discriminant, discriminant};
+
+const STRANDS: Wanted = Wanted { what: "the number of strands", measures: &[Measure::Number], least: 1, most: 100 };
+/// A yarn is kept by its number in 16 bits.
+pub(super) const MOST_YARNS: usize = 1_000;
+
+/// As the trade writes it behind the number.
+const fn system_words(system: CountSystem) -> &'static str {
+    match system {
+        CountSystem::Metric => "Nm",
+        CountSystem::Tex => "tex",
+        CountSystem::Decitex => "dtex",
+        CountSystem::Denier => "denier",
+        CountSystem::Cotton => "Ne",
+        CountSystem::Worsted => "worsted",
+    }
+}
+
+impl<'a> Planner<'a> {
+    /// Reads all yarns, in the order of their numbers.
+    pub(super) fn read_yarns(&mut self) -> Vec<YarnInfo> {
+        let names = self.names;
+        let table = names.table(Sort::Yarn);
+        if let Some(entry) = table.iter().nth(MOST_YARNS) {
+            self.error(
+                "too-large",
+                entry.name.span,
+                "there are too many yarns",
+                format!("A pattern may have {MOST_YARNS}."),
+                "Take out those that no `thread` line names.",
+            );
+        }
+        table.iter().map(|entry| self.read_yarn(entry)).collect()
+    }
+
+    fn read_yarn(&mut self, entry: Entry<'a>) -> YarnInfo {
+        let mut info = YarnInfo { name: entry.name.text.to_string(), ..YarnInfo::default() };
+        let Some(body) = &entry.statement.body else { return info };
+        let mut said: HashMap<Discriminant<YarnLine>, Span> = HashMap::new();
+        for statement in &body.statements {
+            let Kind::YarnLine(line) = &statement.kind else { continue };
+            if let Some(first) = said.insert(discriminant(line), statement.span) {
+                self.sure(twice("this line of a yarn", statement.span, first));
+                continue;
+            }
+            match line {
+                YarnLine::Count { first, second, system } => {
+                    info.count = self.read_count(*first, *second, *system, statement.span);
+                }
+                YarnLine::Colour(text) => info.colour = Some(text.text.to_string()),
+                YarnLine::Fibre(text) => info.fibre = Some(text.text.to_string()),
+                YarnLine::Ball(mass) => {
+                    let mass_given = self.amount(mass, "the weight of a ball", &[Measure::Mass]);
+                    if mass_given.and_then(|mass| mass.exact).is_some_and(|mass| !mass.is_positive()) {
+                        self.error(
+                            "out-of-range",
+                            mass.span,
+                            "a ball must weigh something",
+                            format!("`{}` is 0 or less.", self.words(mass.span)),
+                            "Write what stands on the band, for example `ball 50 g`.",
+                        );
+                    }
+                }
+                YarnLine::Strands(strands) => {
+                    self.whole(strands, &STRANDS);
+                }
+            }
+        }
+        info
+    }
+
+    fn read_count(&mut self, first: Number, second: Option<Number>, system: CountSystem, span: Span) -> Option<String> {
+        let numbers: Option<Vec<_>> = [Some(first), second].into_iter().flatten().map(exact).collect();
+        let Some(numbers) = numbers else {
+            self.error(
+                "number-too-large",
+                span,
+                "this count is too large or too fine to be worked with",
+                "Numbers go up to 1000000000000 (12 zeros) and have up to 6 decimals.",
+                "Check the digits.",
+            );
+            return None;
+        };
+        if numbers.iter().any(Zero::is_zero) {
+            self.sure(
+                Finding::new("out-of-range", Severity::Error, span, "the count of a yarn cannot be 0")
+                    .because("The count says how finely the yarn is spun.")
+                    .mend("Write what stands on the cone, for example `count 2/15 Nm`."),
+            );
+            return None;
+        }
+        let words: Vec<String> = numbers.into_iter().map(|number| decimal(number, 6)).collect();
+        Some(format!("{} {}", words.join("/"), system_words(system)))
+    }
+}
