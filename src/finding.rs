@@ -1,6 +1,7 @@
 //! What the compiler has to say about a pattern, as plain data. How it looks is decided in `tell`.
 
 use crate::source::Span;
+use std::collections::HashMap;
 
 /// How much a finding matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, schemars::JsonSchema)]
@@ -102,4 +103,27 @@ impl Finding {
         self.mend = mend.into();
         self
     }
+}
+
+/// Puts the findings of all sizes together: one that every size has is said once and names no size, another names the
+/// sizes it holds for. They keep the order in which they were first made.
+#[must_use]
+pub fn merge_sizes(found: Vec<(Option<String>, Vec<Finding>)>) -> Vec<Finding> {
+    let count = found.len();
+    let mut merged: Vec<(Finding, Vec<String>, usize)> = Vec::new();
+    let mut index: HashMap<Finding, usize> = HashMap::new();
+    for (size, findings) in found {
+        for finding in findings {
+            let at = *index.entry(finding).or_insert_with_key(|finding| {
+                merged.push((finding.clone(), Vec::new(), 0));
+                merged.len() - 1
+            });
+            if let Some((_, sizes, times)) = merged.get_mut(at) {
+                sizes.extend(size.clone());
+                *times += 1;
+            }
+        }
+    }
+    let named = |(finding, sizes, times): (Finding, _, usize)| if times < count { Finding { sizes, ..finding } } else { finding };
+    merged.into_iter().map(named).collect()
 }

@@ -2,6 +2,7 @@
 //! no files, reads no environment and prints nothing.
 
 pub mod beds;
+mod compile;
 pub mod finding;
 pub mod plan;
 pub mod play;
@@ -9,3 +10,5 @@ pub mod rules;
 pub mod source;
 pub mod syntax;
 pub mod tell;
+
+pub use compile::{Checked, check};

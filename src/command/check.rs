@@ -1,6 +1,6 @@
 //! `wale check`: what there is to mend in some patterns.
 
-use super::compile::Checked;
+use wale::Checked;
 use super::streams::Streams;
 use super::{EXIT_CODES, Outcome, read, work};
 use std::io;

@@ -3,8 +3,6 @@
 #[cfg_attr(not(test), expect(dead_code, reason = "registered as soon as the library can tell the state at a row"))]
 mod at;
 mod check;
-mod compile;
-#[cfg_attr(not(test), expect(dead_code, reason = "registered as soon as the library has its table of rules"))]
 mod explain;
 mod library;
 mod read;
@@ -61,6 +59,7 @@ enum When {
 #[derive(Debug, Subcommand)]
 enum Command {
     Check(check::Arguments),
+    Explain(explain::Arguments),
 }
 
 /// The options that say which part of a pattern is meant.
@@ -135,6 +134,10 @@ pub(crate) fn main() -> ExitCode {
 fn run(command: Command, streams: &mut Streams<'_>) -> io::Result<Outcome> {
     match command {
         Command::Check(arguments) => check::run(&arguments, streams),
+        Command::Explain(arguments) => {
+            let rules: Vec<_> = wale::rules::ALL.iter().map(|rule| rule.into()).collect();
+            explain::run(&arguments, &rules, streams)
+        }
     }
 }
 

@@ -1,12 +1,12 @@
 //! What the commands that write something from a pattern have in common: read it, tell what is to be mended, choose the
 //! size and the piece, write.
 
-use super::compile::{self, Checked};
 use super::library::Folder;
 use super::streams::Streams;
 use super::{Outcome, PartArguments, read};
 use std::io;
 use std::path::Path;
+use wale::Checked;
 use wale::finding::Finding;
 use wale::plan::program::Program;
 use wale::tell::summary::Count;
@@ -29,10 +29,10 @@ pub(crate) struct Chosen<'c> {
 pub(crate) fn checked(path: &Path, streams: &mut Streams<'_>) -> Result<Checked, String> {
     if path.as_os_str() == read::DASH {
         let text = read::text(streams.input, read::STANDARD_INPUT)?;
-        return Ok(compile::check(read::STANDARD_INPUT, &text, &Folder::current()));
+        return Ok(wale::check(read::STANDARD_INPUT, &text, &Folder::current()));
     }
     let text = read::file(path)?;
-    Ok(compile::check(&path.to_string_lossy(), &text, &Folder::of(path)))
+    Ok(wale::check(&path.to_string_lossy(), &text, &Folder::of(path)))
 }
 
 /// Writes what `write` makes of a checked pattern. The findings go to the report; with an error among them nothing is

@@ -20,7 +20,6 @@ mod quantity;
 mod repeat;
 mod row;
 mod selection;
-mod sizes;
 mod speech;
 mod statement;
 mod stitch;
@@ -31,7 +30,7 @@ mod yarn;
 
 pub use gather::gather;
 
-use crate::finding::Finding;
+use crate::finding::{Finding, merge_sizes};
 use crate::source::{FileId, Sources};
 use crate::syntax::tree::{Kind, Name, Statement, Tree};
 use names::Names;
@@ -99,7 +98,9 @@ pub fn plan(sources: &Sources, trees: &[(FileId, Tree)]) -> (Vec<Program>, Vec<F
         programs.push(planner.program());
         found.push((names.sizes.get(size).map(|name| name.text.to_string()), planner.into_findings()));
     }
-    (programs, sizes::merge(shared, found))
+    shared.extend(merge_sizes(found));
+    shared.sort_by_key(|finding| finding.at.span);
+    (programs, shared)
 }
 
 /// The names of rules that `allow` lines give, in the order of the files. This room does not know the rules; whoever

@@ -3,10 +3,11 @@
 use super::table::ALL;
 use super::{LooksAt, PieceDone, Promised, Rule, Use};
 use crate::beds::{Outcome, State};
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Place, Severity};
 use crate::plan::program::{Piece, Promise, Repeat};
 use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
 use crate::source::Span;
+use crate::syntax::tree::Name;
 use std::collections::{BTreeMap, HashSet};
 
 /// Findings of one piece beyond which no more are kept: nobody reads them, and the first ones usually cause the rest.
@@ -33,28 +34,23 @@ pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
     checker.findings
 }
 
-/// Puts the findings of all sizes together: one that holds for every size is said once, without naming any.
+/// The findings about names after `allow` that are no rule's name.
 #[must_use]
-pub fn merge_sizes(by_size: Vec<(Option<String>, Vec<Finding>)>) -> Vec<Finding> {
-    let sizes = by_size.len();
-    let mut merged: Vec<Finding> = Vec::new();
-    for (size, findings) in by_size {
-        for finding in findings {
-            let alike = |other: &&mut Finding| {
-                Finding { sizes: Vec::new(), ..(*other).clone() } == Finding { sizes: Vec::new(), ..finding.clone() }
-            };
-            match merged.iter_mut().find(alike) {
-                Some(there) => there.sizes.extend(size.clone()),
-                None => merged.push(Finding { sizes: size.iter().cloned().collect(), ..finding }),
-            }
-        }
-    }
-    for finding in &mut merged {
-        if finding.sizes.len() == sizes {
-            finding.sizes.clear();
-        }
-    }
-    merged
+pub fn unknown_allows(names: &[&Name]) -> Vec<Finding> {
+    names.iter().filter(|name| super::find(&name.text).is_none()).map(|name| unknown_allow(name)).collect()
+}
+
+fn unknown_allow(name: &Name) -> Finding {
+    let known: Vec<&str> = ALL.iter().map(|rule| rule.name).collect();
+    let near = similar::get_close_matches(&name.text, &known, 1, 0.6);
+    let mend = match near.first() {
+        Some(near) => format!("Did you mean `{near}`? `wale explain` lists all rules."),
+        None => "`wale explain` lists all rules.".to_owned(),
+    };
+    Finding::new("unknown-name", Severity::Error, name.span, format!("There is no rule called `{}`", name.text))
+        .marked("not a rule's name")
+        .because("`allow` silences one rule in one block, and needs the name that a finding prints in its brackets.")
+        .mend(mend)
 }
 
 /// A rule that is silenced in a block, and how often it was.

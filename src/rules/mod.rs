@@ -13,7 +13,7 @@ mod loops;
 mod machine;
 mod promises;
 
-pub use check::{check_piece, check_piece_in, merge_sizes};
+pub use check::{check_piece, check_piece_in, unknown_allows};
 pub use table::{ALL, find};
 
 use crate::beds::{Bed, Carried, Handled, Machine, NeedlesPut, Ragged, RowDone, Setting, State};

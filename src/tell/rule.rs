@@ -3,6 +3,7 @@
 use super::wrap::wrapped;
 use super::{clean, severity_word};
 use crate::finding::Severity;
+use crate::rules::Rule;
 
 /// A rule as it is explained to a knitter.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
@@ -21,6 +22,13 @@ pub struct RuleText<'a> {
     pub bad: &'a str,
     /// The same, mended.
     pub good: &'a str,
+}
+
+impl<'a> From<&'a Rule> for RuleText<'a> {
+    fn from(rule: &'a Rule) -> Self {
+        let &Rule { name, severity, summary, why, source, bad, good, .. } = rule;
+        Self { name, severity, summary, why, source, bad, good }
+    }
 }
 
 /// One rule in full; ends in a newline.

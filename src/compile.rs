@@ -1,0 +1,36 @@
+//! The one place that ties the rooms together: from a text to its programs and everything there is to say about it.
+
+use crate::finding::Finding;
+use crate::plan::program::Program;
+use crate::source::{Library, Sources};
+use crate::{plan, rules, syntax};
+
+/// What the compiler makes of a pattern.
+#[derive(Debug, Clone, Default)]
+pub struct Checked {
+    /// The text and everything it uses.
+    pub sources: Sources,
+    /// One program for each size, in the order of the pattern; one in all when it has no sizes.
+    pub programs: Vec<Program>,
+    /// What there is to mend, in the order of the text.
+    pub findings: Vec<Finding>,
+}
+
+/// Reads a pattern, works out its programs and plays every piece of every size by all rules.
+#[must_use]
+pub fn check(name: &str, text: &str, library: &dyn Library) -> Checked {
+    let mut sources = Sources::default();
+    let main = sources.add(name, text);
+    let (trees, mut findings) = plan::gather(&mut sources, main, library, syntax::read);
+    let (programs, found) = plan::plan(&sources, &trees);
+    findings.extend(found);
+    findings.extend(rules::unknown_allows(&plan::allowed_rules(&trees)));
+    let played = programs
+        .iter()
+        .map(|program| (program.size.clone(), program.pieces.iter().flat_map(rules::check_piece).collect()))
+        .collect();
+    findings.extend(crate::finding::merge_sizes(played));
+    // The main file is read first and has the lowest number, so its findings come first.
+    findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.severity), finding.rule));
+    Checked { sources, programs, findings }
+}
