@@ -124,6 +124,8 @@ pub fn merge_sizes(found: Vec<(Option<String>, Vec<Finding>)>) -> Vec<Finding> {
             }
         }
     }
-    let named = |(finding, sizes, times): (Finding, _, usize)| if times < count { Finding { sizes, ..finding } } else { finding };
+    let named = |(finding, sizes, times): (Finding, _, usize)| {
+        if times < count { Finding { sizes, ..finding } } else { finding }
+    };
     merged.into_iter().map(named).collect()
 }

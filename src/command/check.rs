@@ -1,10 +1,10 @@
 //! `wale check`: what there is to mend in some patterns.
 
-use wale::Checked;
 use super::streams::Streams;
 use super::{EXIT_CODES, Outcome, read, work};
 use std::io;
 use std::path::{Path, PathBuf};
+use wale::Checked;
 use wale::finding::Finding;
 use wale::source::Sources;
 use wale::tell::json::Report;

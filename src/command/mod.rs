@@ -135,7 +135,7 @@ fn run(command: Command, streams: &mut Streams<'_>) -> io::Result<Outcome> {
     match command {
         Command::Check(arguments) => check::run(&arguments, streams),
         Command::Explain(arguments) => {
-            let rules: Vec<_> = wale::rules::ALL.iter().map(|rule| rule.into()).collect();
+            let rules: Vec<_> = wale::rules::ALL.iter().map(|rule| (*rule).into()).collect();
             explain::run(&arguments, &rules, streams)
         }
     }

@@ -42,7 +42,7 @@ pub fn unknown_allows(names: &[&Name]) -> Vec<Finding> {
 
 fn unknown_allow(name: &Name) -> Finding {
     let known: Vec<&str> = ALL.iter().map(|rule| rule.name).collect();
-    let near = similar::get_close_matches(&name.text, &known, 1, 0.6);
+    let near = similar::get_close_matches(&*name.text, &known, 1, 0.6);
     let mend = match near.first() {
         Some(near) => format!("Did you mean `{near}`? `wale explain` lists all rules."),
         None => "`wale explain` lists all rules.".to_owned(),
