@@ -54,6 +54,8 @@ pub(super) struct Planner<'a> {
     pub(super) size: usize,
     findings: Vec<Finding>,
     seen: HashSet<Finding>,
+    /// How often something was reported, said before or not.
+    pub(super) reports: u64,
     /// Values of `let`.
     pub(super) lets: HashMap<&'a str, LetState>,
     /// Parameters and chart lines that hold here; the last one of a name counts.
@@ -84,6 +86,8 @@ pub(super) struct Draft {
     pub(super) rows: u128,
     /// How deep the steps are nested.
     pub(super) height: usize,
+    /// Whether a statement in it could not be understood, so that the rows are not all.
+    pub(super) gap: bool,
     /// What is known of the beds, inside a definition.
     pub(super) beds: Option<Occupancy>,
 }
@@ -97,6 +101,7 @@ impl<'a> Planner<'a> {
             size,
             findings: Vec::new(),
             seen: HashSet::new(),
+            reports: 0,
             lets: HashMap::new(),
             locals: Vec::new(),
             machine: None,
@@ -225,6 +230,7 @@ impl<'a> Planner<'a> {
 
     /// Takes down a finding that no parameter could change, once.
     pub(super) fn sure(&mut self, finding: Finding) {
+        self.reports += 1;
         if self.findings.len() > MOST_FINDINGS || !self.seen.insert(finding.clone()) {
             return;
         }

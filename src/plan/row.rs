@@ -107,6 +107,7 @@ impl<'a> Planner<'a> {
             (_, after) => after,
         };
         let (rows, height) = (inner.rows, inner.height);
+        draft.gap |= inner.gap;
         let repeat = Repeat { times, steps: inner.steps.into(), stitch: None, single_row };
         self.push_nested(draft, StepKind::Repeat(repeat), (rows, times, height), span);
         draft.beds = beds;

@@ -13,6 +13,21 @@ use std::collections::{BTreeMap, HashSet};
 /// Findings of one piece beyond which no more are kept: nobody reads them, and the first ones usually cause the rest.
 const MOST_FINDINGS: usize = 500;
 
+/// Rules that judge by how many rows there were and how they were knitted. After a row that could not be understood
+/// they would only repeat that finding in other words.
+const NEED_EVERY_ROW: &[&str] = &[
+    "adjacent-empties",
+    "count-mismatch",
+    "edge-tuck",
+    "needless-allow",
+    "no-yarn",
+    "size-left-changed",
+    "tight-transfer",
+    "tuck-pile",
+    "unplanned-loop",
+    "wrong-side",
+];
+
 /// Checks one piece in one size: every rule, every row. A finding that comes up in many passes is said once.
 #[must_use]
 pub fn check_piece(piece: &Piece) -> Vec<Finding> {
@@ -22,12 +37,19 @@ pub fn check_piece(piece: &Piece) -> Vec<Finding> {
 /// The same, played in another manner: without counting repeats, say, to prove that counting them changes nothing.
 #[must_use]
 pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
-    let mut checker =
-        Checker { piece, findings: Vec::new(), said: HashSet::new(), allowed: Vec::new(), uses: BTreeMap::new() };
+    let mut checker = Checker {
+        piece,
+        rows_unknown: false,
+        findings: Vec::new(),
+        said: HashSet::new(),
+        allowed: Vec::new(),
+        uses: BTreeMap::new(),
+    };
     let (state, stop) = play(piece, manner, &mut checker);
     match stop {
         None => checker.piece_done(&state),
         Some(Stop::TooLong) => checker.say(super::machine::too_long_to_check(piece, state.row), state.row, None),
+        Some(Stop::NotUnderstood) => return checker.findings,
         Some(Stop::Jammed | Stop::RowReached | Stop::Enough) => {}
     }
     checker.unused_allows();
@@ -61,6 +83,8 @@ struct Allowed {
 
 struct Checker<'a> {
     piece: &'a Piece,
+    /// Whether a line about rows could not be understood.
+    rows_unknown: bool,
     findings: Vec<Finding>,
     said: HashSet<(&'static str, Span)>,
     allowed: Vec<Allowed>,
@@ -70,6 +94,9 @@ struct Checker<'a> {
 
 impl Checker<'_> {
     fn say(&mut self, finding: Finding, row: u64, pass: Option<(u64, u64)>) {
+        if self.rows_unknown && NEED_EVERY_ROW.contains(&finding.rule) {
+            return;
+        }
         if let Some(allowed) = self.allowed.iter().rev().find(|allowed| allowed.rule == finding.rule) {
             if let Some(used) = self.uses.get_mut(&allowed.span) {
                 used.1 = true;
@@ -170,6 +197,10 @@ impl Watcher for Checker<'_> {
             }
             Block::Repeat(..) | Block::Section(_) => {}
         }
+    }
+
+    fn rows_unknown(&mut self) {
+        self.rows_unknown = true;
     }
 
     fn ends(&mut self, block: &Block<'_>, _state: &State) {
