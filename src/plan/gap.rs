@@ -11,14 +11,15 @@ const OF_ROWS: &[&str] =
     &["row", "rows", "tubular", "free", "stitch", "thread", "reset", "carriage", "note", "mark", "remind", "expect"];
 
 impl<'a> Planner<'a> {
-    /// Works out a statement and, if it was reported and gave no step, leaves a gap in its place, so that the play
-    /// does not find mistakes that only follow from the line that is missing.
+    /// Works out a statement and, if it gave no step though it should, leaves a gap in its place, so that the play
+    /// does not find mistakes that only follow from the line that is missing. Why it gave none has been reported, here
+    /// or where a name it uses is declared.
     pub(super) fn statement_or_gap(&mut self, draft: &mut Draft, statement: &'a Statement) {
-        let (steps, reports) = (draft.steps.len(), self.reports);
+        let steps = draft.steps.len();
+        self.left_out = false;
         self.statement(draft, statement);
-        let broken = matches!(statement.kind, Kind::Broken);
-        let refused = matches!(statement.kind, Kind::Shape(_) | Kind::Slope(..) | Kind::Arrange(_));
-        if draft.steps.len() > steps || !(broken || refused || self.reports > reports) {
+        let left_out = std::mem::take(&mut self.left_out);
+        if left_out || draft.steps.len() > steps {
             return;
         }
         let Some(unknown) = self.unknown_after(statement) else { return };

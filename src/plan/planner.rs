@@ -54,8 +54,8 @@ pub(super) struct Planner<'a> {
     pub(super) size: usize,
     findings: Vec<Finding>,
     seen: HashSet<Finding>,
-    /// How often something was reported, said before or not.
-    pub(super) reports: u64,
+    /// Whether the statement at hand is left out because its count is 0 in this size.
+    pub(super) left_out: bool,
     /// Values of `let`.
     pub(super) lets: HashMap<&'a str, LetState>,
     /// Parameters and chart lines that hold here; the last one of a name counts.
@@ -101,7 +101,7 @@ impl<'a> Planner<'a> {
             size,
             findings: Vec::new(),
             seen: HashSet::new(),
-            reports: 0,
+            left_out: false,
             lets: HashMap::new(),
             locals: Vec::new(),
             machine: None,
@@ -230,7 +230,6 @@ impl<'a> Planner<'a> {
 
     /// Takes down a finding that no parameter could change, once.
     pub(super) fn sure(&mut self, finding: Finding) {
-        self.reports += 1;
         if self.findings.len() > MOST_FINDINGS || !self.seen.insert(finding.clone()) {
             return;
         }

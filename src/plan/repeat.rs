@@ -95,6 +95,7 @@ impl<'a> Planner<'a> {
         let inner = self.nested(draft, statement);
         let (Some(times), Some(inner)) = (times, inner) else { return };
         // A size that leaves the repeat out writes 0.
+        self.left_out |= times == 0;
         if times > 0 {
             self.push_repeat(draft, inner, times, false, statement.span);
         }
@@ -130,6 +131,7 @@ impl<'a> Planner<'a> {
             self.push(draft, StepKind::Rounded(rounding), statement.span);
         }
         if times == 0 {
+            self.left_out = true;
             return;
         }
         let used = &instance.used;
@@ -180,6 +182,7 @@ impl<'a> Planner<'a> {
         if let Some(rounding) = rounding {
             self.push(draft, StepKind::Rounded(rounding), statement.span);
         }
+        self.left_out |= times == 0;
         if times > 0 {
             self.push_repeat(draft, inner, times, false, statement.span);
         }

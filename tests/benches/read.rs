@@ -36,7 +36,12 @@ fn pattern() -> String {
         let _ = match at % 5 {
             0 => writeln!(text, "    row front knit on {}, tuck elsewhere, back knit, loosened {at}", needle(at)),
             1 => writeln!(text, "    row front knit, back tuck on every {at}"),
-            2 => writeln!(text, "    rows {at} front knit, back knit on L{}-R{}, slip elsewhere", at % 90 + 1, at % 89 + 1),
+            2 => writeln!(
+                text,
+                "    rows {at} front knit, back knit on L{}-R{}, slip elsewhere",
+                at % 90 + 1,
+                at % 89 + 1
+            ),
             3 => writeln!(text, "    row to left front knit, back tuck on {} or {}", needle(at), needle(at / 3)),
             _ => writeln!(text, "    transfer front L{}-R{} to back, joining   # line {at}", at % 90 + 1, at % 88 + 1),
         };
