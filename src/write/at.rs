@@ -1,0 +1,1 @@
+//! The state of the beds at a row.
