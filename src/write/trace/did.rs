@@ -255,7 +255,7 @@ fn grown(change: &EdgeChange, side: Side, loaded: NeedleSet) -> (Edge, NeedleSet
         put_in_work: new.into(),
         put_out_of_work: NeedleSet::EMPTY.into(),
     };
-    (edge, loaded | new | made)
+    (edge, (loaded - donors) | receivers | made)
 }
 
 fn shrunk(change: &EdgeChange, side: Side, loaded: NeedleSet) -> (Edge, NeedleSet) {

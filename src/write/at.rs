@@ -1,1 +1,0 @@
-//! The state of the beds at a row.
