@@ -3,8 +3,8 @@
 use crate::beds::{Bed, Machine, Needle, NeedleSet, State};
 
 /// What the marks mean.
-pub(super) const MARKS: &str = "| in work and empty, a digit counts loops, * ten loops or more, h held, . out of work; \
-                                a name stands over or under its own needle, beginning at it";
+pub(super) const MARKS: &str = "Marks: | in work and empty, a digit counts loops, * ten loops or more, h held, . out of \
+                                work. A name begins over or under its own needle.";
 
 /// Needles out of work that are shown beyond the ones in use.
 const BEYOND: i32 = 2;
@@ -43,7 +43,7 @@ fn part(machine: &Machine, state: &State, from: i32, to: i32) -> String {
         ("front", row(Bed::Front)),
         ("", ruler(machine, state, Bed::Front, from, to)),
     ];
-    lines.iter().map(|(name, line)| format!("{:<7}{line}", name).trim_end().to_owned() + "\n").collect()
+    lines.iter().map(|(name, line)| format!("{name:<7}{line}").trim_end().to_owned() + "\n").collect()
 }
 
 /// The names of every tenth needle and of those beside the centre.

@@ -5,6 +5,7 @@ use super::{Next, Place, loops, picture};
 use crate::beds::{Bed, Both, NeedleSet, State};
 use crate::source::Span;
 use crate::tell::clean;
+use crate::tell::wrap::wrapped;
 
 /// Everything there is to say of a row, ending in a newline.
 pub(super) fn text(place: &Place<'_>) -> String {
@@ -22,11 +23,14 @@ pub(super) fn text(place: &Place<'_>) -> String {
             text.push_str(&indented);
             text.push('\n');
         }
-        text.push_str(&format!("  ({})\n", picture::MARKS));
+        text.push_str(&format!("  {}\n", wrapped(picture::MARKS, 2, 2)));
     }
     block(&mut text, "In the pattern", &in_the_pattern(place));
-    let steps: Vec<String> =
-        way_back(place).into_iter().enumerate().map(|(index, step)| format!("{}. {step}", index + 1)).collect();
+    let steps: Vec<String> = way_back(place)
+        .iter()
+        .enumerate()
+        .map(|(index, step)| format!("{}. {}", index + 1, wrapped(step, 5, 5)))
+        .collect();
     block(&mut text, "How to get back to it", &steps);
     text
 }
