@@ -1,7 +1,8 @@
 //! What an operation did, in the form of a trace.
 
-use super::form::{Carried, Distance, Edge, Edges, Group, Handled, HandledBed, NeedlesPut, PutBed, RowBed, Way, What};
+use super::form::{Distance, Way, What};
 use super::operations::{racking, sizes, yarn_name};
+use super::parts::{Carried, Edge, Edges, Group, Handled, HandledBed, NeedlesPut, PutBed, RowBed};
 use super::words::{LoopsFrom, SideWord, Size};
 use crate::beds::{Bed, Both, EdgeChange, Needle, NeedleSet, Operation, Outcome, RowDone, Setting, Side};
 use crate::plan::program::YarnInfo;

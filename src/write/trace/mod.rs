@@ -6,6 +6,7 @@ mod did;
 pub mod form;
 mod lines;
 mod operations;
+pub mod parts;
 pub mod words;
 
 use crate::beds::Machine;
