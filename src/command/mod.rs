@@ -11,7 +11,6 @@ mod sheet;
 mod streams;
 #[cfg_attr(not(test), expect(dead_code, reason = "registered as soon as the library writes traces"))]
 mod trace;
-#[cfg_attr(not(test), expect(dead_code, reason = "used by the commands that are not registered yet"))]
 mod work;
 
 use clap::{CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum};
