@@ -1,10 +1,10 @@
 //! `wale at`: the state of the beds at a row, to find the way back to it.
 
-use super::compile::Checked;
 use super::streams::Streams;
 use super::{EXIT_CODES, Outcome, PartArguments, work};
 use std::io;
 use std::path::PathBuf;
+use wale::Checked;
 use wale::write::at;
 
 /// Shows how the beds stand after a row, and how to get back to it.

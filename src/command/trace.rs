@@ -1,10 +1,10 @@
 //! `wale trace`: every operation, for programs.
 
-use super::compile::Checked;
 use super::streams::{self, Streams};
 use super::{EXIT_CODES, Outcome, PartArguments, work};
 use std::io;
 use std::path::PathBuf;
+use wale::Checked;
 use wale::write::trace;
 
 /// Writes every operation of a pattern as JSON, for programs.

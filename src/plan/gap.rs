@@ -36,6 +36,20 @@ impl<'a> Planner<'a> {
     fn unknown_after(&self, statement: &Statement) -> Option<Unknown> {
         match &statement.kind {
             Kind::Note(_) | Kind::Mark(_) | Kind::Remind(..) | Kind::Expect(_) => None,
+            // Declarations that stand in a piece by mistake.
+            Kind::Pattern(_)
+            | Kind::Use(_)
+            | Kind::Machine(_)
+            | Kind::MachineLine(_)
+            | Kind::Yarn(_)
+            | Kind::YarnLine(_)
+            | Kind::Gauge(_)
+            | Kind::GaugeLine { .. }
+            | Kind::Sizes(_)
+            | Kind::Let(..)
+            | Kind::Stitch { .. }
+            | Kind::Chart(_)
+            | Kind::Fabric(_) => None,
             Kind::Row(_)
             | Kind::Rows(..)
             | Kind::Tubular(..)

@@ -151,6 +151,9 @@ fn ended_early(piece: &Piece, stop: Stop, row: u64) -> String {
             "{followed}: that far it takes {} operations, and no more are played. Ask for an earlier row.",
             Manner::MOST_OPERATIONS
         ),
+        Stop::NotUnderstood => {
+            format!("{followed}: the line after that could not be understood. Mend what `wale check` finds first.")
+        }
         Stop::RowReached | Stop::Enough => format!("{followed}. Ask for one of these."),
     }
 }
