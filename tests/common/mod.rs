@@ -44,3 +44,20 @@ pub fn found(name: &str, text: &str) -> Vec<(u32, &'static str)> {
     let at = |finding: &wale::finding::Finding| checked.sources.position(finding.at.span).line;
     checked.findings.iter().map(|finding| (at(finding), finding.rule)).collect()
 }
+
+/// Compares a text with the file that keeps it, and shows the lines that differ. With `WALE_REWRITE=1` in the
+/// environment the file is written anew; look at what changed before it is committed.
+pub fn kept(path: &Path, text: &str) {
+    if std::env::var_os("WALE_REWRITE").is_some() {
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, text).unwrap();
+        return;
+    }
+    let name = path.strip_prefix(env!("CARGO_MANIFEST_DIR")).unwrap_or(path).display();
+    let before = std::fs::read_to_string(path).unwrap_or_default();
+    if before != text {
+        let diff = similar::TextDiff::from_lines(before.as_str(), text).unified_diff().context_radius(1).to_string();
+        let shown: String = diff.lines().take(40).map(|line| format!("{line}\n")).collect();
+        panic!("{name} is not what is written now. If that is meant: WALE_REWRITE=1 cargo test\n{shown}");
+    }
+}
