@@ -9,3 +9,4 @@ pub mod rules;
 pub mod source;
 pub mod syntax;
 pub mod tell;
+pub mod write;

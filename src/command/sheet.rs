@@ -1,10 +1,12 @@
 //! `wale sheet`: the row sheet that a knitter works from.
 
 use super::streams::Streams;
-use super::work::{self, Chosen};
+use super::work;
 use super::{EXIT_CODES, Outcome, PartArguments};
 use std::io;
 use std::path::PathBuf;
+use wale::plan::program::Program;
+use wale::write::sheet;
 
 /// Writes the row sheet of a pattern, to be worked from at the machine.
 ///
@@ -20,19 +22,28 @@ pub(crate) struct Arguments {
     part: PartArguments,
 }
 
-/// Reads the pattern and writes its sheet with `sheet`, the writer of the library.
+/// Reads the pattern and writes its sheet.
 ///
 /// # Errors
 /// Those of the streams.
-pub(crate) fn run(
-    arguments: &Arguments,
-    streams: &mut Streams<'_>,
-    sheet: impl FnOnce(&Chosen<'_>) -> String,
-) -> io::Result<Outcome> {
-    match work::checked(&arguments.file, streams) {
-        Ok(checked) => work::write(&checked, &arguments.part, streams, |chosen| Ok(sheet(chosen))),
-        Err(said) => work::refuse(&said, streams),
+pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Result<Outcome> {
+    let checked = match work::checked(&arguments.file, streams) {
+        Ok(checked) => checked,
+        Err(said) => return work::refuse(&said, streams),
+    };
+    let part = &arguments.part;
+    // The sheet goes out line by line and is never held as a whole, so the choice is made first and the text follows.
+    let mut allowed = false;
+    let outcome = work::write(&checked, part, streams, |_| {
+        allowed = true;
+        Ok(String::new())
+    })?;
+    if allowed {
+        let fits = |program: &&Program| part.size.is_none() || program.size == part.size;
+        let programs: Vec<&Program> = checked.programs.iter().filter(fits).collect();
+        sheet::write(&mut streams.output, &programs, part.piece.as_deref())?;
     }
+    Ok(outcome)
 }
 
 #[cfg(test)]
@@ -43,7 +54,7 @@ mod tests {
     #[test]
     fn a_file_that_is_not_there_is_named() {
         let arguments = Arguments { file: "no-such.wale".into(), part: PartArguments::default() };
-        let (outcome, output, report) = tried("", |streams| run(&arguments, streams, |_| String::new()));
+        let (outcome, output, report) = tried("", |streams| run(&arguments, streams));
         assert_eq!((outcome, output.as_str()), (Outcome::WrongUse, ""));
         assert!(report.starts_with("wale: there is no file `no-such.wale`."), "{report}");
     }

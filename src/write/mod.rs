@@ -1,0 +1,3 @@
+//! What a pattern is turned into once it is checked.
+
+pub mod sheet;
