@@ -138,9 +138,11 @@ fn carry(moment: &Moment<'_>, carried: &Carried) -> Vec<String> {
         (false, true) => format!("to {} of the same bed", words::needles(landing)),
         (false, false) => format!("to {} of the {} bed", words::needles(landing), carried.to),
     };
-    let tool = tool(moment.machine, carried);
-    let verb = if carried.transfer { "transfer" } else { "move" };
-    let mut lines = vec![format!("{}, {verb} {} {donors} {goal}.", words::capital(&tool), carried.from)];
+    let verb = if carried.transfer { "Transfer" } else { "Move" };
+    let mut lines = vec![
+        format!("{verb} {} {donors} {goal}.", carried.from),
+        format!("Use {}.", tool(moment.machine, carried)),
+    ];
     if !carried.joined.is_empty() {
         let count = words::count(u64::from(carried.joined.len()), "needle of the", "needles of the");
         lines.push(format!(
@@ -161,14 +163,14 @@ fn carry(moment: &Moment<'_>, carried: &Carried) -> Vec<String> {
 
 const CHECK_HOOKS: &str = "Check every hook, then go on.";
 
-/// What moves the stitches: `with the hand tool`.
+/// What moves the stitches: `the hand tool`.
 fn tool(machine: &Machine, carried: &Carried) -> String {
     let way = machine.transfer_carriage.iter().find(|way| way.to == carried.to);
-    let from = way.and_then(|way| way.from).map_or_else(String::new, |side| format!(", from the {side}"));
+    let from = way.and_then(|way| way.from).map_or_else(String::new, |side| format!(", starting it from the {side}"));
     match (carried.tool, way) {
-        (Some(Tool::Carriage), _) => format!("with the transfer carriage{from}"),
-        (None, Some(_)) if carried.transfer => format!("with the transfer carriage{from} or by hand"),
-        _ => "with the hand tool".to_owned(),
+        (Some(Tool::Carriage), _) => format!("the transfer carriage{from}"),
+        (None, Some(_)) if carried.transfer => format!("the transfer carriage{from}, or the hand tool"),
+        _ => "the hand tool".to_owned(),
     }
 }
 
@@ -184,7 +186,7 @@ fn handle(moment: &Moment<'_>, handled: &Handled) -> Vec<String> {
         Operation::Drop(_) => lines.push(format!("Let fall on purpose: {taken}.")),
         Operation::PickUp { from_waste: true, .. } => lines.push(format!("Hang stitches from the waste yarn on {made}.")),
         Operation::PickUp { .. } => lines.push(format!("Hang loops of the fabric below on {made}.")),
-        Operation::BindOff(_) => lines.push(format!("Bind off {} stitches: {taken}.", words::total(words::size_of(&handled.taken)))),
+        Operation::BindOff(_) => lines.push(format!("Bind off {}: {taken}.", words::count(words::size_of(&handled.taken), "stitch", "stitches"))),
         Operation::OntoWaste(_) => lines.push(format!("Knit a few rows with waste yarn, then take off: {taken}.")),
         _ => {}
     }

@@ -119,7 +119,7 @@ fn racking(machine: &Machine, (left, right): (u32, u32)) -> Option<String> {
 fn tools(machine: &Machine, needs: &Needs) -> Vec<String> {
     let mut tools = Vec::new();
     if needs.comb {
-        tools.push("cast-on comb and weights".to_owned());
+        tools.extend(["cast-on comb".to_owned(), "weights".to_owned()]);
     }
     let carriage = !machine.transfer_carriage.is_empty();
     if needs.transfer_carriage {

@@ -193,9 +193,15 @@ impl Item {
         }
     }
 
-    /// Whether it is something to stop for.
-    pub(super) const fn is_change(&self) -> bool {
-        matches!(self, Self::Say(Kind::Change | Kind::Check, ..) | Self::FreePass { .. })
+    /// Whether something is to be done on the machine before its first row.
+    pub(super) fn wants_a_stop(&self) -> bool {
+        match self {
+            Self::Say(kind, ..) => *kind != Kind::Note,
+            Self::FreePass { .. } => true,
+            Self::Rows(rows) => rows.texts.first().is_some_and(|text| text.size.is_some() || !text.is_plain()),
+            Self::Loop(repeat) => repeat.items.first().is_some_and(Self::wants_a_stop),
+            Self::Counts(..) | Self::Section(_) | Self::Again(_) => false,
+        }
     }
 }
 

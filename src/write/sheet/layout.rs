@@ -36,7 +36,7 @@ impl Layout<'_, '_> {
     fn items(&mut self, items: &[Item], indent: usize, next: Option<&Item>) -> io::Result<()> {
         for (place, item) in items.iter().enumerate() {
             let next = items.get(place + 1).or(next);
-            let stop = next.is_some_and(Item::is_change);
+            let stop = next.is_some_and(Item::wants_a_stop);
             match item {
                 Item::Rows(rows) => self.rows(rows, indent, stop)?,
                 Item::Say(Kind::Change, text, mark) => self.change(text, *mark, indent)?,
@@ -146,10 +146,10 @@ impl Layout<'_, '_> {
         let plain = one.size.is_none() && two.size.is_none() && one.also.is_empty() && two.also.is_empty();
         match (one.lone, two.lone) {
             (Some(Bed::Front), Some(Bed::Back)) if plain => {
-                return self.under("Front only and back only in turn, front first: knit; the other bed slips.", indent);
+                return self.under("Front only and back only in turn, front first. The other bed slips.", indent);
             }
             (Some(Bed::Back), Some(Bed::Front)) if plain => {
-                return self.under("Back only and front only in turn, back first: knit; the other bed slips.", indent);
+                return self.under("Back only and front only in turn, back first. The other bed slips.", indent);
             }
             _ => {}
         }
@@ -189,10 +189,11 @@ impl Layout<'_, '_> {
             self.open = false;
             return Ok(());
         }
-        let from = if rows == 1 { format!("Work {which}") } else { format!("Go back to row {first}, and work {which}") };
+        let these = if rows == 1 { "this row".to_owned() } else { format!("these {} rows", words::total(rows)) };
         self.heading(
             &format!(
-                "Repeat ends. {from} {times} in all, up to row {}. Carriage ends on the {}, counter {}.",
+                "Repeat ends. Go back to row {first}. Work {these} {times} in all, up to row {}. Carriage ends on the {}, \
+                 counter {}.",
                 repeat.after.row, repeat.after.carriage, repeat.after.counter
             ),
             indent,
