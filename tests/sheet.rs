@@ -5,11 +5,10 @@
 //! and the manner of grouping plain rows are common practice, no source.
 
 use proptest::prelude::*;
-use std::collections::HashMap;
 use std::rc::Rc;
 use wale::beds::{
-    Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, Machine, Needle, NeedleSet, Operation, Pick, Row, RowSize,
-    Side, Targets, Tile, Tool, TransferWay, Work, Yarn,
+    Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, Machine, Needle, NeedleSet, Operation, Outcome, Pick, Row,
+    RowSize, Side, Targets, Tile, Tool, TransferWay, Work, Yarn,
 };
 use wale::plan::program::{Piece, Program, Promise, Repeat, Rounding, Step, StepKind, StitchUse, YarnInfo};
 use wale::play::{Flow, Manner, Moment, Watcher, play};
@@ -71,8 +70,7 @@ fn rows(times: u64, row: Step) -> Step {
 }
 
 fn stitch(name: &str, times: u64, steps: Vec<Step>) -> Step {
-    let stitch =
-        StitchUse { name: name.to_owned(), defined: Span::default(), from: (true, true), to: (true, true) };
+    let stitch = StitchUse { name: name.to_owned(), defined: Span::default(), from: (true, true), to: (true, true) };
     step(StepKind::Repeat(Repeat { times, steps: Rc::from(steps), stitch: Some(stitch), single_row: false }))
 }
 
@@ -90,12 +88,8 @@ fn tubular(count: u64, first_to: Side) -> Step {
         Side::Left => (only(Bed::Front), only(Bed::Back)),
         Side::Right => (only(Bed::Back), only(Bed::Front)),
     };
-    let row = Row {
-        work: Work::ByDirection { to_left, to_right },
-        sizes: Both::same(None),
-        toward: None,
-        new_loops: false,
-    };
+    let row =
+        Row { work: Work::ByDirection { to_left, to_right }, sizes: Both::same(None), toward: None, new_loops: false };
     rows(count, act(Operation::Row(row)))
 }
 
@@ -188,16 +182,23 @@ impl Watcher for EveryRow {
     }
 }
 
+/// A text with its wrapped lines put together again.
+fn joined(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// The first number in a text.
 fn number(text: &str) -> u64 {
-    let digits: String = text.chars().skip_while(|letter| !letter.is_ascii_digit()).take_while(char::is_ascii_digit).collect();
+    let digits: String =
+        text.chars().skip_while(|letter| !letter.is_ascii_digit()).take_while(char::is_ascii_digit).collect();
     digits.parse().expect("a number")
 }
 
 /// The last number in a text.
 fn last_number(text: &str) -> u64 {
     let text: String = text.chars().rev().collect();
-    let digits: String = text.chars().skip_while(|letter| !letter.is_ascii_digit()).take_while(char::is_ascii_digit).collect();
+    let digits: String =
+        text.chars().skip_while(|letter| !letter.is_ascii_digit()).take_while(char::is_ascii_digit).collect();
     digits.chars().rev().collect::<String>().parse().expect("a number")
 }
 
@@ -210,7 +211,7 @@ fn agrees(piece: &Piece, text: &str) {
     let closing = format!("Carriage on the {}, counter {}.", end.carriage, end.counter);
     assert!(ending.contains(&closing), "{closing}\n{ending}");
     // Paragraph by paragraph, with the lines that were wrapped put together again.
-    let joined = text.replace("\n", " ").split_whitespace().collect::<Vec<_>>().join(" ");
+    let joined = joined(text);
     let mut last = 0;
     let mut counters = 0;
     let mut places: Vec<usize> =
@@ -257,22 +258,12 @@ fn scarf() -> Program {
         rows: 528,
         difference: String::new(),
     })));
-    steps.push(stitch(
-        "half-cardigan",
-        264,
-        vec![row(Action::Knit, Action::Knit), row(Action::Knit, Action::Tuck)],
-    ));
+    steps.push(stitch("half-cardigan", 264, vec![row(Action::Knit, Action::Knit), row(Action::Knit, Action::Tuck)]));
     let mut loose = plain(Action::Knit, Action::Knit);
     loose.sizes = Both::same(Some(RowSize::By(300)));
     steps.push(act(Operation::Row(loose)));
     steps.push(act(Operation::Gaiting(Gaiting::Opposite)));
-    steps.push(act(Operation::Transfer {
-        from: Bed::Back,
-        pick: None,
-        joining: true,
-        emptied_stay: None,
-        tool: None,
-    }));
+    steps.push(act(Operation::Transfer { from: Bed::Back, pick: None, joining: true, emptied_stay: None, tool: None }));
     steps.push(expect(Promise::Stitches { count: 60, front: true, back: false }));
     steps.push(expect(Promise::Stitches { count: 0, front: false, back: true }));
     steps.push(act(Operation::OutOfWork(back(Some(Pick::InWork)))));
@@ -424,9 +415,9 @@ fn a_transfer_by_hand_to_a_racked_bed_names_both_needles() {
         emptied_stay: Some(false),
         tool: Some(Tool::Hand),
     }));
-    let work = work_of(steps);
+    let work = joined(&work_of(steps));
     assert!(
-        work.contains("Transfer back L4 and L3 to the facing needles of the front bed, which are L3\n      and L2."),
+        work.contains("Transfer back L4 and L3 to the facing needles of the front bed, which are L3 and L2."),
         "{work}"
     );
     assert!(work.contains("Use the hand tool."), "{work}");
@@ -555,19 +546,97 @@ fn any_step() -> impl Strategy<Value = Step> {
         1 => Just(act(Operation::Hold(front(Some(Pick::Leftmost(1)))))),
     ];
     leaf.prop_recursive(3, 24, 5, |inner| {
-        (1..30_u64, prop::collection::vec(inner, 1..5)).prop_map(|(times, steps)| repeat(times, steps))
+        (1..20_u64, prop::collection::vec(inner, 1..5)).prop_map(|(times, steps)| repeat(times, steps))
     })
 }
 
-/// How often each word of work is said or implied: rows that a sheet names, in order, without a gap.
-fn rows_named(text: &str) -> HashMap<u64, u64> {
-    let mut named = HashMap::new();
-    for line in text.lines().map(str::trim_start) {
-        if let Some(rest) = line.strip_prefix("Row ") {
-            *named.entry(number(rest)).or_default() += 1;
+/// Reads the rows of a sheet as a knitter would, going back where it says so. Gives the work of every row, in order.
+fn followed(work: &str) -> Vec<String> {
+    let mut done: Vec<String> = Vec::new();
+    let mut begun: Vec<usize> = Vec::new();
+    let between = |text: &str, before: &str, after: &str| -> String {
+        let rest = text.split_once(before).expect("the words before").1;
+        rest.split_once(after).expect("the words after").0.replace(',', "")
+    };
+    let times = |text: &str| match text {
+        "once" => 1,
+        "twice" => 2,
+        many => usize::try_from(number(many)).expect("few"),
+    };
+    for paragraph in work.split("\n\n") {
+        let text = joined(paragraph);
+        if text.starts_with("Repeat begins") {
+            begun.push(done.len());
+        } else if text.starts_with("Repeat ends. Go back") {
+            let start = begun.pop().expect("a repeat");
+            let rows = done[start..].to_vec();
+            assert_eq!(between(&text, "Go back to row ", "."), (start + 1).to_string());
+            let (of, often) = text.split_once(" times in all").map_or_else(
+                || (between(&text, "Work ", " twice in all"), 2),
+                |(head, _)| {
+                    (between(&text, "Work ", " times in all"), times(head.rsplit(' ').next().expect("a number")))
+                },
+            );
+            assert!(of.starts_with("this row") || number(&of) == rows.len() as u64, "{text}");
+            (1..often).for_each(|_| done.extend(rows.iter().cloned()));
+            assert_eq!(number(&between(&text, "up to ", ". ")), done.len() as u64, "{text}");
+        } else if text.starts_with("Repeat ends: do this") {
+            begun.pop().expect("a repeat");
+        } else if text.starts_with("Work row") {
+            let from = between(&text, "Work ", " again");
+            let rows = done
+                [usize::try_from(number(&from)).expect("few") - 1..usize::try_from(last_number(&from)).expect("few")]
+                .to_vec();
+            let often = times(&between(&text, " again, ", " more"));
+            (0..often).for_each(|_| done.extend(rows.iter().cloned()));
+            assert_eq!(last_number(&between(&text, "more: ", ". ")), done.len() as u64, "{text}");
+        } else if text.starts_with("Row") {
+            let heading = text
+                .split_once('.')
+                .expect("a heading")
+                .0
+                .split_once(',')
+                .map_or_else(|| text.split_once('.').expect("a heading").0.to_owned(), |(rows, _)| rows.to_owned());
+            assert_eq!(number(&heading), done.len() as u64 + 1, "{text}");
+            let said: Vec<&str> = if text.contains("Front only and back only in turn") {
+                vec!["Front: knit. Back: slip.", "Front: slip. Back: knit."]
+            } else if text.contains("Back only and front only in turn") {
+                vec!["Front: slip. Back: knit.", "Front: knit. Back: slip."]
+            } else {
+                let starts = ["Front: ", "Back: ", "No needle", "The yarn goes"];
+                let lines = paragraph.lines().map(str::trim);
+                lines.filter(|line| starts.iter().any(|start| line.starts_with(start))).collect()
+            };
+            let rows = usize::try_from(last_number(&heading)).expect("few") - done.len();
+            done.extend((0..rows).map(|row| said[row % said.len()].to_owned()));
         }
     }
-    named
+    assert!(begun.is_empty(), "every repeat ends");
+    done
+}
+
+/// What the beds did in each row of a play that leaves nothing out, in the words of the sheet.
+#[derive(Default)]
+struct Deeds(Vec<String>);
+
+impl Watcher for Deeds {
+    fn did(&mut self, moment: &Moment<'_>) -> Flow {
+        let mut said = Vec::new();
+        match moment.outcome {
+            Outcome::Row(done) => {
+                for (bed, name) in [(Bed::Front, "Front"), (Bed::Back, "Back")] {
+                    let sets = [(done.knit[bed], "knit"), (done.tuck[bed], "tuck"), (done.slip[bed], "slip")];
+                    said.extend(
+                        sets.iter().filter(|(set, _)| !set.is_empty()).map(|(_, what)| format!("{name}: {what}.")),
+                    );
+                }
+                self.0.push(if said.is_empty() { "No needle is in work.".to_owned() } else { said.join(" ") });
+            }
+            Outcome::Handled(handled) if handled.by_carriage => self.0.push("The yarn goes".to_owned()),
+            _ => {}
+        }
+        Flow::Continue(())
+    }
 }
 
 proptest! {
@@ -580,10 +649,15 @@ proptest! {
         all.extend(steps);
         // A needle that takes loop upon loop jams: then the piece has no end to compare with.
         let made = piece(all.clone());
-        let (end, stop) = play(&made, Manner::EVERY, &mut EveryRow::default());
-        prop_assume!(stop.is_none() && end.row < 20_000);
+        let mut deeds = Deeds::default();
+        let stop = play(&made, Manner { until_row: Some(5_000), ..Manner::EVERY }, &mut deeds).1;
+        prop_assume!(stop.is_none());
         let work = work_of(all);
-        prop_assert!(rows_named(&work).values().all(|times| *times == 1), "a row is written twice\n{work}");
+        let followed = followed(&work);
+        prop_assert_eq!(followed.len(), deeds.0.len(), "{}", work);
+        for (row, (written, played)) in followed.iter().zip(&deeds.0).enumerate() {
+            prop_assert!(written.starts_with(played), "row {}: {} is written, {} is played\n{}", row + 1, written, played, work);
+        }
     }
 
     /// No state of the beds makes the writer fail.

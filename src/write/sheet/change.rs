@@ -64,7 +64,11 @@ fn set(moment: &Moment<'_>, setting: &Setting, around: &Around<'_>) -> Vec<Strin
     let changed = match setting {
         Setting::Made { changed } => *changed,
         Setting::RackedPastEnd { asked } => {
-            return vec![format!("Not done: the {} bed cannot be racked to {}.", machine.racking_bed, words::racking(*asked))];
+            return vec![format!(
+                "Not done: the {} bed cannot be racked to {}.",
+                machine.racking_bed,
+                words::racking(*asked)
+            )];
         }
         Setting::CarriageHasStarted { asked } => {
             return vec![format!("Not done: the carriage is under way and cannot be placed on the {asked}.")];
@@ -79,7 +83,11 @@ fn set(moment: &Moment<'_>, setting: &Setting, around: &Around<'_>) -> Vec<Strin
         Operation::RackBy(_) | Operation::RackTo(_) => rack(machine, around.racking, state.racking),
         Operation::Thread(yarn) => {
             let yarn = yarn_in_full(around.yarns, *yarn);
-            if around.threaded && changed { format!("Change the yarn: thread {yarn}.") } else { format!("Thread {yarn}.") }
+            if around.threaded && changed {
+                format!("Change the yarn: thread {yarn}.")
+            } else {
+                format!("Thread {yarn}.")
+            }
         }
         Operation::StitchSize(sizes) => format!("{}.", words::capital(&words::stitch_sizes(sizes))),
         Operation::Carriage(side) => format!("The carriage starts on the {side}."),
@@ -139,21 +147,19 @@ fn carry(moment: &Moment<'_>, carried: &Carried) -> Vec<String> {
         (false, false) => format!("to {} of the {} bed", words::needles(landing), carried.to),
     };
     let verb = if carried.transfer { "Transfer" } else { "Move" };
-    let mut lines = vec![
-        format!("{verb} {} {donors} {goal}.", carried.from),
-        format!("Use {}.", tool(moment.machine, carried)),
-    ];
+    let mut lines =
+        vec![format!("{verb} {} {donors} {goal}.", carried.from), format!("Use {}.", tool(moment.machine, carried))];
     if !carried.joined.is_empty() {
-        let count = words::count(u64::from(carried.joined.len()), "needle of the", "needles of the");
-        lines.push(format!(
-            "They join the stitches there: {count} {} bed then {} more than one.",
-            carried.to,
-            if carried.joined.len() == 1 { "carries" } else { "carry" }
-        ));
+        let joined = words::needles(carried.joined);
+        lines.push(format!("They join the stitches already there, on {} {joined}.", carried.to));
     }
     let emptied = carried.donors - moment.state.loops.loaded(carried.from);
     if !carried.put_out.is_empty() {
-        lines.push(format!("Put the emptied needles out of work: {} {}.", carried.from, words::needles(carried.put_out)));
+        lines.push(format!(
+            "Put the emptied needles out of work: {} {}.",
+            carried.from,
+            words::needles(carried.put_out)
+        ));
     } else if !emptied.is_empty() {
         lines.push(format!("The emptied needles stay in work: {} {}.", carried.from, words::needles(emptied)));
     }
@@ -184,9 +190,12 @@ fn handle(moment: &Moment<'_>, handled: &Handled) -> Vec<String> {
         Operation::Increase(change) => lines.extend(increase(change, handled)),
         Operation::Decrease(change) => lines.extend(decrease(change, handled)),
         Operation::Drop(_) => lines.push(format!("Let fall on purpose: {taken}.")),
-        Operation::PickUp { from_waste: true, .. } => lines.push(format!("Hang stitches from the waste yarn on {made}.")),
+        Operation::PickUp { from_waste: true, .. } => {
+            lines.push(format!("Hang stitches from the waste yarn on {made}."))
+        }
         Operation::PickUp { .. } => lines.push(format!("Hang loops of the fabric below on {made}.")),
-        Operation::BindOff(_) => lines.push(format!("Bind off {}: {taken}.", words::count(words::size_of(&handled.taken), "stitch", "stitches"))),
+        Operation::BindOff(_) => lines
+            .push(format!("Bind off {}: {taken}.", words::count(words::size_of(&handled.taken), "stitch", "stitches"))),
         Operation::OntoWaste(_) => lines.push(format!("Knit a few rows with waste yarn, then take off: {taken}.")),
         _ => {}
     }
@@ -195,7 +204,10 @@ fn handle(moment: &Moment<'_>, handled: &Handled) -> Vec<String> {
     }
     let takes_off = matches!(moment.operation, Operation::Drop(_) | Operation::BindOff(_) | Operation::OntoWaste(_));
     if takes_off && moment.state.loops.count() == 0 {
-        lines.insert(0, "Let the weights down first: they fall with the last stitches. Keep your feet clear.".to_owned());
+        lines.insert(
+            0,
+            "Let the weights down first: they fall with the last stitches. Keep your feet clear.".to_owned(),
+        );
     } else if matches!(moment.operation, Operation::Drop(_)) {
         lines.insert(0, "Hold the weights before stitches fall, and keep your feet clear.".to_owned());
     }

@@ -123,7 +123,8 @@ struct Group {
 
 impl Group {
     fn alike(&self, other: &Self) -> bool {
-        self.passes.len() == other.passes.len() && self.passes.iter().zip(&other.passes).all(|(one, two)| same(one, two))
+        self.passes.len() == other.passes.len()
+            && self.passes.iter().zip(&other.passes).all(|(one, two)| same(one, two))
     }
 
     /// Rows of all its passes, once.
@@ -159,7 +160,8 @@ impl Frame {
 
     /// How much it holds.
     pub(super) fn size(&self) -> usize {
-        self.list.items.len() + self.groups.iter().flat_map(|group| &group.passes).map(|pass| pass.items.len()).sum::<usize>()
+        self.list.items.len()
+            + self.groups.iter().flat_map(|group| &group.passes).map(|pass| pass.items.len()).sum::<usize>()
     }
 
     /// A pass begins.

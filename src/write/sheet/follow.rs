@@ -195,11 +195,10 @@ impl Watcher for Follower<'_, '_> {
 
     fn ends(&mut self, block: &Block<'_>, state: &State) {
         let after = Mark::of(state);
-        if let Block::Section(_) = block {
-            self.counts = match self.list().items.last() {
-                Some(Item::Counts(..)) => None,
-                _ => Some((change::stitch_counts(state), after)),
-            };
+        if let Block::Section(title) = block {
+            // The line for the end of the section tells the counts.
+            self.counts = None;
+            self.push(Item::SectionEnd((*title).to_owned(), change::stitch_counts(state), after));
         }
         self.tell_counts();
         match block {

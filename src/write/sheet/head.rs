@@ -30,7 +30,10 @@ fn title(paper: &mut Paper<'_>, program: &Program, piece: &Piece) -> io::Result<
     if let Some(size) = &program.size {
         paper.flat(0, &format!("Size: {size}"))?;
     }
-    paper.flat(0, &format!("Make {}{}", words::total(piece.make), if piece.make > 1 { ", each from this sheet" } else { "" }))?;
+    paper.flat(
+        0,
+        &format!("Make {}{}", words::total(piece.make), if piece.make > 1 { ", each from this sheet" } else { "" }),
+    )?;
     paper.rule("=")
 }
 
@@ -111,7 +114,9 @@ fn racking(machine: &Machine, (left, right): (u32, u32)) -> Option<String> {
     let ways: Vec<String> = named
         .into_iter()
         .filter(|(used, ..)| *used > 0)
-        .map(|(used, side, of)| format!("{} {side} of the centre, of {of}", words::count(u64::from(used), "step", "steps")))
+        .map(|(used, side, of)| {
+            format!("{} {side} of the centre, of {of}", words::count(u64::from(used), "step", "steps"))
+        })
         .collect();
     (!ways.is_empty()).then(|| format!("Racking: the {} bed, {}.", machine.racking_bed, words::list(&ways)))
 }

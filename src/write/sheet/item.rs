@@ -131,6 +131,8 @@ pub(super) enum Item {
     Counts(Both<u64>, Mark),
     /// A section begins.
     Section(String),
+    /// A section ends, with how many stitches there are then.
+    SectionEnd(String, Both<u64>, Mark),
     /// A repeat.
     Loop(Loop),
     /// A reference to rows above.
@@ -150,6 +152,9 @@ impl Item {
             (Self::FreePass { .. }, Self::FreePass { .. }) => true,
             (Self::Counts(one, _), Self::Counts(two, _)) => one == two,
             (Self::Section(one), Self::Section(two)) => one == two,
+            (Self::SectionEnd(one, counts, _), Self::SectionEnd(two, other_counts, _)) => {
+                one == two && counts == other_counts
+            }
             (Self::Loop(one), Self::Loop(two)) => {
                 one.name == two.name
                     && one.times == two.times
@@ -178,7 +183,10 @@ impl Item {
             Self::Rows(rows) => Some(rows.after),
             Self::Loop(repeat) => Some(repeat.after),
             Self::Again(again) => Some(again.after),
-            Self::Say(_, _, mark) | Self::Counts(_, mark) | Self::FreePass { after: mark, .. } => Some(*mark),
+            Self::Say(_, _, mark)
+            | Self::Counts(_, mark)
+            | Self::SectionEnd(_, _, mark)
+            | Self::FreePass { after: mark, .. } => Some(*mark),
             Self::Section(_) => None,
         }
     }
@@ -200,7 +208,7 @@ impl Item {
             Self::FreePass { .. } => true,
             Self::Rows(rows) => rows.texts.first().is_some_and(|text| text.size.is_some() || !text.is_plain()),
             Self::Loop(repeat) => repeat.items.first().is_some_and(Self::wants_a_stop),
-            Self::Counts(..) | Self::Section(_) | Self::Again(_) => false,
+            Self::Counts(..) | Self::Section(_) | Self::SectionEnd(..) | Self::Again(_) => false,
         }
     }
 }

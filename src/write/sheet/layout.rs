@@ -4,7 +4,7 @@ use super::item::{Again, Due, Item, Kind, Loop, Mark, Reminders, Rows};
 use super::paper::Paper;
 use super::row::RowText;
 use super::words;
-use crate::beds::Bed;
+use crate::beds::{Bed, Both};
 use std::io;
 
 /// How far in the lines under a heading stand.
@@ -50,11 +50,16 @@ impl Layout<'_, '_> {
                 }
                 Item::Say(_, text, _) => self.add(text, indent)?,
                 Item::Counts(counts, mark) => {
-                    let text =
-                        format!("Now {}; carriage on the {}; counter {}.", words::stitches(counts), mark.carriage, mark.counter);
-                    self.add(&text, indent)?;
+                    self.add(&now(counts, *mark), indent)?;
                 }
-                Item::Section(title) => self.section(title, indent)?,
+                Item::Section(title) => {
+                    self.heading(&format!("== {title} =="), indent)?;
+                    self.open = false;
+                }
+                Item::SectionEnd(title, counts, mark) => {
+                    self.heading(&format!("End of {title}. {}", now(counts, *mark)), indent)?;
+                    self.open = false;
+                }
                 Item::Loop(repeat) => self.repeat(repeat, indent, stop)?,
                 Item::Again(again) => self.again(again, indent, stop)?,
             }
@@ -89,15 +94,6 @@ impl Layout<'_, '_> {
             self.block = true;
         }
         self.under(text, indent)
-    }
-
-    fn section(&mut self, title: &str, indent: usize) -> io::Result<()> {
-        self.paper.gap();
-        self.paper.gap();
-        self.paper.say(indent, &format!("== {title} =="))?;
-        self.open = false;
-        self.block = false;
-        Ok(())
     }
 
     fn rows(&mut self, rows: &Rows, indent: usize, stop: bool) -> io::Result<()> {
@@ -177,11 +173,11 @@ impl Layout<'_, '_> {
 
     fn repeat(&mut self, repeat: &Loop, indent: usize, stop: bool) -> io::Result<()> {
         let rows = repeat.first_after.row - repeat.before.row;
-        let name = repeat.name.as_ref().map_or_else(String::new, |name| format!(", {name}"));
+        let name = repeat.name.as_ref().map_or_else(String::new, |name| format!("{name}, "));
         let times = words::times(repeat.times);
         let (first, last) = (repeat.before.row + 1, repeat.first_after.row);
-        let which = if rows == 0 { "this step".to_owned() } else { words::rows(first, last) };
-        self.heading(&format!("Repeat begins{name}: {which}, {times} in all."), indent)?;
+        let which = if rows == 0 { String::new() } else { format!(" The first time is {}.", words::rows(first, last)) };
+        self.heading(&format!("Repeat begins: {name}{times} in all.{which}"), indent)?;
         self.open = false;
         self.items(&repeat.items, (indent + NESTED).min(DEEPEST), repeat.items.first())?;
         if rows == 0 {
@@ -236,6 +232,11 @@ impl Layout<'_, '_> {
         }
         Ok(())
     }
+}
+
+/// How many stitches there are, where the carriage stands and what the counter shows.
+fn now(counts: &Both<u64>, mark: Mark) -> String {
+    format!("Now {}; carriage on the {}; counter {}.", words::stitches(counts), mark.carriage, mark.counter)
 }
 
 /// `row 30`, `rows 30, 60 and 90`, `rows 30, 60, 90 and every 30 rows up to row 510`.

@@ -97,11 +97,8 @@ fn nth_needle(step: u8) -> String {
 
 /// `front L30 to R30`, `front L30 to R30; back L30 to R29`.
 pub(super) fn on_beds(sets: &Both<NeedleSet>) -> String {
-    let named: Vec<String> = sets
-        .iter()
-        .filter(|(_, set)| !set.is_empty())
-        .map(|(bed, set)| format!("{bed} {}", needles(*set)))
-        .collect();
+    let named: Vec<String> =
+        sets.iter().filter(|(_, set)| !set.is_empty()).map(|(bed, set)| format!("{bed} {}", needles(*set))).collect();
     named.join("; ")
 }
 
@@ -194,6 +191,9 @@ mod tests {
         assert_eq!([times(1), times(2), times(264)], ["once", "twice", "264 times"]);
         assert_eq!([rows(5, 5), rows(5, 6), rows(5, 1060)], ["row 5", "rows 5 and 6", "rows 5 to 1060"]);
         assert_eq!([stitch_size(500), stitch_size(450), stitch_size(-50)], ["5", "4.5", "minus 0.5"]);
-        assert_eq!([racking(0), racking(-1), racking(2)], ["the centre", "1 step left of the centre", "2 steps right of the centre"]);
+        assert_eq!(
+            [racking(0), racking(-1), racking(2)],
+            ["the centre", "1 step left of the centre", "2 steps right of the centre"]
+        );
     }
 }
