@@ -4,141 +4,22 @@
 //! them are checked against a play that leaves nothing out. There is no outside source for the wording: the cautions
 //! and the manner of grouping plain rows are common practice, no source.
 
+#[path = "sheet/build.rs"]
+mod build;
+#[path = "sheet/reader.rs"]
+mod reader;
+
+use build::*;
 use proptest::prelude::*;
+use reader::{Deeds, agrees, followed, joined};
 use std::rc::Rc;
 use wale::beds::{
-    Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, Machine, Needle, NeedleSet, Operation, Outcome, Pick, Row,
-    RowSize, Side, Targets, Tile, Tool, TransferWay, Work, Yarn,
+    Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, NeedleSet, Operation, Pick, RowSize, Side, Tile, Tool,
+    TransferWay, Yarn,
 };
-use wale::plan::program::{Piece, Program, Promise, Repeat, Rounding, Step, StepKind, StitchUse, YarnInfo};
-use wale::play::{Flow, Manner, Moment, Watcher, play};
-use wale::source::Span;
+use wale::plan::program::{Piece, Program, Promise, Rounding, Step, StepKind};
+use wale::play::{Manner, play};
 use wale::write::sheet;
-
-// ---- programs by hand -------------------------------------------------------------------------------------------
-
-fn step(kind: StepKind) -> Step {
-    Step { kind, span: Span::default() }
-}
-
-fn act(operation: Operation) -> Step {
-    step(StepKind::Do(operation))
-}
-
-fn left(number: u32) -> Needle {
-    Needle::new(Side::Left, number).expect("a needle")
-}
-
-fn right(number: u32) -> Needle {
-    Needle::new(Side::Right, number).expect("a needle")
-}
-
-fn these(first: Needle, last: Needle) -> Option<Pick> {
-    Some(Pick::These(NeedleSet::span(first, last)))
-}
-
-fn front(pick: Option<Pick>) -> Targets {
-    Both { front: pick, back: None }
-}
-
-fn back(pick: Option<Pick>) -> Targets {
-    Both { front: None, back: pick }
-}
-
-fn plain(front: Action, back: Action) -> Row {
-    worked(BedWork::whole(front), BedWork::whole(back))
-}
-
-fn worked(front: BedWork, back: BedWork) -> Row {
-    Row { work: Work::Same(Both { front, back }), sizes: Both::same(None), toward: None, new_loops: false }
-}
-
-fn row(front: Action, back: Action) -> Step {
-    act(Operation::Row(plain(front, back)))
-}
-
-fn knit() -> Step {
-    row(Action::Knit, Action::Knit)
-}
-
-fn repeat(times: u64, steps: Vec<Step>) -> Step {
-    step(StepKind::Repeat(Repeat { times, steps: Rc::from(steps), stitch: None, single_row: false }))
-}
-
-fn rows(times: u64, row: Step) -> Step {
-    step(StepKind::Repeat(Repeat { times, steps: Rc::from(vec![row]), stitch: None, single_row: true }))
-}
-
-fn stitch(name: &str, times: u64, steps: Vec<Step>) -> Step {
-    let stitch = StitchUse { name: name.to_owned(), defined: Span::default(), from: (true, true), to: (true, true) };
-    step(StepKind::Repeat(Repeat { times, steps: Rc::from(steps), stitch: Some(stitch), single_row: false }))
-}
-
-fn section(title: &str, steps: Vec<Step>) -> Step {
-    step(StepKind::Section(title.to_owned(), Rc::from(steps)))
-}
-
-/// Front on the way to one side, back on the way to the other.
-fn tubular(count: u64, first_to: Side) -> Step {
-    let only = |bed: Bed| {
-        let on = |which: Bed| BedWork::whole(if which == bed { Action::Knit } else { Action::Slip });
-        Both { front: on(Bed::Front), back: on(Bed::Back) }
-    };
-    let (to_left, to_right) = match first_to {
-        Side::Left => (only(Bed::Front), only(Bed::Back)),
-        Side::Right => (only(Bed::Back), only(Bed::Front)),
-    };
-    let row =
-        Row { work: Work::ByDirection { to_left, to_right }, sizes: Both::same(None), toward: None, new_loops: false };
-    rows(count, act(Operation::Row(row)))
-}
-
-fn sizes(front: i32, back: i32) -> Step {
-    act(Operation::StitchSize(Both { front: Some(front), back: Some(back) }))
-}
-
-fn remind(every: u64, text: &str) -> Step {
-    step(StepKind::Remind { every, text: text.to_owned() })
-}
-
-fn expect(promise: Promise) -> Step {
-    step(StepKind::Expect(promise, Span::default()))
-}
-
-/// Both beds in work over that many needles on each side, cast on zigzag.
-fn begin(each_side: u32) -> Vec<Step> {
-    vec![
-        act(Operation::InWork(Both {
-            front: these(left(each_side), right(each_side)),
-            back: these(left(each_side), right(each_side - 1)),
-        })),
-        act(Operation::Thread(Yarn(0))),
-        sizes(300, 300),
-        act(Operation::CastOn(CastOn::Zigzag, Both { front: Some(Pick::InWork), back: Some(Pick::InWork) })),
-    ]
-}
-
-fn piece(steps: Vec<Step>) -> Piece {
-    Piece {
-        title: "Scarf".to_owned(),
-        make: 1,
-        machine: Rc::new(Machine::new("club", 90)),
-        span: Span::default(),
-        end: Span::default(),
-        steps: Rc::from(steps),
-    }
-}
-
-fn program(piece: Piece) -> Program {
-    let slate = YarnInfo {
-        name: "slate".to_owned(),
-        count: Some("2/15 Nm".to_owned()),
-        colour: Some("blue grey".to_owned()),
-        fibre: Some("merino wool".to_owned()),
-    };
-    let waste = YarnInfo { name: "waste".to_owned(), ..YarnInfo::default() };
-    Program { title: Some("Breakwater scarf".to_owned()), size: None, yarns: vec![slate, waste], pieces: vec![piece] }
-}
 
 fn sheet_of(program: &Program) -> String {
     let mut out = Vec::new();
@@ -160,91 +41,6 @@ fn work_of(steps: Vec<Step>) -> String {
     agrees(&program.pieces[0], &text);
     let rest = text.split_once("The work\n").expect("the work").1;
     rest.split_once("\n---").expect("a rule after the work").0.trim_matches('\n').to_owned()
-}
-
-// ---- the sheet against a play of every row ------------------------------------------------------------------------
-
-#[derive(Default)]
-struct EveryRow {
-    /// For each number of rows done, what the counter showed and where the carriage stood until the next row.
-    after: Vec<Vec<(u64, Side)>>,
-}
-
-impl Watcher for EveryRow {
-    fn did(&mut self, moment: &Moment<'_>) -> Flow {
-        let rows = usize::try_from(moment.state.row).expect("few rows");
-        self.after.resize_with(rows + 1, Vec::new);
-        let seen = (moment.state.counter, moment.state.carriage);
-        if !self.after[rows].contains(&seen) {
-            self.after[rows].push(seen);
-        }
-        Flow::Continue(())
-    }
-}
-
-/// A text with its wrapped lines put together again.
-fn joined(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-/// The first number in a text.
-fn number(text: &str) -> u64 {
-    let digits: String =
-        text.chars().skip_while(|letter| !letter.is_ascii_digit()).take_while(char::is_ascii_digit).collect();
-    digits.parse().expect("a number")
-}
-
-/// The last number in a text.
-fn last_number(text: &str) -> u64 {
-    let text: String = text.chars().rev().collect();
-    let digits: String =
-        text.chars().skip_while(|letter| !letter.is_ascii_digit()).take_while(char::is_ascii_digit).collect();
-    digits.chars().rev().collect::<String>().parse().expect("a number")
-}
-
-/// Checks every row number, counter and side of a sheet against a play that leaves nothing out.
-fn agrees(piece: &Piece, text: &str) {
-    let mut every = EveryRow::default();
-    let (end, _) = play(piece, Manner::EVERY, &mut every);
-    let text = text.split_once("The work\n").expect("the work").1;
-    let (text, ending) = text.split_once("The end of the piece").expect("the end");
-    let closing = format!("Carriage on the {}, counter {}.", end.carriage, end.counter);
-    assert!(ending.contains(&closing), "{closing}\n{ending}");
-    // Paragraph by paragraph, with the lines that were wrapped put together again.
-    let joined = joined(text);
-    let mut last = 0;
-    let mut counters = 0;
-    let mut places: Vec<usize> =
-        [", counter ", "; counter "].iter().flat_map(|said| joined.match_indices(said)).map(|(at, _)| at).collect();
-    places.sort_unstable();
-    for at in places {
-        let counter = number(&joined[at..]);
-        let sentence = &joined[..at];
-        let (place, side) = if joined[at..].starts_with(';') {
-            // A line of counts belongs to the row written last.
-            (last, sentence.rsplit(' ').next().expect("a side"))
-        } else {
-            let start = sentence.rfind("Carriage ").expect("the carriage");
-            let head = &sentence[..start];
-            let heading = ["Row ", "Rows ", "up to row ", "more: row ", "more: rows "]
-                .into_iter()
-                .filter_map(|word| head.rfind(word).map(|at| at + word.len()))
-                .max()
-                .expect("a heading");
-            let mut heading = head[heading..].split(". ").next().expect("a sentence").to_owned();
-            if let Some((rows, _)) = heading.split_once(',') {
-                heading = rows.to_owned();
-            }
-            (last_number(&heading), sentence.rsplit(' ').next().expect("a side"))
-        };
-        last = place;
-        let side = if side == "left" { Side::Left } else { Side::Right };
-        let seen = &every.after[usize::try_from(place).expect("few rows")];
-        assert!(seen.contains(&(counter, side)), "row {place}: {counter} {side}, not {seen:?}: {sentence}\n{text}");
-        counters += 1;
-    }
-    assert_eq!(last, end.row, "the last row of the sheet\n{text}");
-    assert!(counters > 0 || end.row == 0, "no counters\n{text}");
 }
 
 fn scarf() -> Program {
@@ -548,95 +344,6 @@ fn any_step() -> impl Strategy<Value = Step> {
     leaf.prop_recursive(3, 24, 5, |inner| {
         (1..20_u64, prop::collection::vec(inner, 1..5)).prop_map(|(times, steps)| repeat(times, steps))
     })
-}
-
-/// Reads the rows of a sheet as a knitter would, going back where it says so. Gives the work of every row, in order.
-fn followed(work: &str) -> Vec<String> {
-    let mut done: Vec<String> = Vec::new();
-    let mut begun: Vec<usize> = Vec::new();
-    let between = |text: &str, before: &str, after: &str| -> String {
-        let rest = text.split_once(before).expect("the words before").1;
-        rest.split_once(after).expect("the words after").0.replace(',', "")
-    };
-    let times = |text: &str| match text {
-        "once" => 1,
-        "twice" => 2,
-        many => usize::try_from(number(many)).expect("few"),
-    };
-    for paragraph in work.split("\n\n") {
-        let text = joined(paragraph);
-        if text.starts_with("Repeat begins") {
-            begun.push(done.len());
-        } else if text.starts_with("Repeat ends. Go back") {
-            let start = begun.pop().expect("a repeat");
-            let rows = done[start..].to_vec();
-            assert_eq!(between(&text, "Go back to row ", "."), (start + 1).to_string());
-            let (of, often) = text.split_once(" times in all").map_or_else(
-                || (between(&text, "Work ", " twice in all"), 2),
-                |(head, _)| {
-                    (between(&text, "Work ", " times in all"), times(head.rsplit(' ').next().expect("a number")))
-                },
-            );
-            assert!(of.starts_with("this row") || number(&of) == rows.len() as u64, "{text}");
-            (1..often).for_each(|_| done.extend(rows.iter().cloned()));
-            assert_eq!(number(&between(&text, "up to ", ". ")), done.len() as u64, "{text}");
-        } else if text.starts_with("Repeat ends: do this") {
-            begun.pop().expect("a repeat");
-        } else if text.starts_with("Work row") {
-            let from = between(&text, "Work ", " again");
-            let rows = done
-                [usize::try_from(number(&from)).expect("few") - 1..usize::try_from(last_number(&from)).expect("few")]
-                .to_vec();
-            let often = times(&between(&text, " again, ", " more"));
-            (0..often).for_each(|_| done.extend(rows.iter().cloned()));
-            assert_eq!(last_number(&between(&text, "more: ", ". ")), done.len() as u64, "{text}");
-        } else if text.starts_with("Row") {
-            let heading = text
-                .split_once('.')
-                .expect("a heading")
-                .0
-                .split_once(',')
-                .map_or_else(|| text.split_once('.').expect("a heading").0.to_owned(), |(rows, _)| rows.to_owned());
-            assert_eq!(number(&heading), done.len() as u64 + 1, "{text}");
-            let said: Vec<&str> = if text.contains("Front only and back only in turn") {
-                vec!["Front: knit. Back: slip.", "Front: slip. Back: knit."]
-            } else if text.contains("Back only and front only in turn") {
-                vec!["Front: slip. Back: knit.", "Front: knit. Back: slip."]
-            } else {
-                let starts = ["Front: ", "Back: ", "No needle", "The yarn goes"];
-                let lines = paragraph.lines().map(str::trim);
-                lines.filter(|line| starts.iter().any(|start| line.starts_with(start))).collect()
-            };
-            let rows = usize::try_from(last_number(&heading)).expect("few") - done.len();
-            done.extend((0..rows).map(|row| said[row % said.len()].to_owned()));
-        }
-    }
-    assert!(begun.is_empty(), "every repeat ends");
-    done
-}
-
-/// What the beds did in each row of a play that leaves nothing out, in the words of the sheet.
-#[derive(Default)]
-struct Deeds(Vec<String>);
-
-impl Watcher for Deeds {
-    fn did(&mut self, moment: &Moment<'_>) -> Flow {
-        let mut said = Vec::new();
-        match moment.outcome {
-            Outcome::Row(done) => {
-                for (bed, name) in [(Bed::Front, "Front"), (Bed::Back, "Back")] {
-                    let sets = [(done.knit[bed], "knit"), (done.tuck[bed], "tuck"), (done.slip[bed], "slip")];
-                    said.extend(
-                        sets.iter().filter(|(set, _)| !set.is_empty()).map(|(_, what)| format!("{name}: {what}.")),
-                    );
-                }
-                self.0.push(if said.is_empty() { "No needle is in work.".to_owned() } else { said.join(" ") });
-            }
-            Outcome::Handled(handled) if handled.by_carriage => self.0.push("The yarn goes".to_owned()),
-            _ => {}
-        }
-        Flow::Continue(())
-    }
 }
 
 proptest! {

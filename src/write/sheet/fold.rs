@@ -12,14 +12,12 @@ pub(super) struct List {
     pub(super) items: Vec<Item>,
     /// The reminders.
     pub(super) reminders: Vec<Reminder>,
-    /// Items before this one are done with: nothing is put together with them any more.
-    sealed: usize,
 }
 
 impl List {
     /// Adds one row, to the run before it if it fits there. Two works in turn make a run from `turns_from` rows on.
     pub(super) fn row(&mut self, text: RowText, before: Mark, after: Mark, turns_from: u64) {
-        if let Some(Item::Rows(run)) = self.items[self.sealed..].last_mut() {
+        if let Some(Item::Rows(run)) = self.items.last_mut() {
             let next = usize::try_from(run.count % run.texts.len() as u64).unwrap_or(0);
             if text.is_plain() && run.reminders.is_empty() && run.texts.get(next) == Some(&text) {
                 run.count += 1;
@@ -40,7 +38,7 @@ impl List {
     /// Makes one run of the last single rows when two works come in turn.
     fn join_turns(&mut self, turns_from: u64) {
         let wanted = usize::try_from(turns_from).unwrap_or(usize::MAX).max(3);
-        let Some(start) = self.items.len().checked_sub(wanted).filter(|start| *start >= self.sealed) else { return };
+        let Some(start) = self.items.len().checked_sub(wanted) else { return };
         let tail = &self.items[start..];
         let single = |item: &Item| match item {
             Item::Rows(rows) if rows.count == 1 && rows.texts[0].is_plain() && rows.reminders.is_empty() => {
@@ -65,7 +63,7 @@ impl List {
                 && let [text] = rows.texts.as_slice()
                 && text.is_plain()
                 && rows.reminders.is_empty()
-                && let Some(Item::Rows(run)) = self.items[self.sealed..].last_mut()
+                && let Some(Item::Rows(run)) = self.items.last_mut()
                 && run.reminders.is_empty()
                 && run.texts == rows.texts
             {
@@ -79,7 +77,7 @@ impl List {
 
     /// Counts the rows that come again at the end of a run; whether that could be done.
     fn run_again(&mut self, skipped: &Skipped<'_>, after: Mark) -> bool {
-        let Some(Item::Rows(run)) = self.items[self.sealed..].last_mut() else { return false };
+        let Some(Item::Rows(run)) = self.items.last_mut() else { return false };
         let turns = run.texts.len() as u64;
         let rows = skipped.to.row - skipped.from.row;
         if !rows.is_multiple_of(turns) || run.count < rows {
@@ -92,15 +90,13 @@ impl List {
 
     /// Takes out everything said so far; the reminders stay in force.
     pub(super) fn spill(&mut self) -> Vec<Item> {
-        attach(&self.reminders, &mut self.items, self.sealed);
-        self.sealed = 0;
+        attach(&self.reminders, &mut self.items);
         std::mem::take(&mut self.items)
     }
 
-    /// Ends the reminders said since there were `kept` of them, and puts nothing together across this place.
-    pub(super) fn seal(&mut self, kept: usize) {
-        attach(&self.reminders, &mut self.items, self.sealed);
-        self.sealed = self.items.len();
+    /// Ends the reminders said since there were `kept` of them.
+    pub(super) fn end_reminders(&mut self, kept: usize) {
+        attach(self.reminders.get(kept..).unwrap_or_default(), &mut self.items);
         self.reminders.truncate(kept);
     }
 }
@@ -172,7 +168,7 @@ impl Frame {
     /// A pass ends, if one has begun.
     pub(super) fn pass_ends(&mut self, after: Mark) {
         let Some(before) = self.pass_from.take() else { return };
-        self.list.seal(0);
+        self.list.end_reminders(0);
         let items = std::mem::take(&mut self.list).items;
         if items.is_empty() {
             return;

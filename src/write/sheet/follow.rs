@@ -152,10 +152,7 @@ impl Watcher for Follower<'_, '_> {
             Speech::Rounded(rounding) => self.push(Item::Say(Kind::Note, rounded(rounding), mark)),
             Speech::Remind { every, text } => {
                 let reminder = Reminder { text: (*text).to_owned(), every: (*every).max(1), said_at: state.row };
-                let list = self.list();
-                let kept = list.reminders.len();
-                list.seal(kept);
-                list.reminders.push(reminder);
+                self.list().reminders.push(reminder);
                 let often = words::count(*every, "row", "rows");
                 self.push(Item::Say(Kind::Note, format!("From here on, every {often}: {text}"), mark));
             }
@@ -204,7 +201,7 @@ impl Watcher for Follower<'_, '_> {
         match block {
             Block::Section(_) | Block::Allow(..) => {
                 let kept = self.scopes.pop().unwrap_or(0);
-                self.list().seal(kept);
+                self.list().end_reminders(kept);
             }
             Block::Repeat(..) => {
                 if let Some(frame) = self.frames.pop() {

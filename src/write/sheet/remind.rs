@@ -35,14 +35,14 @@ impl Reminder {
     }
 }
 
-/// Writes the reminders in force to the items from `from` on; a reminder is also told in the item before the row it is
-/// due in.
-pub(super) fn attach(reminders: &[Reminder], items: &mut [Item], from: usize) {
+/// Writes reminders to the items in whose rows they fall due; each is also told in the item before such a row. Rows done
+/// before a reminder was said are left alone.
+pub(super) fn attach(reminders: &[Reminder], items: &mut [Item]) {
     if reminders.is_empty() {
         return;
     }
     let mut row_follows = false;
-    for item in items.iter_mut().skip(from).rev() {
+    for item in items.iter_mut().rev() {
         let Some((before, after)) = item.row_range() else { continue };
         let Some(told) = item.reminders_mut() else { continue };
         told.due.extend(reminders.iter().filter_map(|reminder| reminder.due(before, after)));
