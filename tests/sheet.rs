@@ -11,7 +11,7 @@ mod reader;
 
 use build::*;
 use proptest::prelude::*;
-use reader::{Deeds, agrees, followed, joined};
+use reader::{Deeds, agrees, followed, joined, reminded};
 use std::rc::Rc;
 use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, NeedleSet, Operation, Pick, RowSize, Side, Tile, Tool,
@@ -316,6 +316,37 @@ fn a_pattern_that_never_folds_is_written_in_parts_and_stays_right() {
     assert!(work.contains("Row 12001"), "the second pass is there");
 }
 
+/// The drawing of the set-out.
+fn drawn(text: &str) -> &str {
+    let start = text.find("The needles at the start").expect("a set-out");
+    text[start..].split("\n---").next().expect("the drawing")
+}
+
+#[test]
+fn the_set_out_shows_what_faces_what() {
+    let tile = |marks: &str| Pick::Tile(Tile { marks: marks.chars().map(|mark| mark == '|').collect() });
+    let over = |number: u32, marks: &str| {
+        let span = Pick::These(NeedleSet::span(left(number), right(number)));
+        vec![
+            act(Operation::InWork(Both { front: Some(span.clone()), back: Some(span) })),
+            act(Operation::OutOfWork(Both {
+                front: Some(tile(marks)),
+                back: Some(Pick::AllBut(Box::new(tile(marks)))),
+            })),
+        ]
+    };
+    let begin = || {
+        let both = Both { front: Some(Pick::InWork), back: Some(Pick::InWork) };
+        vec![act(Operation::Thread(Yarn(0))), act(Operation::CastOn(CastOn::Zigzag, both))]
+    };
+    let rib = [over(6, "..||"), vec![act(Operation::RackTo(1))], begin()].concat();
+    let opposite = [over(6, ".|"), vec![act(Operation::Gaiting(Gaiting::Opposite))], begin()].concat();
+    let wide = [over(40, ".|||"), begin()].concat();
+    let shown: Vec<String> =
+        [rib, opposite, wide].into_iter().map(|steps| drawn(&sheet_of(&program(piece(steps)))).to_owned()).collect();
+    insta::assert_snapshot!("set_out", shown.join("\n"));
+}
+
 // ---- laws ---------------------------------------------------------------------------------------------------------
 
 /// A step of a random program: rows, settings and repeats of them.
@@ -365,6 +396,20 @@ proptest! {
         for (row, (written, played)) in followed.iter().zip(&deeds.0).enumerate() {
             prop_assert!(written.starts_with(played), "row {}: {} is written, {} is played\n{}", row + 1, written, played, work);
         }
+    }
+
+    /// A reminder that holds to the end of the piece is told in every row it is due in, and in no other.
+    #[test]
+    fn reminders_are_told_in_their_rows(every in 1..40_u64, steps in prop::collection::vec(any_step(), 1..6)) {
+        let mut all = begin(3);
+        all.push(remind(every, "turn the lamp"));
+        all.extend(steps);
+        let made = piece(all.clone());
+        let (end, stop) = play(&made, Manner { until_row: Some(5_000), ..Manner::EVERY }, &mut Deeds::default());
+        prop_assume!(stop.is_none());
+        let work = work_of(all);
+        let due: Vec<u64> = (1..=end.row).filter(|row| *row > 1 && (row - 1).is_multiple_of(every)).collect();
+        prop_assert_eq!(reminded(&work, "turn the lamp"), due, "{}", work);
     }
 
     /// No state of the beds makes the writer fail.

@@ -58,4 +58,12 @@ mod tests {
         assert_eq!((outcome, output.as_str()), (Outcome::WrongUse, ""));
         assert!(report.starts_with("wale: there is no file `no-such.wale`."), "{report}");
     }
+
+    #[test]
+    fn a_pattern_without_a_piece_has_no_sheet() {
+        let arguments = Arguments { file: "-".into(), part: PartArguments::default() };
+        let (outcome, output, report) = tried("pattern \"Breakwater\"\n", |streams| run(&arguments, streams));
+        assert_eq!((outcome, output.as_str()), (Outcome::WrongUse, ""));
+        assert!(report.contains("has no piece"), "{report}");
+    }
 }

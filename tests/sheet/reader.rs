@@ -175,3 +175,24 @@ impl Watcher for Deeds {
         Flow::Continue(())
     }
 }
+
+/// The rows after which a sheet reminds of that, in order.
+pub(crate) fn reminded(work: &str, of: &str) -> Vec<u64> {
+    let text = joined(work);
+    let mut rows = Vec::new();
+    for said in text.split("Remember after row").skip(1) {
+        let Some((when, what)) = said.split_once(": ") else { continue };
+        if !what.starts_with(of) {
+            continue;
+        }
+        let (named, on) = when.split_once(" and every ").map_or((when, None), |(named, on)| (named, Some(on)));
+        let named = named.trim_start_matches('s').replace(" and ", ", ");
+        rows.extend(named.split(',').map(number));
+        if let Some(on) = on {
+            let every = if on.starts_with("row ") { 1 } else { number(on) };
+            let from = rows.last().expect("a row") + every;
+            rows.extend((from..=last_number(on)).step_by(usize::try_from(every).expect("few")));
+        }
+    }
+    rows
+}

@@ -191,7 +191,7 @@ fn handle(moment: &Moment<'_>, handled: &Handled) -> Vec<String> {
         Operation::Decrease(change) => lines.extend(decrease(change, handled)),
         Operation::Drop(_) => lines.push(format!("Let fall on purpose: {taken}.")),
         Operation::PickUp { from_waste: true, .. } => {
-            lines.push(format!("Hang stitches from the waste yarn on {made}."))
+            lines.push(format!("Hang stitches from the waste yarn on {made}."));
         }
         Operation::PickUp { .. } => lines.push(format!("Hang loops of the fabric below on {made}.")),
         Operation::BindOff(_) => lines

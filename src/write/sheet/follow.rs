@@ -153,8 +153,7 @@ impl Watcher for Follower<'_, '_> {
             Speech::Remind { every, text } => {
                 let reminder = Reminder { text: (*text).to_owned(), every: (*every).max(1), said_at: state.row };
                 self.list().reminders.push(reminder);
-                let often = words::count(*every, "row", "rows");
-                self.push(Item::Say(Kind::Note, format!("From here on, every {often}: {text}"), mark));
+                self.push(Item::Say(Kind::Note, format!("From here on, {}: {text}", words::every(*every)), mark));
             }
         }
     }

@@ -249,6 +249,5 @@ fn due_rows(due: &Due, before: u64) -> String {
     if due.times <= MOST_NAMED {
         return format!("rows {}", words::list(&named));
     }
-    let often = words::count(due.every, "row", "rows");
-    format!("rows {} and every {often} up to row {}", named[..3].join(", "), row(due.times - 1))
+    format!("rows {} and {} up to row {}", named[..3].join(", "), words::every(due.every), row(due.times - 1))
 }

@@ -20,6 +20,11 @@ pub(super) fn total(number: u64) -> String {
     text
 }
 
+/// `every row`, `every 30 rows`.
+pub(super) fn every(rows: u64) -> String {
+    if rows == 1 { "every row".to_owned() } else { format!("every {} rows", total(rows)) }
+}
+
 /// `once`, `twice`, `3 times`.
 pub(super) fn times(number: u64) -> String {
     match number {
@@ -55,7 +60,7 @@ pub(super) fn capital(text: &str) -> String {
 
 /// The needles of a bed, every one of them: `L30 to R30`, `L5, L3 and R2 to R4`, `every second needle from L30 to R28`.
 pub(super) fn needles(set: NeedleSet) -> String {
-    if let Some(text) = in_steps(set) {
+    if let Some(text) = in_steps(set).or_else(|| in_groups(set)) {
         return text;
     }
     let runs: Vec<String> = set
@@ -77,6 +82,18 @@ fn in_steps(set: NeedleSet) -> Option<String> {
     let last = set.last()?;
     let even = set.iter().zip(set.iter().skip(1)).all(|(one, next)| next.0 - one.0 == step);
     (even && step > 1 && set.len() >= 4).then(|| format!("every {} from {first} to {last}", nth_needle(step)))
+}
+
+/// Groups of needles with equal gaps, five at least: `L39 to R40, taking 3 and leaving 1 again and again`.
+fn in_groups(set: NeedleSet) -> Option<String> {
+    let runs: Vec<_> = set.runs().collect();
+    let (first, next) = (runs.first()?, runs.get(1)?);
+    let (taken, step) = (first.1.0 - first.0.0 + 1, next.0.0 - first.0.0);
+    let whole = runs.iter().all(|run| run.1.0 - run.0.0 + 1 == taken);
+    let even = runs.iter().zip(&runs[1..]).all(|(one, next)| next.0.0 - one.0.0 == step);
+    let last = set.last()?;
+    (runs.len() >= 5 && whole && even)
+        .then(|| format!("{} to {last}, taking {taken} and leaving {} again and again", first.0, step - taken))
 }
 
 fn nth_needle(step: u8) -> String {
@@ -183,6 +200,10 @@ mod tests {
         assert_eq!(needles(set(&[120, 122, 124, 126])), "every second needle from L8 to L2");
         assert_eq!(needles(set(&[120, 123, 124, 125, 130])), "L8, L5 to L3 and R3");
         assert_eq!(needles(NeedleSet::EMPTY), "none");
+        let groups: NeedleSet = (100..119).filter(|number| number % 4 != 3).map(Needle).collect();
+        assert_eq!(needles(groups), "L28 to L10, taking 3 and leaving 1 again and again");
+        let uneven: NeedleSet = (100..118).filter(|number| number % 4 != 3).map(Needle).collect();
+        assert_eq!(needles(uneven), "L28 to L26, L24 to L22, L20 to L18, L16 to L14, L12 and L11");
     }
 
     #[test]
