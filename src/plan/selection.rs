@@ -245,7 +245,7 @@ impl<'a> Planner<'a> {
                     format!("`{}` takes {set}, which has gaps.", self.words(span))
                 };
                 self.error(
-                    "not-a-span",
+                    "not-side-by-side",
                     span,
                     "needles side by side are wanted here",
                     why,
@@ -283,9 +283,10 @@ impl<'a> Planner<'a> {
             span,
             format!("a picture of {} does not fit a span of {}", needles(tile), needles(width)),
             format!(
-                "{} has {width} needles: {} pictures and {} left over.",
+                "{} has {}: {} and {} left over.",
                 span_words(first, last),
-                width / tile,
+                needles(width),
+                super::quantity::plural(u128::from(width / tile), "picture", "pictures"),
                 needles(width % tile)
             ),
             mend,

@@ -3,7 +3,7 @@
 use super::table::ALL;
 use super::{LooksAt, PieceDone, Promised, Rule, Use};
 use crate::beds::{Outcome, State};
-use crate::finding::{Finding, Place, Severity};
+use crate::finding::{Finding, Place};
 use crate::plan::program::{Piece, Promise, Repeat};
 use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
 use crate::source::Span;
@@ -22,22 +22,36 @@ pub fn check_piece(piece: &Piece) -> Vec<Finding> {
 /// The same, played in another manner: without counting repeats, say, to prove that counting them changes nothing.
 #[must_use]
 pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
-    let mut checker =
-        Checker { piece, findings: Vec::new(), said: HashSet::new(), allowed: Vec::new(), uses: BTreeMap::new() };
+    let mut checker = Checker {
+        piece,
+        findings: Vec::new(),
+        beyond: None,
+        said: HashSet::new(),
+        allowed: Vec::new(),
+        uses: BTreeMap::new(),
+        open: None,
+    };
     let (state, stop) = play(piece, manner, &mut checker);
     match stop {
         None => checker.piece_done(&state),
         Some(Stop::TooLong) => checker.say(super::machine::too_long_to_check(piece, state.row), state.row, None),
         Some(Stop::Jammed | Stop::RowReached | Stop::Enough) => {}
     }
-    checker.unused_allows();
-    checker.findings
+    if stop.is_none() {
+        checker.unused_allows();
+    }
+    checker.finish()
 }
 
-/// The findings about names after `allow` that are no rule's name.
+/// The findings about names after `allow` that are no rule's name, or are of a rule that cannot be silenced.
 #[must_use]
 pub fn unknown_allows(names: &[&Name]) -> Vec<Finding> {
-    names.iter().filter(|name| super::find(&name.text).is_none()).map(|name| unknown_allow(name)).collect()
+    let told = |name: &&Name| match super::find(&name.text) {
+        None => Some(unknown_allow(name)),
+        Some(rule) if rule.is_found_in_reading() => Some(super::promises::idle_allow(rule.name, name.span)),
+        Some(_) => None,
+    };
+    names.iter().filter_map(told).collect()
 }
 
 fn unknown_allow(name: &Name) -> Finding {
@@ -47,7 +61,8 @@ fn unknown_allow(name: &Name) -> Finding {
         Some(near) => format!("Did you mean `{near}`? `wale explain` lists all rules."),
         None => "`wale explain` lists all rules.".to_owned(),
     };
-    Finding::new("unknown-name", Severity::Error, name.span, format!("There is no rule called `{}`", name.text))
+    super::language::unknown_name::RULE
+        .finds(name.span, format!("there is no rule called `{}`", name.text))
         .marked("not a rule's name")
         .because("`allow` silences one rule in one block, and needs the name that a finding prints in its brackets.")
         .mend(mend)
@@ -62,10 +77,14 @@ struct Allowed {
 struct Checker<'a> {
     piece: &'a Piece,
     findings: Vec<Finding>,
+    /// How many more there are than are kept, and where the first of them is.
+    beyond: Option<(usize, Span)>,
     said: HashSet<(&'static str, Span)>,
     allowed: Vec<Allowed>,
     /// For each `allow` statement whether it silenced anything.
     uses: BTreeMap<Span, (String, bool)>,
+    /// A repeat that cannot begin again: what its later passes do wrong follows from that and is not said.
+    open: Option<Span>,
 }
 
 impl Checker<'_> {
@@ -76,7 +95,11 @@ impl Checker<'_> {
             }
             return;
         }
-        if self.findings.len() >= MOST_FINDINGS || !self.said.insert((finding.rule, finding.at.span)) {
+        if self.open.is_some() || !self.said.insert((finding.rule, finding.at.span)) {
+            return;
+        }
+        if self.findings.len() >= MOST_FINDINGS {
+            self.beyond.get_or_insert((0, finding.at.span)).0 += 1;
             return;
         }
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
@@ -104,10 +127,28 @@ impl Checker<'_> {
 
     fn unused_allows(&mut self) {
         for (span, (rule, used)) in std::mem::take(&mut self.uses) {
-            if !used {
-                self.say(super::promises::needless_allow(&rule, span), 0, None);
+            let silences = super::find(&rule).is_some_and(|rule| !rule.is_found_in_reading());
+            if !used && silences && self.findings.len() < MOST_FINDINGS {
+                self.findings.push(super::promises::needless_allow(&rule, span));
             }
         }
+    }
+
+    /// All findings, and a last one if there are more.
+    fn finish(mut self) -> Vec<Finding> {
+        if let Some((more, span)) = self.beyond {
+            let are = super::words::count(more as u64, "more place is", "more places are");
+            self.findings.push(
+                super::writing::too_many_findings::RULE
+                    .finds(span, format!("{are} to be mended in \"{}\"", self.piece.title))
+                    .marked("the first that is not listed")
+                    .because(format!(
+                        "Only the first {MOST_FINDINGS} of a piece are listed; the first ones often cause the rest."
+                    ))
+                    .mend("Mend the first ones and check again."),
+            );
+        }
+        self.findings
     }
 }
 
@@ -173,8 +214,12 @@ impl Watcher for Checker<'_> {
     }
 
     fn ends(&mut self, block: &Block<'_>, _state: &State) {
-        if let Block::Allow(..) = block {
-            self.allowed.pop();
+        match block {
+            Block::Allow(..) => {
+                self.allowed.pop();
+            }
+            Block::Repeat(_, span) if self.open == Some(*span) => self.open = None,
+            Block::Repeat(..) | Block::Section(_) => {}
         }
     }
 
@@ -184,6 +229,11 @@ impl Watcher for Checker<'_> {
             LooksAt::FirstPass(look) => look(&at),
             _ => None,
         });
+        // Where it is allowed the later passes are meant as they are.
+        let allowed = self.allowed.iter().any(|allowed| allowed.rule == super::fabric::OPEN_REPEAT);
+        if self.open.is_none() && !allowed && super::fabric::is_open(&at) {
+            self.open = Some(span);
+        }
     }
 }
 

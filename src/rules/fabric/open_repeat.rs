@@ -4,8 +4,10 @@ use crate::beds::{Bed, Gaiting, State};
 use crate::finding::{Finding, Severity};
 use crate::rules::{LooksAt, Rule, Use};
 
+pub(in crate::rules) const NAME: &str = "open-repeat";
+
 pub(crate) static RULE: Rule = Rule {
-    name: "open-repeat",
+    name: NAME,
     severity: Severity::Error,
     summary: "A repeat ends with the beds so that it cannot begin again.",
     why: "What is worked more than once must end as it began: the same beds carry stitches, and they stand to each \
@@ -34,6 +36,11 @@ bind off front",
     looks_at: &[LooksAt::FirstPass(first_pass)],
 };
 
+/// Whether the second pass of a repeat cannot begin like the first.
+pub(in crate::rules) fn is_open(at: &Use<'_>) -> bool {
+    first_pass(at).is_some()
+}
+
 fn first_pass(at: &Use<'_>) -> Option<Finding> {
     if at.repeat.times < 2 || at.repeat.stitch.as_ref().is_some_and(|stitch| stitch.from != stitch.to) {
         return None;
@@ -48,7 +55,7 @@ fn first_pass(at: &Use<'_>) -> Option<Finding> {
         return None;
     };
     Some(
-        RULE.finds(at.span, "This repeat does not close: its second pass cannot begin like the first")
+        RULE.finds(at.span, "this repeat does not close: its second pass cannot begin like the first")
             .marked(format!("worked {} times", at.repeat.times))
             .because(why)
             .mend("Add what brings the beds back at the end of the repeat, or work it only once."),

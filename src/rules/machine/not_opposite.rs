@@ -31,7 +31,7 @@ bind off back",
 
 fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
     carried.not_facing.then(|| {
-        RULE.finds(moment.span, "The beds do not stand face to face for this transfer")
+        RULE.finds(moment.span, "the beds do not stand face to face for this transfer")
             .marked("transferred here")
             .because(format!(
                 "The gaiting is `between`, so the needles of the {} bed face the gaps of the {} bed.",

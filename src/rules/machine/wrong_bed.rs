@@ -68,7 +68,7 @@ fn hold(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
     let Operation::Hold(_) = moment.operation else { return None };
     let bed = Bed::BOTH.into_iter().find(|&bed| !put.changed[bed].is_empty() && !moment.machine.hold[bed])?;
     Some(
-        RULE.finds(moment.span, format!("The {bed} bed of `{}` cannot hold needles", moment.machine.name))
+        RULE.finds(moment.span, format!("the {bed} bed of `{}` cannot hold needles", moment.machine.name))
             .marked("held here")
             .because("The machine's profile says so in its `hold` line.")
             .mend("Hold on the other bed, or take the stitches onto waste yarn: `onto waste yarn`."),
