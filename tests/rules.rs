@@ -141,11 +141,7 @@ fn every_rule_says_what_why_and_where_from() {
     for rule in ALL {
         for sentence in [rule.summary, rule.why] {
             assert!(sentence.ends_with('.') && sentence.len() > 20, "{}: \"{sentence}\"", rule.name);
-            assert!(
-                !sentence.starts_with(char::is_lowercase),
-                "{}: \"{sentence}\"",
-                rule.name
-            );
+            assert!(!sentence.starts_with(char::is_lowercase), "{}: \"{sentence}\"", rule.name);
             is_for_knitters(sentence, rule.name);
         }
         assert!(!rule.source.is_empty() && !rule.source.ends_with('.'), "{}: \"{}\"", rule.name, rule.source);
@@ -313,6 +309,106 @@ fn only_rules_that_are_played_can_be_allowed() {
     let found = allow("long-flaot");
     assert_eq!(found.len(), 1, "a rule that there is not is said once: {found:?}");
     assert!(found[0].mend.contains("`long-float`"), "{}", found[0].mend);
+}
+
+// ---- where a rule begins and ends -----------------------------------------------------------------------------------
+
+/// Sixteen needles of the front bed, the machine having a pitch of 5 mm.
+const FRONT: &str = "in work front L8-R8\nthread slate\ncast on wound front\n";
+/// Eight needles of each bed.
+const BOTH: &str = "in work front L4-R4, back L4-R4\nthread slate\ncast on wound front\ncast on wound back\n";
+
+#[test]
+fn rules_at_their_edges() {
+    // The start, the lines, and the findings: the rule and words of the message.
+    let edges: &[(&str, &str, &[(&str, &str)])] = &[
+        // Five pitches of 5 mm are 25 mm, which may be; six are not.
+        (FRONT, "row front slip on L2-R2, knit elsewhere\nrow front knit\nbind off front", &[]),
+        (
+            FRONT,
+            "row front slip on L2-R3, knit elsewhere\nrow front knit\nbind off front",
+            &[("long-float", "from front L3 to front R4, past 5 needles")],
+        ),
+        // The other bed takes the yarn in between.
+        (BOTH, "row front slip on L3-R3, knit elsewhere, back knit\nbind off both", &[]),
+        (BOTH, "row front tuck on L2-R2, knit elsewhere, back knit\nrow both knit\nbind off both", &[]),
+        (BOTH, "drop front L2-L1\nrow both knit, new loops\nrow both knit\nbind off both", &[]),
+        // At gaiting between the back bed stands half a pitch to the right, so only on the left a front tuck is last.
+        (BOTH, "row front tuck, back knit\nrow both knit\nbind off both", &[]),
+        (
+            BOTH,
+            "row both knit\nrow front tuck, back knit\nrow both knit\nbind off both",
+            &[("edge-tuck", "front L4 tucks")],
+        ),
+        // Knitting a needle empties its pile.
+        (
+            BOTH,
+            "rows 4 back knit, front tuck on L2\nrow both knit\nrows 4 back knit, front tuck on L2\nrow both knit\nbind off both",
+            &[],
+        ),
+        // Two lines count as one long step; with one bed nothing runs across.
+        (
+            BOTH,
+            "row both knit\nrack 1 right\nrack 1 right\nrow both knit\nrack 1 left\nrow both knit\nrack to centre\nrow both knit\nbind off both",
+            &[("racked-two-steps", "2 steps")],
+        ),
+        (FRONT, "row front knit\nrack 3 right\nrow front knit\nrack to centre\nrow front knit\nbind off front", &[]),
+        // Only the bed that gives its stitches has to be loosened.
+        (
+            BOTH,
+            "row both knit, loosened 1 front\ngaiting opposite\ntransfer back to front, joining\nbind off front",
+            &[("tight-transfer", "8 stitches")],
+        ),
+        (
+            BOTH,
+            "row both knit, loosened 1 back\ngaiting opposite\ntransfer back to front, joining\nbind off front",
+            &[],
+        ),
+        // Facing needles may each work when their opposite does not, wherever the beds are racked.
+        (
+            BOTH,
+            "gaiting opposite\nrack 1 right\nrow front knit on L4-L1, back knit on R1-R4\nrack to centre\ngaiting between\nrow both knit\nbind off both",
+            &[],
+        ),
+        // One, and more than one.
+        ("in work front L1\nthread slate\ncast on wound front\n", "row front knit", &[("left-on-needles", "")]),
+        (FRONT, "drop front L2\npick up front L2\nbind off front", &[("nothing-to-do", "there is 1 loop too few")]),
+        (
+            FRONT,
+            "drop front L2\npick up front L2-L1\nbind off front",
+            &[("nothing-to-do", "there are 2 loops too few")],
+        ),
+        (
+            FRONT,
+            "row front knit\nout of work front L8\nbind off front",
+            &[("lost-stitch", "front L8 still carries a stitch")],
+        ),
+        (
+            FRONT,
+            "row front knit\nout of work front L8-L7\nbind off front",
+            &[("lost-stitch", "still carry stitches and are")],
+        ),
+        (FRONT, "row front knit on L20\nbind off front", &[("nothing-to-do", "which is out of work")]),
+        // One thing is said once.
+        (FRONT, "cast on wound front L8\nbind off front", &[("doubled-stitch", "front L8 already carries a stitch")]),
+        (
+            FRONT,
+            "hold front L8\nhold front L8\nrow front knit\nrelease front\nbind off front",
+            &[("nothing-to-do", "to hold: front L8")],
+        ),
+        // A bed that is asked to knit and has nothing in work.
+        (FRONT, "row both knit\nbind off front", &[("nothing-to-do", "the back bed has no needle in work")]),
+        (FRONT, "row front knit, back slip\nbind off front", &[]),
+    ];
+    for (start, lines, expected) in edges {
+        let checked = checked(&Rule::whole(&format!("{start}{lines}")));
+        let found: Vec<&str> = checked.findings.iter().map(|finding| finding.rule).collect();
+        let rules: Vec<&str> = expected.iter().map(|(rule, _)| *rule).collect();
+        assert_eq!(found, rules, "{lines}\n{}", told(&checked));
+        for (finding, (_, words)) in checked.findings.iter().zip(*expected) {
+            assert!(finding.what.contains(words), "{}", finding.what);
+        }
+    }
 }
 
 // ---- the gallery ----------------------------------------------------------------------------------------------------

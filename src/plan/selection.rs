@@ -227,7 +227,7 @@ impl<'a> Planner<'a> {
             "not-fixed",
             span,
             format!("{what} must be named needle by needle"),
-            format!("`{}` depends on which needles are in work when the row is reached.", self.words(span)),
+            format!("`{}` depends on which needles are in work when the line is reached.", self.words(span)),
             "Name the needles counted from the centre, for example `L10-R10`.",
         );
         None

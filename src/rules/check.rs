@@ -83,7 +83,8 @@ struct Checker<'a> {
     allowed: Vec<Allowed>,
     /// For each `allow` statement whether it silenced anything.
     uses: BTreeMap<Span, (String, bool)>,
-    /// A repeat that cannot begin again: what its later passes do wrong follows from that and is not said.
+    /// A repeat that cannot begin again, or a stitch that is worked on the wrong beds: what it does wrong from there
+    /// on follows from that and is not said.
     open: Option<Span>,
 }
 
@@ -114,6 +115,14 @@ impl Checker<'_> {
                     self.say(finding, row, pass);
                 }
             }
+        }
+    }
+
+    /// What a repeat or a stitch does wrong after this follows from the mistake, if it was made and is not allowed.
+    fn follows_from(&mut self, rule: &Rule, made: bool, span: Span) {
+        let allowed = self.allowed.iter().any(|allowed| allowed.rule == rule.name);
+        if made && !allowed && self.open.is_none() {
+            self.open = Some(span);
         }
     }
 
@@ -208,6 +217,11 @@ impl Watcher for Checker<'_> {
                     LooksAt::StitchBegins(look) => look(&at),
                     _ => None,
                 });
+                self.follows_from(
+                    &super::machine::wrong_bed::RULE,
+                    super::machine::wrong_bed::begins(&at).is_some(),
+                    *span,
+                );
             }
             Block::Repeat(..) | Block::Section(_) => {}
         }
@@ -229,11 +243,7 @@ impl Watcher for Checker<'_> {
             LooksAt::FirstPass(look) => look(&at),
             _ => None,
         });
-        // Where it is allowed the later passes are meant as they are.
-        let allowed = self.allowed.iter().any(|allowed| allowed.rule == super::fabric::OPEN_REPEAT);
-        if self.open.is_none() && !allowed && super::fabric::is_open(&at) {
-            self.open = Some(span);
-        }
+        self.follows_from(&super::fabric::open_repeat::RULE, super::fabric::open_repeat::is_open(&at), span);
     }
 }
 

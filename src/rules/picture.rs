@@ -100,8 +100,13 @@ mod tests {
     fn the_mark_stands_under_its_needle() {
         let machine = Machine::new("small", 3);
         let state = beds(&machine);
-        insta::assert_snapshot!(around(&machine, &state, Bed::Front, needle(Side::Left, 1)), @"");
-        insta::assert_snapshot!(around(&machine, &state, Bed::Back, needle(Side::Right, 2)), @"");
+        insta::assert_snapshot!(around(&machine, &state, Bed::Front, needle(Side::Left, 1)), @"
+        back              . | | | | .
+        front            . o o o o .
+                             ^ front L1
+        after this line; gaiting between, racked to the centre
+        | in work and empty, . out of work, o a loop that is no stitch yet
+        ");
     }
 
     #[test]
@@ -109,6 +114,12 @@ mod tests {
         let machine = Machine::new("small", 3);
         let mut state = beds(&machine);
         state.apply(&machine, &Operation::RackTo(2));
-        insta::assert_snapshot!(around(&machine, &state, Bed::Back, needle(Side::Left, 2)), @"");
+        insta::assert_snapshot!(around(&machine, &state, Bed::Back, needle(Side::Left, 2)), @"
+        back               . | | | | .
+                             ^ back L2
+        front         . o o o o .
+        after this line; gaiting between, racked to 2 steps right of the centre
+        | in work and empty, . out of work, o a loop that is no stitch yet
+        ");
     }
 }

@@ -53,7 +53,7 @@ fn a_file_that_cannot_be_read_is_named() {
     let (files, findings) = gathered(&[("main", "a\nlost"), ("a", "")]);
     assert_eq!(files, ["a", "main"]);
     assert_eq!(rules(&findings), ["unreadable-file"]);
-    assert!(said(&findings[0]).contains("there is no `lost` on the shelf."));
+    assert!(said(&findings[0]).contains("There is no `lost` on the shelf."));
 }
 
 #[test]

@@ -8,8 +8,3 @@ pub(super) mod open_repeat;
 pub(super) mod ragged_repeat;
 pub(super) mod size_left_changed;
 pub(super) mod tuck_pile;
-
-pub(super) use open_repeat::is_open;
-
-/// The name of the rule about repeats that cannot begin again.
-pub(super) const OPEN_REPEAT: &str = open_repeat::NAME;

@@ -4,10 +4,8 @@ use crate::beds::{Bed, Gaiting, State};
 use crate::finding::{Finding, Severity};
 use crate::rules::{LooksAt, Rule, Use};
 
-pub(in crate::rules) const NAME: &str = "open-repeat";
-
 pub(crate) static RULE: Rule = Rule {
-    name: NAME,
+    name: "open-repeat",
     severity: Severity::Error,
     summary: "A repeat ends with the beds so that it cannot begin again.",
     why: "What is worked more than once must end as it began: the same beds carry stitches, and they stand to each \

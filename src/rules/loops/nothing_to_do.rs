@@ -1,6 +1,6 @@
 //! `nothing-to-do`
 
-use crate::beds::{Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, RowDone};
+use crate::beds::{Action, Bed, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, RowDone, Side, Work};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::{count, is_are, needles, none, on_bed, total};
@@ -44,13 +44,44 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         );
     }
     if !(none(&row.knit) && none(&row.tuck)) || !none(&row.slip) {
-        return None;
+        return bare_bed(moment, row);
     }
     Some(
         RULE.finds(moment.span, "no needle is in work, so this row knits nothing")
             .marked("knits nothing")
             .because("Neither bed has a needle in work when the row is reached.")
             .mend("Bring needles into work first, for example `in work front L30-R30`."),
+    )
+}
+
+/// A bed that is told to knit or tuck and has no needle in work, while the other bed has some.
+fn bare_bed(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    let bare = |bed: &Bed| moment.state.in_work[*bed].is_empty() && moment.state.held[*bed].is_empty();
+    let bed = Bed::BOTH.into_iter().find(bare)?;
+    let Operation::Row(said) = moment.operation else { return None };
+    let work = match &said.work {
+        Work::Same(work) => work,
+        Work::ByDirection { to_left, to_right } => {
+            if row.toward == Side::Left {
+                to_left
+            } else {
+                to_right
+            }
+        }
+    };
+    if work[bed].elsewhere == Action::Slip && work[bed].picked.iter().all(|(action, _)| *action == Action::Slip) {
+        return None;
+    }
+    Some(
+        RULE.finds(moment.span, format!("the {bed} bed has no needle in work, so only the {} bed knits", bed.other()))
+            .marked(format!("asks the {bed} bed too"))
+            .because(format!(
+                "The row says what the {bed} bed does, and there is nothing on that bed for the carriage to work."
+            ))
+            .mend(format!(
+                "Name only the {} bed if that is meant; or bring needles of the {bed} bed into work first.",
+                bed.other()
+            )),
     )
 }
 
@@ -103,7 +134,8 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             .mend("Name only needles that carry a stitch; without needles the line means every loaded one of the bed."),
         );
     }
-    (none(&handled.made) && none(&handled.taken) && none(&handled.off_bed)).then(|| {
+    let worked = [&handled.made, &handled.taken, &handled.off_bed, &handled.refused];
+    worked.into_iter().all(none).then(|| {
         RULE.finds(moment.span, "this line finds no needle to work on")
             .marked("does nothing")
             .because("The needles it means are not in work, or carry nothing, at this point.")

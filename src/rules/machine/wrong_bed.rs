@@ -35,7 +35,8 @@ piece \"Example\" {
     looks_at: &[LooksAt::StitchBegins(begins), LooksAt::FirstPass(first_pass), LooksAt::Needles(hold)],
 };
 
-fn begins(at: &Use<'_>) -> Option<Finding> {
+/// The finding for a stitch that begins on other beds than it is made for.
+pub(in crate::rules) fn begins(at: &Use<'_>) -> Option<Finding> {
     let stitch = at.repeat.stitch.as_ref()?;
     let now = carrying(at.before);
     (now != stitch.from).then(|| {
