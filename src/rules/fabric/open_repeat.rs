@@ -45,7 +45,7 @@ fn first_pass(at: &Use<'_>) -> Option<Finding> {
     }
     let (before, after) = (carrying(at.before), carrying(at.after));
     let why = if before != after {
-        format!("It begins with stitches on {} and ends with stitches on {}.", before, after)
+        format!("It begins with stitches on {before} and ends with stitches on {after}.")
     } else if at.before.gaiting != at.after.gaiting {
         let (before, after) = (gaiting(at.before), gaiting(at.after));
         format!("It begins with gaiting {before} and ends with gaiting {after}.")

@@ -43,7 +43,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
             .mend("Bring the needles into work before the row, or leave them out of it."),
         );
     }
-    if !(none(&row.knit) && none(&row.tuck)) || !none(&row.slip) {
+    if ![&row.knit, &row.tuck, &row.slip].into_iter().all(none) {
         return bare_bed(moment, row);
     }
     Some(

@@ -11,8 +11,7 @@ pub(crate) static RULE: Rule = Rule {
     summary: "Stitches go from bed to bed and the needles do not stand face to face.",
     why: "A stitch is passed straight across, from a needle to the one that faces it. At gaiting `between` every \
           needle faces a gap.",
-    source: "the setting that brings needles face to face is the one for transfer: X1 and G4 of the trade's rules as \
-             taught; common practice, no source",
+    source: "common practice, no source",
     bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
