@@ -68,6 +68,7 @@ fn a_good_example_is_right() {
 }
 
 #[test]
+#[expect(clippy::print_stdout, reason = "what is not tested by an example is said aloud")]
 fn rules_without_an_example_are_known() {
     for (name, reason) in WITHOUT_EXAMPLE {
         let rule = find(name).expect("the rule is in the table");
@@ -318,10 +319,12 @@ const FRONT: &str = "in work front L8-R8\nthread slate\ncast on wound front\n";
 /// Eight needles of each bed.
 const BOTH: &str = "in work front L4-R4, back L4-R4\nthread slate\ncast on wound front\ncast on wound back\n";
 
+/// The start, the lines, and the findings in their order: the rule, and words of the message.
+type Edge = (&'static str, &'static str, &'static [(&'static str, &'static str)]);
+
 #[test]
 fn rules_at_their_edges() {
-    // The start, the lines, and the findings: the rule and words of the message.
-    let edges: &[(&str, &str, &[(&str, &str)])] = &[
+    let edges: &[Edge] = &[
         // Five pitches of 5 mm are 25 mm, which may be; six are not.
         (FRONT, "row front slip on L2-R2, knit elsewhere\nrow front knit\nbind off front", &[]),
         (
