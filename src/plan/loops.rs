@@ -209,7 +209,7 @@ impl<'a> Planner<'a> {
                 format!("There are needles between {over_set} and {under_set}.")
             };
             self.error(
-                "not-neighbours",
+                "not-side-by-side",
                 statement.span,
                 "the two groups of a cross must stand side by side",
                 why,

@@ -28,13 +28,11 @@ pub(super) const MOST_ROWS: u128 = 1_000_000_000_000_000;
 /// What depends on values that a definition is only given when it is used. While a definition with parameters is
 /// looked at on its own these would be guesses.
 const GUESSES: &[&str] = &[
-    "by-zero",
+    "divided-by-zero",
     "no-rows",
-    "not-a-span",
     "not-a-whole-number",
     "not-fixed",
-    "not-neighbours",
-    "number-too-large",
+    "not-side-by-side",
     "off-bed",
     "open-repeat",
     "out-of-range",
@@ -237,7 +235,7 @@ impl<'a> Planner<'a> {
             self.full = true;
             self.findings.push(
                 Finding::new(
-                    "too-large",
+                    "too-many-findings",
                     Severity::Error,
                     finding.at.span,
                     "there is more to say than anybody can read",
@@ -291,7 +289,8 @@ impl<'a> Planner<'a> {
                 format!("Write one value for all sizes, or {sizes}: the first size's and the others' in brackets."),
             )
         };
-        let what = format!("here are {} values for the sizes", values.len());
+        let counted = super::quantity::plural(values.len() as u128, "value is", "values are");
+        let what = format!("{counted} given where sizes are meant");
         self.sure(Finding::new("wrong-count-of-sizes", Severity::Error, span, what).because(why).mend(mend));
         None
     }

@@ -1,5 +1,6 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
+use super::follow::{follows, needs_every_row};
 use super::table::ALL;
 use super::{LooksAt, PieceDone, Promised, Rule, Use};
 use crate::beds::{Outcome, State};
@@ -12,60 +13,6 @@ use std::collections::{BTreeMap, HashSet};
 
 /// Findings of one piece beyond which no more are kept: nobody reads them, and the first ones usually cause the rest.
 const MOST_FINDINGS: usize = 500;
-
-/// Errors after which the beds are not as the pattern thinks, and the rules that would then find the same mistake
-/// again in other words, at other lines. They are asked again as soon as the first one is mended.
-const FOLLOW: &[(&[&str], &[&str])] = &[
-    (
-        &[
-            "adjacent-empties",
-            "doubled-stitch",
-            "lost-stitch",
-            "no-yarn",
-            "not-opposite",
-            "off-bed",
-            "open-repeat",
-            "ragged-repeat",
-            "unplanned-loop",
-            "wrong-bed",
-        ],
-        &[
-            "adjacent-empties",
-            "count-mismatch",
-            "doubled-stitch",
-            "hold-left-on",
-            "left-on-needles",
-            "lost-stitch",
-            "needless-allow",
-            "nothing-to-do",
-            "open-repeat",
-            "tight-transfer",
-            "unplanned-loop",
-            "wrong-bed",
-        ],
-    ),
-    (&["wrong-side"], &["count-mismatch", "edge-tuck", "needless-allow", "wrong-side"]),
-    (
-        &["racking-range"],
-        &["adjacent-tucks", "count-mismatch", "facing-needles", "needless-allow", "no-way-back", "racking-range"],
-    ),
-    (&["count-mismatch"], &["count-mismatch"]),
-];
-
-/// Rules that judge by how many rows there were and how they were knitted. After a row that could not be understood
-/// they would only repeat that finding in other words.
-const NEED_EVERY_ROW: &[&str] = &[
-    "adjacent-empties",
-    "count-mismatch",
-    "edge-tuck",
-    "needless-allow",
-    "no-yarn",
-    "size-left-changed",
-    "tight-transfer",
-    "tuck-pile",
-    "unplanned-loop",
-    "wrong-side",
-];
 
 /// Checks one piece in one size: every rule, every row. A finding that comes up in many passes is said once.
 #[must_use]
@@ -82,6 +29,7 @@ pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
         moment: 0,
         roots: Vec::new(),
         findings: Vec::new(),
+        beyond: None,
         said: HashSet::new(),
         allowed: Vec::new(),
         uses: BTreeMap::new(),
@@ -93,14 +41,21 @@ pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
         Some(Stop::NotUnderstood) => return checker.findings,
         Some(Stop::Jammed | Stop::RowReached | Stop::Enough) => {}
     }
-    checker.unused_allows();
-    checker.findings
+    if stop.is_none() {
+        checker.unused_allows();
+    }
+    checker.finish()
 }
 
-/// The findings about names after `allow` that are no rule's name.
+/// The findings about names after `allow` that are no rule's name, or are of a rule that cannot be silenced.
 #[must_use]
 pub fn unknown_allows(names: &[&Name]) -> Vec<Finding> {
-    names.iter().filter(|name| super::find(&name.text).is_none()).map(|name| unknown_allow(name)).collect()
+    let told = |name: &&Name| match super::find(&name.text) {
+        None => Some(unknown_allow(name)),
+        Some(rule) if rule.is_found_in_reading() => Some(super::promises::idle_allow(rule.name, name.span)),
+        Some(_) => None,
+    };
+    names.iter().filter_map(told).collect()
 }
 
 fn unknown_allow(name: &Name) -> Finding {
@@ -110,7 +65,8 @@ fn unknown_allow(name: &Name) -> Finding {
         Some(near) => format!("Did you mean `{near}`? `wale explain` lists all rules."),
         None => "`wale explain` lists all rules.".to_owned(),
     };
-    Finding::new("unknown-name", Severity::Error, name.span, format!("There is no rule called `{}`", name.text))
+    super::language::unknown_name::RULE
+        .finds(name.span, format!("there is no rule called `{}`", name.text))
         .marked("not a rule's name")
         .because("`allow` silences one rule in one block, and needs the name that a finding prints in its brackets.")
         .mend(mend)
@@ -131,6 +87,8 @@ struct Checker<'a> {
     /// The errors found, with their moments.
     roots: Vec<(&'static str, u64)>,
     findings: Vec<Finding>,
+    /// How many more there are than are kept, and where the first of them is.
+    beyond: Option<(usize, Span)>,
     said: HashSet<(&'static str, Span)>,
     allowed: Vec<Allowed>,
     /// For each `allow` statement whether it silenced anything.
@@ -139,7 +97,7 @@ struct Checker<'a> {
 
 impl Checker<'_> {
     fn say(&mut self, finding: Finding, row: u64, pass: Option<(u64, u64)>) {
-        if self.rows_unknown && NEED_EVERY_ROW.contains(&finding.rule) || self.follows_from_before(finding.rule) {
+        if self.rows_unknown && needs_every_row(finding.rule) || self.follows_from_before(finding.rule) {
             return;
         }
         if let Some(allowed) = self.allowed.iter().rev().find(|allowed| allowed.rule == finding.rule) {
@@ -148,7 +106,11 @@ impl Checker<'_> {
             }
             return;
         }
-        if self.findings.len() >= MOST_FINDINGS || !self.said.insert((finding.rule, finding.at.span)) {
+        if !self.said.insert((finding.rule, finding.at.span)) {
+            return;
+        }
+        if self.findings.len() >= MOST_FINDINGS {
+            self.beyond.get_or_insert((0, finding.at.span)).0 += 1;
             return;
         }
         if finding.severity == Severity::Error {
@@ -160,10 +122,7 @@ impl Checker<'_> {
 
     /// Whether a finding of that rule would probably only follow from an error at an earlier moment.
     fn follows_from_before(&self, rule: &str) -> bool {
-        let follows = |(root, at): &(&str, u64)| {
-            *at < self.moment && FOLLOW.iter().any(|(roots, follow)| roots.contains(root) && follow.contains(&rule))
-        };
-        self.roots.iter().any(follows)
+        self.roots.iter().any(|(root, at)| *at < self.moment && follows(rule, root))
     }
 
     fn each_rule(&mut self, row: u64, pass: Option<(u64, u64)>, look: impl Fn(&LooksAt) -> Option<Finding>) {
@@ -188,10 +147,28 @@ impl Checker<'_> {
 
     fn unused_allows(&mut self) {
         for (span, (rule, used)) in std::mem::take(&mut self.uses) {
-            if !used {
-                self.say(super::promises::needless_allow(&rule, span), 0, None);
+            let silences = super::find(&rule).is_some_and(|rule| !rule.is_found_in_reading());
+            if !used && silences && self.findings.len() < MOST_FINDINGS {
+                self.findings.push(super::promises::needless_allow(&rule, span));
             }
         }
+    }
+
+    /// All findings, and a last one if there are more.
+    fn finish(mut self) -> Vec<Finding> {
+        if let Some((more, span)) = self.beyond {
+            let are = super::words::count(more as u64, "more place is", "more places are");
+            self.findings.push(
+                super::writing::too_many_findings::RULE
+                    .finds(span, format!("{are} to be mended in \"{}\"", self.piece.title))
+                    .marked("the first that is not listed")
+                    .because(format!(
+                        "Only the first {MOST_FINDINGS} of a piece are listed; the first ones often cause the rest."
+                    ))
+                    .mend("Mend the first ones and check again."),
+            );
+        }
+        self.findings
     }
 }
 

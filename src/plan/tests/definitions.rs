@@ -37,7 +37,7 @@ fn arguments_are_checked() {
         let page = Page::new();
         let (programs, findings) =
             page.plan_piece(vec![ripple(&page)], vec![page.work("ripple", arguments, Extent::Once)]);
-        assert_eq!(rules(&findings), vec!["wrong-arguments"; count], "{arguments:?}");
+        assert_eq!(rules(&findings), vec!["wrong-details"; count], "{arguments:?}");
         assert!(only_gaps(&programs));
     }
     let page = Page::new();
@@ -105,7 +105,7 @@ fn definitions_are_not_nested_without_end() {
             stitches.reverse();
         }
         let (_, findings) = page.plan(stitches);
-        assert!(rules(&findings).iter().all(|rule| *rule == "too-large"));
+        assert!(rules(&findings).iter().all(|rule| *rule == "too-deep"));
         assert!(!findings.is_empty());
     }
 }

@@ -133,9 +133,9 @@ fn crossing() {
     };
     let found = operations(|page| vec![cross("L2-L1", "R1-R2")(page), cross("R1", "L1")(page)]);
     assert!(found.iter().all(|operation| matches!(operation, Operation::Cross { .. })));
-    assert_eq!(wrong(cross("L2-L1", "R2-R3")), ["not-neighbours"]);
-    assert_eq!(wrong(cross("L2-R1", "R1-R2")), ["not-neighbours"]);
-    assert_eq!(wrong(cross("L5 or L2", "R1")), ["not-a-span"]);
+    assert_eq!(wrong(cross("L2-L1", "R2-R3")), ["not-side-by-side"]);
+    assert_eq!(wrong(cross("L2-R1", "R1-R2")), ["not-side-by-side"]);
+    assert_eq!(wrong(cross("L5 or L2", "R1")), ["not-side-by-side"]);
 }
 
 #[test]

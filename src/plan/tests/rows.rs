@@ -102,7 +102,7 @@ fn sizes_for_one_row() {
             page.part(RowPartKind::Size(page.expression("7.255"), None)),
         ]
     };
-    assert_eq!(wrong(fine), ["not-a-whole-number"]);
+    assert_eq!(wrong(fine), ["out-of-range"]);
 }
 
 #[test]
