@@ -70,8 +70,7 @@ fn patterns_of(name: &str) -> Vec<Sample> {
 }
 
 const BEFORE_PIECE: &str = "use \"machines/net-loft.wale\"\nyarn slate {}\nyarn foam {}\npiece \"Sample\" {\n";
-const BEFORE_FRONT: &str =
-    "in work front L10-R10\nthread slate\nstitch size 5\ncast on wound front\nrow front knit\nrow front knit, loosened 1\n";
+const BEFORE_FRONT: &str = "in work front L10-R10\nthread slate\nstitch size 5\ncast on wound front\nrow front knit\nrow front knit, loosened 1\n";
 const BEFORE_BOTH: &str =
     "in work front L10-R10, back L10-R9\nthread slate\nstitch size 5\ncast on zigzag\nrow both knit, loosened 1\n";
 
@@ -233,7 +232,8 @@ fn every_form_of_every_statement_stands_in_a_sample_of_the_reference() {
         gather(&tree.statements, &mut seen);
     }
     let all = [LINES, MACHINE_LINES, YARN_LINES, ROW_PARTS, PROMISES];
-    let missing: Vec<_> = all.iter().copied().flatten().filter(|&&form| form != "a broken line" && !seen.contains(form)).collect();
+    let missing: Vec<_> =
+        all.iter().copied().flatten().filter(|&&form| form != "a broken line" && !seen.contains(form)).collect();
     assert!(missing.is_empty(), "no sample of the reference shows {missing:?}");
 }
 
