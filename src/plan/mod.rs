@@ -6,6 +6,7 @@
 mod chart;
 mod expression;
 mod extent;
+mod gap;
 mod gather;
 mod gauge;
 mod layout;

@@ -54,6 +54,8 @@ pub(super) struct Planner<'a> {
     pub(super) size: usize,
     findings: Vec<Finding>,
     seen: HashSet<Finding>,
+    /// Whether the statement at hand is left out because its count is 0 in this size.
+    pub(super) left_out: bool,
     /// Values of `let`.
     pub(super) lets: HashMap<&'a str, LetState>,
     /// Parameters and chart lines that hold here; the last one of a name counts.
@@ -84,6 +86,8 @@ pub(super) struct Draft {
     pub(super) rows: u128,
     /// How deep the steps are nested.
     pub(super) height: usize,
+    /// Whether a statement in it could not be understood, so that the rows are not all.
+    pub(super) gap: bool,
     /// What is known of the beds, inside a definition.
     pub(super) beds: Option<Occupancy>,
 }
@@ -97,6 +101,7 @@ impl<'a> Planner<'a> {
             size,
             findings: Vec::new(),
             seen: HashSet::new(),
+            left_out: false,
             lets: HashMap::new(),
             locals: Vec::new(),
             machine: None,

@@ -19,6 +19,8 @@ pub(super) struct Instance {
     pub(super) steps: Steps,
     /// The rows of one pass.
     pub(super) rows: u128,
+    /// Whether a line of it could not be understood.
+    pub(super) gap: bool,
     /// How deep its steps are nested.
     pub(super) height: usize,
     /// What it says of itself.
@@ -239,7 +241,13 @@ impl<'a> Planner<'a> {
         self.locals = locals;
         self.guessing = guessing;
         let used = StitchUse { name: name.text.to_string(), defined: entry.statement.span, from: begin, to: end };
-        let instance = Rc::new(Instance { steps: draft.steps.into(), rows: draft.rows, height: draft.height, used });
+        let instance = Rc::new(Instance {
+            steps: draft.steps.into(),
+            rows: draft.rows,
+            gap: draft.gap,
+            height: draft.height,
+            used,
+        });
         self.instances.insert(key, Rc::clone(&instance));
         Some(instance)
     }

@@ -13,6 +13,60 @@ use std::collections::{BTreeMap, HashSet};
 /// Findings of one piece beyond which no more are kept: nobody reads them, and the first ones usually cause the rest.
 const MOST_FINDINGS: usize = 500;
 
+/// Errors after which the beds are not as the pattern thinks, and the rules that would then find the same mistake
+/// again in other words, at other lines. They are asked again as soon as the first one is mended.
+const FOLLOW: &[(&[&str], &[&str])] = &[
+    (
+        &[
+            "adjacent-empties",
+            "doubled-stitch",
+            "lost-stitch",
+            "no-yarn",
+            "not-opposite",
+            "off-bed",
+            "open-repeat",
+            "ragged-repeat",
+            "unplanned-loop",
+            "wrong-bed",
+        ],
+        &[
+            "adjacent-empties",
+            "count-mismatch",
+            "doubled-stitch",
+            "hold-left-on",
+            "left-on-needles",
+            "lost-stitch",
+            "needless-allow",
+            "nothing-to-do",
+            "open-repeat",
+            "tight-transfer",
+            "unplanned-loop",
+            "wrong-bed",
+        ],
+    ),
+    (&["wrong-side"], &["count-mismatch", "edge-tuck", "needless-allow", "wrong-side"]),
+    (
+        &["racking-range"],
+        &["adjacent-tucks", "count-mismatch", "facing-needles", "needless-allow", "no-way-back", "racking-range"],
+    ),
+    (&["count-mismatch"], &["count-mismatch"]),
+];
+
+/// Rules that judge by how many rows there were and how they were knitted. After a row that could not be understood
+/// they would only repeat that finding in other words.
+const NEED_EVERY_ROW: &[&str] = &[
+    "adjacent-empties",
+    "count-mismatch",
+    "edge-tuck",
+    "needless-allow",
+    "no-yarn",
+    "size-left-changed",
+    "tight-transfer",
+    "tuck-pile",
+    "unplanned-loop",
+    "wrong-side",
+];
+
 /// Checks one piece in one size: every rule, every row. A finding that comes up in many passes is said once.
 #[must_use]
 pub fn check_piece(piece: &Piece) -> Vec<Finding> {
@@ -22,12 +76,21 @@ pub fn check_piece(piece: &Piece) -> Vec<Finding> {
 /// The same, played in another manner: without counting repeats, say, to prove that counting them changes nothing.
 #[must_use]
 pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
-    let mut checker =
-        Checker { piece, findings: Vec::new(), said: HashSet::new(), allowed: Vec::new(), uses: BTreeMap::new() };
+    let mut checker = Checker {
+        piece,
+        rows_unknown: false,
+        moment: 0,
+        roots: Vec::new(),
+        findings: Vec::new(),
+        said: HashSet::new(),
+        allowed: Vec::new(),
+        uses: BTreeMap::new(),
+    };
     let (state, stop) = play(piece, manner, &mut checker);
     match stop {
         None => checker.piece_done(&state),
         Some(Stop::TooLong) => checker.say(super::machine::too_long_to_check(piece, state.row), state.row, None),
+        Some(Stop::NotUnderstood) => return checker.findings,
         Some(Stop::Jammed | Stop::RowReached | Stop::Enough) => {}
     }
     checker.unused_allows();
@@ -61,6 +124,12 @@ struct Allowed {
 
 struct Checker<'a> {
     piece: &'a Piece,
+    /// Whether a line about rows could not be understood.
+    rows_unknown: bool,
+    /// Counts the moments, so that what is found at one moment is told apart from what is found later.
+    moment: u64,
+    /// The errors found, with their moments.
+    roots: Vec<(&'static str, u64)>,
     findings: Vec<Finding>,
     said: HashSet<(&'static str, Span)>,
     allowed: Vec<Allowed>,
@@ -70,6 +139,9 @@ struct Checker<'a> {
 
 impl Checker<'_> {
     fn say(&mut self, finding: Finding, row: u64, pass: Option<(u64, u64)>) {
+        if self.rows_unknown && NEED_EVERY_ROW.contains(&finding.rule) || self.follows_from_before(finding.rule) {
+            return;
+        }
         if let Some(allowed) = self.allowed.iter().rev().find(|allowed| allowed.rule == finding.rule) {
             if let Some(used) = self.uses.get_mut(&allowed.span) {
                 used.1 = true;
@@ -79,8 +151,19 @@ impl Checker<'_> {
         if self.findings.len() >= MOST_FINDINGS || !self.said.insert((finding.rule, finding.at.span)) {
             return;
         }
+        if finding.severity == Severity::Error {
+            self.roots.push((finding.rule, self.moment));
+        }
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
         self.findings.push(Finding { place: Some(place), ..finding });
+    }
+
+    /// Whether a finding of that rule would probably only follow from an error at an earlier moment.
+    fn follows_from_before(&self, rule: &str) -> bool {
+        let follows = |(root, at): &(&str, u64)| {
+            *at < self.moment && FOLLOW.iter().any(|(roots, follow)| roots.contains(root) && follow.contains(&rule))
+        };
+        self.roots.iter().any(follows)
     }
 
     fn each_rule(&mut self, row: u64, pass: Option<(u64, u64)>, look: impl Fn(&LooksAt) -> Option<Finding>) {
@@ -95,6 +178,7 @@ impl Checker<'_> {
     }
 
     fn piece_done(&mut self, state: &State) {
+        self.moment += 1;
         let done = PieceDone { piece: self.piece, machine: &self.piece.machine, state };
         self.each_rule(state.row, None, |looks_at| match looks_at {
             LooksAt::PieceEnd(look) => look(&done),
@@ -114,6 +198,7 @@ impl Checker<'_> {
 impl Watcher for Checker<'_> {
     fn did(&mut self, moment: &Moment<'_>) -> Flow {
         let (row, pass) = (moment.state.row, moment.pass);
+        self.moment += 1;
         match moment.outcome {
             Outcome::Row(done) => {
                 for (_, look) in super::table::rules_of_a_row() {
@@ -148,6 +233,7 @@ impl Watcher for Checker<'_> {
     }
 
     fn promised(&mut self, promise: &Promise, span: Span, state: &State, pass: Option<(u64, u64)>) {
+        self.moment += 1;
         let promised = Promised { promise, span, state };
         self.each_rule(state.row, pass, |looks_at| match looks_at {
             LooksAt::Promise(look) => look(&promised),
@@ -162,6 +248,7 @@ impl Watcher for Checker<'_> {
                 self.allowed.push(Allowed { rule: (*rule).to_owned(), span: *span });
             }
             Block::Repeat(repeat, span) if repeat.stitch.is_some() => {
+                self.moment += 1;
                 let at = Use { repeat, span: *span, before: state, after: state };
                 self.each_rule(state.row, None, |looks_at| match looks_at {
                     LooksAt::StitchBegins(look) => look(&at),
@@ -172,6 +259,10 @@ impl Watcher for Checker<'_> {
         }
     }
 
+    fn rows_unknown(&mut self) {
+        self.rows_unknown = true;
+    }
+
     fn ends(&mut self, block: &Block<'_>, _state: &State) {
         if let Block::Allow(..) = block {
             self.allowed.pop();
@@ -179,6 +270,7 @@ impl Watcher for Checker<'_> {
     }
 
     fn first_pass_done(&mut self, repeat: &Repeat, span: Span, before: &State, after: &State) {
+        self.moment += 1;
         let at = Use { repeat, span, before, after };
         self.each_rule(after.row, Some((1, repeat.times)), |looks_at| match looks_at {
             LooksAt::FirstPass(look) => look(&at),

@@ -1,13 +1,17 @@
 //! `cargo bench`: how fast wale is, each figure beside a yardstick measured in the same run.
 #![allow(clippy::print_stdout, missing_docs)]
 
+mod read;
 mod rows;
+mod start;
 
 fn main() {
     // `cargo test --benches` calls this too, with an argument; there is nothing to test.
     if std::env::args().any(|argument| argument == "--test") {
         return;
     }
+    start::bench();
+    read::bench();
     rows::bench();
 }
 

@@ -25,11 +25,18 @@ impl State {
                 handled.not_there += u64::from(change.by);
                 continue;
             }
+            let group = edge_needles(loaded, side, change.inset);
+            let ready = self.in_work[change.bed] | self.held[change.bed] | new;
+            if !(group.shifted(by * outward) - ready).is_empty() {
+                // A gap in the edge: a stitch of the group would land on a needle out of work.
+                handled.refused[change.bed] |= new;
+                handled.not_there += u64::from(change.by);
+                continue;
+            }
             self.in_work[change.bed] |= new;
             self.held[change.bed] -= new;
             let mut fill = new;
             if change.inset > 0 {
-                let group = edge_needles(loaded, side, change.inset);
                 let lifted = self.loops.lift(change.bed, group);
                 self.loops.lay(change.bed, lifted, by * outward);
                 fill = (group | new) - self.loops.loaded(change.bed);

@@ -1,7 +1,7 @@
 //! Stitch definitions: parameters, types, and that they end.
 
 use super::super::program::StepKind;
-use super::{Page, only_piece, rules, said};
+use super::{Page, only_gaps, rules, said};
 use crate::syntax::tree::{ActionWord, BedWord, Extent, Kind, ParameterKind, RowPartKind, Statement};
 use std::rc::Rc;
 
@@ -38,7 +38,7 @@ fn arguments_are_checked() {
         let (programs, findings) =
             page.plan_piece(vec![ripple(&page)], vec![page.work("ripple", arguments, Extent::Once)]);
         assert_eq!(rules(&findings), vec!["wrong-arguments"; count], "{arguments:?}");
-        assert!(only_piece(&programs).steps.is_empty());
+        assert!(only_gaps(&programs));
     }
     let page = Page::new();
     let twice = [("depth", "6 rows"), ("ribs", "L5"), ("ribs", "L6")];

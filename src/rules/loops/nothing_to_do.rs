@@ -118,6 +118,11 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             "A decrease lays the edge stitch on the next needle inward, and that needle must carry a stitch.",
             "Decrease fewer stitches at once, or close the gap in the bed first.",
         ),
+        Operation::Increase(_) if none(&handled.off_bed) && !none(&handled.refused) => (
+            format!("The {} edge has a gap where the increase would lay a stitch", edge_bed(moment)),
+            "The edge stitches move outward together, and one of them would land on a needle that is out of work.",
+            "Bring the needles in the gap into work first, or increase without `inset`.",
+        ),
         Operation::Increase(_) if none(&handled.off_bed) => (
             format!("The {} bed has no edge to increase at", edge_bed(moment)),
             "No needle of that bed carries a stitch at this point.",
