@@ -30,6 +30,19 @@ fn every_trace_is_the_one_that_is_kept() {
 }
 
 #[test]
+fn every_sheet_is_the_one_that_is_kept() {
+    for (name, text) in examples() {
+        let checked = checked(&name, &text);
+        let programs: Vec<_> = checked.programs.iter().collect();
+        let mut sheet = Vec::new();
+        wale::write::sheet::write(&mut sheet, &programs, None).unwrap();
+        let sheet = String::from_utf8(sheet).unwrap();
+        assert!(sheet.lines().all(|line| line.chars().count() <= 78), "{name} fits the paper");
+        kept(&folder().join("golden").join(name.replace(".wale", ".sheet.txt")), &sheet);
+    }
+}
+
+#[test]
 fn every_trace_adds_up_and_fits_its_schema() {
     let schema = wale::write::trace::schema();
     let validator = jsonschema::validator_for(&schema).unwrap();

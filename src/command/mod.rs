@@ -5,7 +5,6 @@ mod check;
 mod explain;
 mod library;
 mod read;
-#[cfg_attr(not(test), expect(dead_code, reason = "registered as soon as the library writes sheets"))]
 mod sheet;
 mod streams;
 mod trace;
@@ -56,6 +55,7 @@ enum When {
 #[derive(Debug, Subcommand)]
 enum Command {
     Check(check::Arguments),
+    Sheet(sheet::Arguments),
     Trace(trace::Arguments),
     At(at::Arguments),
     Explain(explain::Arguments),
@@ -133,6 +133,7 @@ pub(crate) fn main() -> ExitCode {
 fn run(command: Command, streams: &mut Streams<'_>) -> io::Result<Outcome> {
     match command {
         Command::Check(arguments) => check::run(&arguments, streams),
+        Command::Sheet(arguments) => sheet::run(&arguments, streams),
         Command::Trace(arguments) => trace::run(&arguments, streams),
         Command::At(arguments) => at::run(&arguments, streams),
         Command::Explain(arguments) => {

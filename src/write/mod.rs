@@ -1,4 +1,5 @@
-//! What is written from a pattern that was checked.
+//! What a pattern is turned into once it is checked.
 
 pub mod at;
+pub mod sheet;
 pub mod trace;
