@@ -237,23 +237,38 @@ fn every_form_of_every_statement_stands_in_a_sample_of_the_reference() {
     assert!(missing.is_empty(), "no sample of the reference shows {missing:?}");
 }
 
-/// The README shows a finding exactly as it is printed: the block is compared with what the command says of the sample
-/// before it, written to the file that the finding names.
+/// What the command says of a pattern in a file called `scarf.wale`.
+fn said_of(pattern: &str, command: &str) -> String {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("readme-{command}-{}", std::process::id()));
+    fs::create_dir_all(&folder).expect("a folder for the test");
+    fs::write(folder.join("scarf.wale"), pattern).expect("a file for the test");
+    let output = Command::new(env!("CARGO_BIN_EXE_wale")).args([command, "scarf.wale"]).current_dir(&folder).output();
+    let _ = fs::remove_dir_all(&folder);
+    String::from_utf8(output.expect("the command runs").stdout).expect("the command writes UTF-8")
+}
+
+/// The block of the README that shows an output of that sort, and what the command says of the sample that it belongs to.
+fn shown_and_said(sort: &str, announces: bool, command: &str) -> (Sample, String) {
+    let mut samples = samples_of(README);
+    let is_shown = |sample: &Sample| sample.word(0) == "text" && sample.word(1) == sort;
+    let at = samples.iter().position(is_shown).expect("the README shows it");
+    let is_its_pattern = |sample: &&Sample| sample.word(1) == "whole" && sample.announced().is_empty() != announces;
+    let pattern = samples[..at].iter().rev().find(is_its_pattern).expect("a pattern stands before it");
+    let said = said_of(&pattern.text, command);
+    (samples.swap_remove(at), said)
+}
+
+/// A knitter who types the sample sees exactly what the README shows.
 #[test]
 fn the_finding_in_the_readme_is_the_one_that_is_printed() {
-    let samples = samples_of(README);
-    let is = |sample: &Sample, first: &str, second: &str| {
-        sample.word(0) == first && sample.info.iter().any(|word| word == second)
-    };
-    let at = samples.iter().position(|sample| is(sample, "text", "finds")).expect("the README shows a finding");
-    let pattern = samples[..at].iter().rev().find(|sample| is(sample, "wale", "finds")).expect("a sample before it");
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("readme-{}", std::process::id()));
-    fs::create_dir_all(&folder).expect("a folder for the test");
-    fs::write(folder.join("scarf.wale"), &pattern.text).expect("a file for the test");
-    let output = Command::new(env!("CARGO_BIN_EXE_wale")).args(["check", "scarf.wale"]).current_dir(&folder).output();
-    let _ = fs::remove_dir_all(&folder);
-    let said = String::from_utf8(output.expect("the command runs").stdout).expect("the command writes UTF-8");
-    assert_eq!(samples[at].text.trim_end(), said.trim_end(), "{}", samples[at].place);
+    let (shown, said) = shown_and_said("finds", true, "check");
+    assert_eq!(shown.text.trim_end(), said.trim_end(), "{}", shown.place);
+}
+
+#[test]
+fn the_rows_in_the_readme_stand_in_the_sheet() {
+    let (shown, said) = shown_and_said("sheet", false, "sheet");
+    assert!(said.contains(&shown.text), "{}: the sheet is\n{said}", shown.place);
 }
 
 /// A link to a file of the project leads somewhere.
