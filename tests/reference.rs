@@ -286,21 +286,3 @@ fn links_between_the_pages_hold() {
         }
     }
 }
-
-/// The two examples of each rule, which `wale explain` prints: the bad one has a finding of that rule, the good one has none
-/// at all. A rule that no short pattern can break has no examples.
-#[test]
-fn the_examples_of_the_rules_are_what_they_say() {
-    let found = |example: &str| -> BTreeSet<&'static str> {
-        let checked = wale::check("example.wale", &wale::rules::Rule::whole(example), &Examples);
-        checked.findings.iter().map(|finding| finding.rule).collect()
-    };
-    let mut wrong = String::new();
-    for rule in wale::rules::ALL.iter().filter(|rule| !rule.bad.is_empty()) {
-        let (bad, good) = (found(rule.bad), found(rule.good));
-        if !bad.contains(rule.name) || !good.is_empty() {
-            wrong.push_str(&format!("{}: bad finds {bad:?}, good finds {good:?}\n", rule.name));
-        }
-    }
-    assert!(wrong.is_empty(), "{wrong}");
-}

@@ -6,7 +6,7 @@ use wale::source::FileId;
 
 const LINES: usize = 10_000;
 
-pub fn bench() {
+pub(crate) fn bench() {
     let pattern = pattern();
     assert_eq!(wale::syntax::read(FileId(0), &pattern).1, [], "the lines can be read");
     let ours = seconds(20, || {

@@ -5,7 +5,7 @@ use std::time::Instant;
 
 const RUNS: usize = 200;
 
-pub fn bench() {
+pub(crate) fn bench() {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
     let largest = std::fs::read_dir(&folder)
         .expect("the examples are there")
