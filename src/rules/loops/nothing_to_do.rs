@@ -118,6 +118,15 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             "A decrease lays the edge stitch on the next needle inward, and that needle must carry a stitch.",
             "Decrease fewer stitches at once, or close the gap in the bed first.",
         ),
+        Operation::Increase(change) if !moment.state.loops.loaded(change.bed).is_empty() && none(&handled.off_bed) => (
+            format!(
+                "The edge of the {} bed is no group of {} side by side",
+                change.bed,
+                count(change.inset, "stitch", "stitches")
+            ),
+            "An increase with `inset` moves that many edge stitches outward together, so they must stand on neighbouring needles.",
+            "Take a smaller `inset`, or increase without it.",
+        ),
         Operation::Increase(_) if none(&handled.off_bed) => (
             format!("The {} bed has no edge to increase at", edge_bed(moment)),
             "No needle of that bed carries a stitch at this point.",
