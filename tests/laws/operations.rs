@@ -31,9 +31,8 @@ fn side() -> impl Strategy<Value = Side> {
 /// Needles of the bed, now and then one beside it.
 fn set() -> impl Strategy<Value = NeedleSet> {
     let on_bed = (0_u8..16).prop_map(|bits| bits << 1);
-    prop_oneof![6 => on_bed, 1 => 0_u8..64].prop_map(|bits| {
-        (0..6).filter(|at| bits >> at & 1 == 1).map(|at| Needle(FIRST - 1 + at)).collect()
-    })
+    prop_oneof![6 => on_bed, 1 => 0_u8..64]
+        .prop_map(|bits| (0..6).filter(|at| bits >> at & 1 == 1).map(|at| Needle(FIRST - 1 + at)).collect())
 }
 
 pub(crate) fn pick() -> impl Strategy<Value = Pick> {
@@ -80,9 +79,8 @@ pub(crate) fn row() -> impl Strategy<Value = Operation> {
         4 => beds_work().prop_map(Work::Same),
         1 => (beds_work(), beds_work()).prop_map(|(to_left, to_right)| Work::ByDirection { to_left, to_right }),
     ];
-    (work, any::<bool>()).prop_map(|(work, new_loops)| {
-        Operation::Row(Row { work, sizes: Both::default(), toward: None, new_loops })
-    })
+    (work, any::<bool>())
+        .prop_map(|(work, new_loops)| Operation::Row(Row { work, sizes: Both::default(), toward: None, new_loops }))
 }
 
 fn cast_on() -> impl Strategy<Value = CastOn> {

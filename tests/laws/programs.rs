@@ -118,7 +118,8 @@ fn lines(depth: u32, stitches: usize) -> BoxedStrategy<Vec<Line>> {
     let leaf = if stitches == 0 {
         plain().boxed()
     } else {
-        prop_oneof![8 => plain(), 2 => (0..stitches, 1_u32..6).prop_map(|(which, times)| Line::Work(which, times))].boxed()
+        prop_oneof![8 => plain(), 2 => (0..stitches, 1_u32..6).prop_map(|(which, times)| Line::Work(which, times))]
+            .boxed()
     };
     let line = leaf.prop_recursive(depth, 20, 4, |inner| {
         let body = proptest::collection::vec(inner, 1..5);
@@ -148,7 +149,8 @@ impl Pattern {
     }
 
     fn written(&self, unrolled: bool) -> String {
-        let mut text = "machine small {\n    needles 6 each side\n    pitch 5 mm\n}\nyarn slate {}\nyarn chalk {}\n".to_owned();
+        let mut text =
+            "machine small {\n    needles 6 each side\n    pitch 5 mm\n}\nyarn slate {}\nyarn chalk {}\n".to_owned();
         if !unrolled {
             for (at, lines) in self.stitches.iter().enumerate() {
                 let _ = writeln!(text, "stitch motif-{at} on both {{");

@@ -118,7 +118,10 @@ impl Model {
     }
 
     fn named_in(&self, set: NeedleSet) -> Asked {
-        (0..=255_u8).filter(|&number| set.contains(Needle(number))).map(|number| i32::from(number) - self.first).collect()
+        (0..=255_u8)
+            .filter(|&number| set.contains(Needle(number)))
+            .map(|number| i32::from(number) - self.first)
+            .collect()
     }
 
     /// The needles that a pick means out of those, from left to right; none when a tile does not fit.
