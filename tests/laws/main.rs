@@ -15,5 +15,8 @@ fn cases(usual: u32) -> proptest::test_runner::Config {
     use proptest::test_runner::{Config, RngSeed};
     let asked = std::env::var("PROPTEST_CASES").ok().and_then(|text| text.parse().ok());
     let rng_seed = if asked.is_some() { RngSeed::Random } else { RngSeed::Fixed(1) };
-    Config { cases: asked.unwrap_or(usual), failure_persistence: None, rng_seed, ..Config::default() }
+    let cases = asked.unwrap_or(usual);
+    // Random patterns are often too long to be written out; those are passed over.
+    let max_global_rejects = cases.saturating_mul(20);
+    Config { cases, max_global_rejects, failure_persistence: None, rng_seed, ..Config::default() }
 }

@@ -111,7 +111,7 @@ fn plain() -> impl Strategy<Value = Line> {
 }
 
 fn times() -> impl Strategy<Value = u32> {
-    prop_oneof![6 => 1_u32..8, 1 => 8_u32..60]
+    prop_oneof![12 => 1_u32..6, 1 => 6_u32..50]
 }
 
 fn lines(depth: u32, stitches: usize) -> BoxedStrategy<Vec<Line>> {
