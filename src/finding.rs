@@ -114,8 +114,10 @@ pub fn merge_sizes(found: Vec<(Option<String>, Vec<Finding>)>) -> Vec<Finding> {
     let mut index: HashMap<Finding, usize> = HashMap::new();
     for (size, findings) in found {
         for finding in findings {
-            let at = *index.entry(finding).or_insert_with_key(|finding| {
-                merged.push((finding.clone(), Vec::new(), 0));
+            // The same mistake comes at another row in a longer size.
+            let anywhere = Finding { place: None, picture: None, ..finding.clone() };
+            let at = *index.entry(anywhere).or_insert_with(|| {
+                merged.push((finding, Vec::new(), 0));
                 merged.len() - 1
             });
             if let Some((_, sizes, times)) = merged.get_mut(at) {

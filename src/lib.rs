@@ -10,5 +10,6 @@ pub mod rules;
 pub mod source;
 pub mod syntax;
 pub mod tell;
+pub mod write;
 
 pub use compile::{Checked, check};

@@ -2,29 +2,32 @@
 
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
 
-/// A limit of the profile and whether the pattern named it.
+/// A limit and where its number comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Limit<T> {
     /// The value.
     pub value: T,
-    /// Whether the profile gives it; if not it is our default, which is common practice without a published source.
-    pub given: bool,
+    source: Option<&'static str>,
 }
 
 impl<T> Limit<T> {
-    const fn default_of(value: T) -> Self {
-        Self { value, given: false }
+    /// Our own value, for a profile that names none, and what it rests on.
+    const fn default_of(value: T, source: &'static str) -> Self {
+        Self { value, source: Some(source) }
     }
 
     /// A value that the profile gives.
     pub const fn given(value: T) -> Self {
-        Self { value, given: true }
+        Self { value, source: None }
     }
 
     /// Where the number comes from, for a message.
     #[must_use]
-    pub const fn origin(&self) -> &'static str {
-        if self.given { "the machine's profile" } else { "our default, common practice; the profile does not say" }
+    pub fn origin(&self) -> String {
+        match self.source {
+            None => "the machine's profile".to_owned(),
+            Some(source) => format!("our own figure, since the profile names none: {source}"),
+        }
     }
 }
 
@@ -100,13 +103,13 @@ impl Machine {
             selectors: Both::same(true),
             hold: Both::same(true),
             transfer_carriage: Vec::new(),
-            most_tucks: Limit::default_of(4),
-            most_adjacent_tucks: Limit::default_of(2),
-            longest_float: Limit::default_of(FloatLimit::Micrometres(25_000)),
-            racking_slack: Limit::default_of(2),
-            racking_step: Limit::default_of(1),
-            stitch_sizes: Limit::default_of((0, 1000)),
-            emptied_stay: Limit::default_of(true),
+            most_tucks: Limit::default_of(4, "Spencer 2001, p. 96"),
+            most_adjacent_tucks: Limit::default_of(2, "Spencer 2001, p. 96"),
+            longest_float: Limit::default_of(FloatLimit::Micrometres(25_000), "common practice, no source"),
+            racking_slack: Limit::default_of(2, "common practice, no source"),
+            racking_step: Limit::default_of(1, "Buck 1921, ch. IV"),
+            stitch_sizes: Limit::default_of((0, 1000), "common practice, no source"),
+            emptied_stay: Limit::default_of(true, "common practice, no source"),
         }
     }
 

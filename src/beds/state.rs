@@ -75,8 +75,8 @@ pub struct State {
     pub gaiting: Gaiting,
     /// Steps of the racking bed to the right of its centre.
     pub racking: i32,
-    /// Steps racked, either way, since the last row.
-    pub racked_since_row: u32,
+    /// Where the racking bed stood in the last row.
+    pub racking_of_row: i32,
     /// The side where the carriage stands.
     pub carriage: Side,
     /// The yarn in the feeder.
@@ -103,7 +103,7 @@ impl Default for State {
             loops: Loops::default(),
             gaiting: Gaiting::Between,
             racking: 0,
-            racked_since_row: 0,
+            racking_of_row: 0,
             carriage: Side::Left,
             yarn: None,
             sizes: Both::default(),
@@ -174,7 +174,7 @@ impl State {
             && self.held == other.held
             && self.gaiting == other.gaiting
             && self.racking == other.racking
-            && self.racked_since_row == other.racked_since_row
+            && self.racking_of_row == other.racking_of_row
             && self.carriage == other.carriage
             && self.yarn == other.yarn
             && self.sizes == other.sizes

@@ -1,17 +1,13 @@
 //! The command line: the arguments of `wale`, and one file per command.
 
-#[cfg_attr(not(test), expect(dead_code, reason = "registered as soon as the library can tell the state at a row"))]
 mod at;
 mod check;
 mod explain;
 mod library;
 mod read;
-#[cfg_attr(not(test), expect(dead_code, reason = "registered as soon as the library writes sheets"))]
 mod sheet;
 mod streams;
-#[cfg_attr(not(test), expect(dead_code, reason = "registered as soon as the library writes traces"))]
 mod trace;
-#[cfg_attr(not(test), expect(dead_code, reason = "used by the commands that are not registered yet"))]
 mod work;
 
 use clap::{CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum};
@@ -59,6 +55,9 @@ enum When {
 #[derive(Debug, Subcommand)]
 enum Command {
     Check(check::Arguments),
+    Sheet(sheet::Arguments),
+    Trace(trace::Arguments),
+    At(at::Arguments),
     Explain(explain::Arguments),
 }
 
@@ -134,6 +133,9 @@ pub(crate) fn main() -> ExitCode {
 fn run(command: Command, streams: &mut Streams<'_>) -> io::Result<Outcome> {
     match command {
         Command::Check(arguments) => check::run(&arguments, streams),
+        Command::Sheet(arguments) => sheet::run(&arguments, streams),
+        Command::Trace(arguments) => trace::run(&arguments, streams),
+        Command::At(arguments) => at::run(&arguments, streams),
         Command::Explain(arguments) => {
             let rules: Vec<_> = wale::rules::ALL.iter().map(|rule| (*rule).into()).collect();
             explain::run(&arguments, &rules, streams)

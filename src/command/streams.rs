@@ -8,13 +8,32 @@ pub(crate) struct Streams<'a> {
     /// Standard input.
     pub(crate) input: &'a mut dyn Read,
     /// What was asked for.
-    pub(crate) output: &'a mut dyn Write,
+    pub(crate) output: &'a mut dyn Output,
     /// Anything said beside it.
     pub(crate) report: &'a mut dyn Write,
     /// Colour in `output`.
     pub(crate) output_colour: Colour,
     /// Colour in `report`.
     pub(crate) report_colour: Colour,
+}
+
+/// What a command writes to. Who writes for long asks from time to time whether anybody still reads.
+pub(crate) trait Output: Write {
+    /// Whether the reader has left, so that all further writing is for nobody.
+    fn is_left(&self) -> bool;
+}
+
+impl<W: Write> Output for Patient<W> {
+    fn is_left(&self) -> bool {
+        self.left
+    }
+}
+
+#[cfg(test)]
+impl Output for Vec<u8> {
+    fn is_left(&self) -> bool {
+        false
+    }
 }
 
 /// A writer that goes on in silence once its reader has left, so that the run still ends with its own exit code.
@@ -50,6 +69,31 @@ impl<W: Write> Write for Patient<W> {
 
     fn flush(&mut self) -> io::Result<()> {
         self.patiently((), Write::flush)
+    }
+}
+
+/// Writes with `write`, which ends early and without a word once the reader of `output` has left.
+///
+/// # Errors
+/// Those of `write`, but not that the reader has left.
+pub(crate) fn until_left(
+    output: &mut dyn Output,
+    write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+) -> io::Result<()> {
+    struct Impatient<'o>(&'o mut dyn Output);
+    impl Write for Impatient<'_> {
+        fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+            let written = self.0.write(bytes)?;
+            if self.0.is_left() { Err(ErrorKind::BrokenPipe.into()) } else { Ok(written) }
+        }
+
+        fn flush(&mut self) -> io::Result<()> {
+            self.0.flush()
+        }
+    }
+    match write(&mut Impatient(output)) {
+        Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(()),
+        result => result,
     }
 }
 
@@ -96,5 +140,17 @@ mod tests {
         let mut full = Patient::new(Failing(ErrorKind::StorageFull));
         assert!(full.write(b"row").is_err());
         assert!(full.flush().is_err());
+    }
+
+    #[test]
+    fn long_writing_ends_when_the_reader_has_left() {
+        let endless = |out: &mut dyn Write| -> io::Result<()> {
+            loop {
+                out.write_all(b"row\n")?;
+            }
+        };
+        assert!(until_left(&mut Patient::new(Failing(ErrorKind::BrokenPipe)), endless).is_ok());
+        let full = until_left(&mut Patient::new(Failing(ErrorKind::StorageFull)), endless);
+        assert_eq!(full.map_err(|error| error.kind()), Err(ErrorKind::StorageFull));
     }
 }

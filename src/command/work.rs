@@ -2,7 +2,7 @@
 //! size and the piece, write.
 
 use super::library::Folder;
-use super::streams::Streams;
+use super::streams::{Output, Streams};
 use super::{Outcome, PartArguments, read};
 use std::io;
 use std::path::Path;
@@ -46,6 +46,22 @@ pub(crate) fn write(
     streams: &mut Streams<'_>,
     write: impl FnOnce(&Chosen<'_>) -> Result<String, String>,
 ) -> io::Result<Outcome> {
+    stream(checked, part, streams, |chosen, output| match write(chosen) {
+        Ok(text) => output.write_all(text.as_bytes()).map(Ok),
+        Err(said) => Ok(Err(said)),
+    })
+}
+
+/// Like [`write()`], for what is too long to be kept as a text: `write` is handed the output.
+///
+/// # Errors
+/// Those of the streams.
+pub(crate) fn stream(
+    checked: &Checked,
+    part: &PartArguments,
+    streams: &mut Streams<'_>,
+    write: impl FnOnce(&Chosen<'_>, &mut dyn Output) -> io::Result<Result<(), String>>,
+) -> io::Result<Outcome> {
     let findings = of_size(&checked.findings, part.size.as_deref());
     terminal::write(&mut streams.report, &checked.sources, &findings, streams.report_colour)?;
     let count = Count::of(&findings);
@@ -53,9 +69,12 @@ pub(crate) fn write(
         writeln!(streams.report, "wale: nothing is written while there are errors. Mend them first.")?;
         return Ok(Outcome::Findings);
     }
-    match chosen(&checked.programs, part).and_then(|chosen| write(&chosen)) {
-        Ok(text) => streams.output.write_all(text.as_bytes())?,
-        Err(said) => return refuse(&said, streams),
+    let written = match chosen(&checked.programs, part) {
+        Ok(chosen) => write(&chosen, streams.output)?,
+        Err(said) => Err(said),
+    };
+    if let Err(said) = written {
+        return refuse(&said, streams);
     }
     Ok(if count.is_clean() { Outcome::Clean } else { Outcome::Findings })
 }
@@ -131,7 +150,7 @@ fn chosen<'c>(programs: &'c [Program], part: &'c PartArguments) -> Result<Chosen
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::*;
     use crate::command::streams::tried;
     use std::rc::Rc;
@@ -161,6 +180,11 @@ mod tests {
             severity.iter().map(|&severity| Finding::new("off-bed", severity, Span::default(), "too wide")).collect();
         findings.iter_mut().for_each(|finding| finding.sizes = vec!["long".to_owned()]);
         Checked { sources, programs: vec![program("short"), program("long")], findings }
+    }
+
+    /// A pattern without findings in the sizes `short` and `long`, each of the pieces `Back` and `Sleeve`.
+    pub(crate) fn two_sizes() -> Checked {
+        checked(None)
     }
 
     /// What comes of writing: the outcome, the output and the report.

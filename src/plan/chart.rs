@@ -50,10 +50,13 @@ fn read(statement: &Statement, findings: &mut Vec<Finding>) -> Option<Vec<Tile>>
                             text.span,
                             "the lines of a chart must be equally long",
                         )
-                        .marked(format!("{} marks", marks.len()))
-                        .also(at, format!("{first} marks"))
+                        .marked(super::quantity::plural(marks.len() as u128, "mark", "marks"))
+                        .also(at, super::quantity::plural(first as u128, "mark", "marks"))
                         .because("Each line is laid over the same needles, one mark to a needle.")
-                        .mend(format!("Make this line {first} marks long, or change the others.")),
+                        .mend(format!(
+                            "Make this line {} long, or change the others.",
+                            super::quantity::plural(first as u128, "mark", "marks")
+                        )),
                     );
                     good = false;
                 }

@@ -83,8 +83,8 @@ impl<'a> Planner<'a> {
                         name.span,
                         format!("`{}` stands for itself", name.text),
                     )
-                    .because("Its value is worked out from a value that is worked out from it.")
-                    .mend("Write the value in one of them as a number."),
+                    .because(format!("To work out `{0}` one would have to know `{0}` already.", name.text))
+                    .mend("Give one of the values on the way round as a number."),
                 );
                 return None;
             }
@@ -109,7 +109,7 @@ impl<'a> Planner<'a> {
     /// Blocks, stitches or values that hang on each other too deep.
     pub(super) fn too_deep(&mut self, span: Span) {
         self.sure(
-            Finding::new("too-large", Severity::Error, span, "definitions and blocks are nested too deep here")
+            Finding::new("too-deep", Severity::Error, span, "definitions and blocks are nested too deep here")
                 .because(format!("There may be {} in each other.", super::planner::MOST_DEPTH))
                 .mend("Write some of them out in one definition."),
         );
@@ -125,7 +125,7 @@ impl<'a> Planner<'a> {
             self.error(
                 "mixed-and-or",
                 expression.span,
-                "`and` and `or` stand in one expression",
+                "`and` and `or` are mixed here",
                 "It could be read in two ways, and they take different needles.",
                 "Give one part a name first, for example `let edges = leftmost 2 or rightmost 2`, and use the name.",
             );
@@ -196,7 +196,7 @@ impl<'a> Planner<'a> {
             Ok(amount) => return Some((Value::Amount(amount), span)),
             Err(Refused::Mismatch) => self.mismatch(operator, &left, &right),
             Err(Refused::ByZero) => self.error(
-                "by-zero",
+                "divided-by-zero",
                 right.1,
                 "something is divided by 0",
                 format!("`{}` is 0, and nothing can be shared out among none.", self.words(right.1)),
@@ -209,7 +209,7 @@ impl<'a> Planner<'a> {
 
     fn number_too_large(&mut self, span: Span) {
         self.error(
-            "number-too-large",
+            "too-large",
             span,
             "this number is too large or too fine to be worked with",
             "Numbers go up to 1000000000000 (12 zeros) and have up to 6 decimals.",
@@ -253,9 +253,10 @@ impl<'a> Planner<'a> {
             "Check the units behind the numbers and the values of the names."
         };
         let place = |side: &(Value, Span)| match &side.0 {
-            Value::Amount(amount) if amount.exact.is_some() => {
-                format!("this is {}: {}", side.0.words(), printed(amount))
-            }
+            Value::Amount(amount) if amount.exact.is_some() => match amount.measure {
+                Measure::Number => format!("this is a plain number: {}", printed(amount)),
+                _ => format!("this is {}", printed(amount)),
+            },
             value => format!("this is {}", value.words()),
         };
         self.report(
@@ -367,7 +368,11 @@ impl<'a> Planner<'a> {
                 let (low, high) = (exact.floor().to_integer(), exact.ceil().to_integer());
                 (
                     format!("`{}` is {shown}, which lies between {low} and {high}.", self.words(span)),
-                    format!("Write {low} or {high}."),
+                    if low < i128::from(wanted.least) {
+                        format!("Write {high}.")
+                    } else {
+                        format!("Write {low} or {high}.")
+                    },
                 )
             };
             self.error("not-a-whole-number", span, format!("{} must be a whole number", wanted.what), why, mend);
@@ -390,7 +395,7 @@ impl<'a> Planner<'a> {
                     "too-large",
                     span,
                     format!("{} is too large", wanted.what),
-                    format!("It is {shown}, and up to {} is worked out.", wanted.most),
+                    format!("It is {shown}, and {} is the most that is worked with.", wanted.most),
                     "Check the number.",
                 );
                 None
@@ -406,7 +411,7 @@ impl<'a> Planner<'a> {
         let scaled = exact * Exact::from(100);
         if !scaled.is_integer() {
             self.error(
-                "not-a-whole-number",
+                "out-of-range",
                 expression.span,
                 "a stitch size has at most two decimals",
                 format!("`{}` is {}.", self.words(expression.span), super::quantity::decimal(exact, 6)),

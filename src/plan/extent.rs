@@ -16,8 +16,14 @@ pub(super) const TIMES: Wanted =
     Wanted { what: "the number of repeats", measures: &[Measure::Number], least: 0, most: 1_000_000_000_000 };
 
 impl<'a> Planner<'a> {
-    /// How often something of so many rows is worked, and how a length was rounded for it.
-    pub(super) fn passes(&mut self, extent: &'a Extent, rows: u128, name: &'a Name) -> Option<(u64, Option<Rounding>)> {
+    /// How often something of so many rows is worked, and how a length was rounded for it. Rows that are not known,
+    /// because a line could not be understood, give one pass.
+    pub(super) fn passes(
+        &mut self,
+        extent: &'a Extent,
+        rows: Option<u128>,
+        name: &'a Name,
+    ) -> Option<(u64, Option<Rounding>)> {
         let wish = match extent {
             Extent::Once => return Some((1, None)),
             Extent::Times(times) => return self.whole(times, &TIMES).map(|times| (times, None)),
@@ -43,7 +49,7 @@ impl<'a> Planner<'a> {
                 return None;
             }
         };
-        let Some(exact) = amount.exact else { return Some((1, None)) };
+        let (Some(exact), Some(rows)) = (amount.exact, rows) else { return Some((1, None)) };
         if rows == 0 {
             self.error(
                 "no-rows",

@@ -16,9 +16,9 @@ struct Open {
 /// Reads the files that `main` uses, and those that they use, each once.
 ///
 /// `read` makes a tree of a text; its findings are handed on. The trees come with used files before the file that
-/// uses them and `main` last. A file that uses itself, straight away or through others, is a `use-cycle` warning and
+/// uses them and `main` last. A file that uses itself, straight away or through others, is a `circular-use` warning and
 /// does no harm, because files hold declarations and these may stand in any order. Findings: `unreadable-file`,
-/// `use-cycle`, `too-large`, and those of `read`.
+/// `circular-use`, `too-large`, and those of `read`.
 pub fn gather(
     sources: &mut Sources,
     main: FileId,
@@ -56,18 +56,24 @@ pub fn gather(
         };
         if let Some(at) = open.iter().position(|waiting| waiting.file == file) {
             let way: Vec<&str> = open[at..].iter().map(|waiting| sources.get(waiting.file).name()).collect();
+            let name = sources.get(file).name();
+            let what = match way.as_slice() {
+                [_] => format!("`{name}` uses itself"),
+                _ => format!("`{name}` is used by a file that it uses itself"),
+            };
+            let why = match way.as_slice() {
+                [_] => "Each file is read once, so nothing is lost.".to_owned(),
+                way => {
+                    format!(
+                        "The way round is {} and back. Each file is read once, so nothing is lost.",
+                        way.join(", then ")
+                    )
+                }
+            };
             findings.push(
-                Finding::new(
-                    "use-cycle",
-                    Severity::Warning,
-                    span,
-                    format!("`{}` is used by a file that it uses itself", sources.get(file).name()),
-                )
-                .because(format!(
-                    "The way round is {} and back. Each file is read once, so nothing is lost.",
-                    way.join(", then ")
-                ))
-                .mend("Take this `use` line out, or move what both files need into a third one."),
+                Finding::new("circular-use", Severity::Warning, span, what)
+                    .because(why)
+                    .mend("Take this `use` line out; what two files both need goes into a third one."),
             );
         }
     }
@@ -103,8 +109,8 @@ fn fetch(
     let (name, text) = library.read(sources.get(from).name(), path).map_err(|why| {
         Box::new(
             refuse("unreadable-file", format!("the file `{path}` cannot be read"))
-                .because(format!("{}.", why.trim_end_matches('.')))
-                .mend("Check the spelling of the path; it is taken from the place of the file that uses it."),
+                .because(sentence(&why))
+                .mend("Write the path as it leads from the folder of the file that uses it, for example `use \"machines/club.wale\"`."),
         )
     })?;
     if let Some(&file) = by_name.get(&name) {
@@ -131,4 +137,11 @@ fn fetch(
     let file = sources.add(name.clone(), text);
     by_name.insert(name, file);
     Ok((file, true))
+}
+
+/// Words as a sentence: with a capital at the start and a full stop.
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
+    format!("{first}{}.", letters.as_str().trim_end_matches('.'))
 }

@@ -86,7 +86,8 @@ const fn inside(kind: &Kind) -> Option<Home> {
     })
 }
 
-/// Looks over all files. Findings: `misplaced-line`, `missing-block`, `needless-block`, `not-there-yet`, `too-large`.
+/// Looks over all files. Findings: `misplaced-line`, `not-there-yet`, `too-deep`. A block that is
+/// missing or needless has been reported when the text was read.
 pub(super) fn check(sources: &Sources, trees: &[(FileId, Tree)]) -> Vec<Finding> {
     let mut layout = Layout { sources, findings: Vec::new() };
     for (at, (_, tree)) in trees.iter().enumerate() {
@@ -153,40 +154,15 @@ impl Layout<'_> {
             return;
         }
         self.not_there_yet(statement);
-        match (inside(&statement.kind), &statement.body) {
-            (Some(holds), Some(body)) => self.block(statement, body, holds, depth + 1),
-            (Some(_), None) => {
-                let words = self.words(statement);
-                self.error(
-                    "missing-block",
-                    statement,
-                    format!("`{words}` needs a block"),
-                    "What belongs to it stands between braces behind it.",
-                    "Write `{` at the end of the line, the lines that belong to it below, and `}` after them."
-                        .to_owned(),
-                );
-            }
-            (None, Some(body)) => {
-                let words = self.words(statement);
-                self.error(
-                    "needless-block",
-                    statement,
-                    format!("`{words}` takes no block"),
-                    "It says everything in its own line, so the lines between the braces would belong to nothing.",
-                    "Take the braces away, or put `repeat 1 times` in front of the opening one.".to_owned(),
-                );
-                if let Some(finding) = self.findings.last_mut() {
-                    *finding = finding.clone().also(body.open, "the block opens here");
-                }
-            }
-            (None, None) => {}
+        if let (Some(holds), Some(body)) = (inside(&statement.kind), &statement.body) {
+            self.block(statement, body, holds, depth + 1);
         }
     }
 
     fn block(&mut self, statement: &Statement, body: &Block, holds: Home, depth: usize) {
         if depth > MOST_DEPTH {
             self.error(
-                "too-large",
+                "too-deep",
                 statement,
                 "the blocks are nested too deep".to_owned(),
                 &format!("There may be {MOST_DEPTH} blocks in each other."),
@@ -220,7 +196,7 @@ impl Layout<'_> {
             "not-there-yet",
             statement,
             what.to_owned(),
-            "The line is understood, and nothing is made of it today.",
+            "The line is understood, but this version of wale cannot carry it out.",
             instead.to_owned(),
         );
     }

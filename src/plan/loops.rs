@@ -209,7 +209,7 @@ impl<'a> Planner<'a> {
                 format!("There are needles between {over_set} and {under_set}.")
             };
             self.error(
-                "not-neighbours",
+                "not-side-by-side",
                 statement.span,
                 "the two groups of a cross must stand side by side",
                 why,
@@ -237,6 +237,7 @@ impl<'a> Planner<'a> {
         let (Some(by), Some(inset)) = (small(by), small(inset)) else { return };
         // A size that changes nothing here writes 0.
         if by == 0 {
+            self.left_out = true;
             return;
         }
         let (left, right) = (change.edge != EdgeWord::Right, change.edge != EdgeWord::Left);

@@ -156,7 +156,7 @@ impl<'a> Planner<'a> {
                 expression.span,
                 format!("{what} cannot be {}", printed(&amount)),
                 format!(
-                    "Values from {} mm to {} mm are taken; others are a slip of the pen.",
+                    "Values from {} mm to {} mm are taken; others are mostly a slip of the pen.",
                     least / 1_000,
                     most / 1_000
                 ),

@@ -6,6 +6,7 @@
 mod chart;
 mod expression;
 mod extent;
+mod gap;
 mod gather;
 mod gauge;
 mod layout;
@@ -40,27 +41,24 @@ use program::Program;
 /// The rules whose findings are made in this room. `wrong-bed`, `open-repeat`, `ragged-repeat`, `off-bed` and
 /// `endless-definition` are about knitting and may be found while playing as well; the others are about the language.
 pub const RULES_OF_PLAN: &[&str] = &[
-    "by-zero",
+    "circular-use",
+    "divided-by-zero",
     "duplicate-name",
     "empty-row",
     "endless-definition",
     "hand-only",
     "missing-bed",
-    "missing-block",
     "missing-line",
     "missing-needles",
     "misplaced-line",
     "mixed-and-or",
-    "needless-block",
     "no-gauge",
     "no-machine",
     "no-rows",
-    "not-a-span",
     "not-a-whole-number",
     "not-fixed",
-    "not-neighbours",
+    "not-side-by-side",
     "not-there-yet",
-    "number-too-large",
     "off-bed",
     "one-bed",
     "open-repeat",
@@ -68,16 +66,17 @@ pub const RULES_OF_PLAN: &[&str] = &[
     "ragged-repeat",
     "reserved-word",
     "said-twice",
+    "too-deep",
     "too-large",
+    "too-many-findings",
     "uneven-chart",
     "uneven-move",
     "unit-mismatch",
     "unknown-name",
     "unreadable-file",
-    "use-cycle",
-    "wrong-arguments",
     "wrong-bed",
     "wrong-count-of-sizes",
+    "wrong-details",
     "wrong-mark",
 ];
 

@@ -28,13 +28,11 @@ pub(super) const MOST_ROWS: u128 = 1_000_000_000_000_000;
 /// What depends on values that a definition is only given when it is used. While a definition with parameters is
 /// looked at on its own these would be guesses.
 const GUESSES: &[&str] = &[
-    "by-zero",
+    "divided-by-zero",
     "no-rows",
-    "not-a-span",
     "not-a-whole-number",
     "not-fixed",
-    "not-neighbours",
-    "number-too-large",
+    "not-side-by-side",
     "off-bed",
     "open-repeat",
     "out-of-range",
@@ -54,6 +52,8 @@ pub(super) struct Planner<'a> {
     pub(super) size: usize,
     findings: Vec<Finding>,
     seen: HashSet<Finding>,
+    /// Whether the statement at hand is left out because its count is 0 in this size.
+    pub(super) left_out: bool,
     /// Values of `let`.
     pub(super) lets: HashMap<&'a str, LetState>,
     /// Parameters and chart lines that hold here; the last one of a name counts.
@@ -84,6 +84,8 @@ pub(super) struct Draft {
     pub(super) rows: u128,
     /// How deep the steps are nested.
     pub(super) height: usize,
+    /// Whether a statement in it could not be understood, so that the rows are not all.
+    pub(super) gap: bool,
     /// What is known of the beds, inside a definition.
     pub(super) beds: Option<Occupancy>,
 }
@@ -97,6 +99,7 @@ impl<'a> Planner<'a> {
             size,
             findings: Vec::new(),
             seen: HashSet::new(),
+            left_out: false,
             lets: HashMap::new(),
             locals: Vec::new(),
             machine: None,
@@ -232,7 +235,7 @@ impl<'a> Planner<'a> {
             self.full = true;
             self.findings.push(
                 Finding::new(
-                    "too-large",
+                    "too-many-findings",
                     Severity::Error,
                     finding.at.span,
                     "there is more to say than anybody can read",
@@ -286,7 +289,8 @@ impl<'a> Planner<'a> {
                 format!("Write one value for all sizes, or {sizes}: the first size's and the others' in brackets."),
             )
         };
-        let what = format!("here are {} values for the sizes", values.len());
+        let counted = super::quantity::plural(values.len() as u128, "value is", "values are");
+        let what = format!("{counted} given where sizes are meant");
         self.sure(Finding::new("wrong-count-of-sizes", Severity::Error, span, what).because(why).mend(mend));
         None
     }

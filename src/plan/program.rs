@@ -91,8 +91,19 @@ pub enum StepKind {
     },
     /// A promise that is checked when the step is reached.
     Expect(Promise, Span),
+    /// A statement that could not be understood, and has been reported: what it would have changed is not known.
+    Gap(Unknown),
     /// A length turned into rows: for the sheet, which says by how much it was rounded.
     Rounded(Rounding),
+}
+
+/// What is not known after a statement that could not be understood.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unknown {
+    /// Which needles are in work and where the stitches are: nothing more can be said of the piece.
+    Beds,
+    /// How many rows were knitted and how, with which yarn and size: the needles still hold the stitches they held.
+    Rows,
 }
 
 /// Steps that are worked several times.

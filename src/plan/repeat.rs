@@ -26,7 +26,7 @@ impl<'a> Planner<'a> {
             if !self.take_room(1 + length, statement.span) {
                 break;
             }
-            self.statement(draft, statement);
+            self.statement_or_gap(draft, statement);
         }
         self.depth -= 1;
     }
@@ -71,6 +71,7 @@ impl<'a> Planner<'a> {
     pub(super) fn section(&mut self, draft: &mut Draft, statement: &'a Statement, title: &Text) {
         let Some(inner) = self.nested(draft, statement) else { return };
         draft.beds = inner.beds;
+        draft.gap |= inner.gap;
         let kind = StepKind::Section(title.text.to_string(), inner.steps.into());
         self.push_nested(draft, kind, (inner.rows, 1, inner.height), statement.span);
     }
@@ -79,6 +80,7 @@ impl<'a> Planner<'a> {
     pub(super) fn allow(&mut self, draft: &mut Draft, statement: &'a Statement, rule: &Name, because: &Text) {
         let Some(inner) = self.nested(draft, statement) else { return };
         draft.beds = inner.beds;
+        draft.gap |= inner.gap;
         let kind = StepKind::Allow {
             rule: rule.text.to_string(),
             because: because.text.to_string(),
@@ -93,6 +95,7 @@ impl<'a> Planner<'a> {
         let inner = self.nested(draft, statement);
         let (Some(times), Some(inner)) = (times, inner) else { return };
         // A size that leaves the repeat out writes 0.
+        self.left_out |= times == 0;
         if times > 0 {
             self.push_repeat(draft, inner, times, false, statement.span);
         }
@@ -121,11 +124,14 @@ impl<'a> Planner<'a> {
         };
         let Some(values) = self.arguments(entry, arguments, name) else { return };
         let Some(instance) = self.instance(entry, values, name) else { return };
-        let Some((times, rounding)) = self.passes(extent, instance.rows, name) else { return };
+        let Some((times, rounding)) = self.passes(extent, (!instance.gap).then_some(instance.rows), name) else {
+            return;
+        };
         if let Some(rounding) = rounding {
             self.push(draft, StepKind::Rounded(rounding), statement.span);
         }
         if times == 0 {
+            self.left_out = true;
             return;
         }
         let used = &instance.used;
@@ -146,6 +152,7 @@ impl<'a> Planner<'a> {
         if let Some(beds) = &mut draft.beds {
             *beds = Occupancy::exactly(used.to.0, used.to.1);
         }
+        draft.gap |= instance.gap;
         let repeat = Repeat { times, steps: Rc::clone(&instance.steps), stitch: Some(used.clone()), single_row: false };
         self.push_nested(draft, StepKind::Repeat(repeat), (instance.rows, times, instance.height), statement.span);
     }
@@ -171,10 +178,11 @@ impl<'a> Planner<'a> {
             self.block(&mut inner, body);
             self.locals.pop();
         }
-        let Some((times, rounding)) = self.passes(extent, inner.rows, name) else { return };
+        let Some((times, rounding)) = self.passes(extent, (!inner.gap).then_some(inner.rows), name) else { return };
         if let Some(rounding) = rounding {
             self.push(draft, StepKind::Rounded(rounding), statement.span);
         }
+        self.left_out |= times == 0;
         if times > 0 {
             self.push_repeat(draft, inner, times, false, statement.span);
         }

@@ -66,6 +66,7 @@ impl<'a> Planner<'a> {
         let times = self.whole(count, &ROWS);
         let row = self.row(parts, statement.span);
         let (Some(times), Some(row)) = (times, row) else { return };
+        self.left_out |= times == 0;
         if times == 1 {
             self.push_do(draft, Operation::Row(row), statement.span);
         } else if times > 1 {
@@ -84,6 +85,7 @@ impl<'a> Planner<'a> {
         first: BedWord,
     ) {
         let Some(rows) = self.whole(count, &ROWS) else { return };
+        self.left_out |= rows == 0;
         let first = if first == BedWord::Back { Bed::Back } else { Bed::Front };
         let row = |bed: Bed| {
             let work = Both::from_fn(|other| BedWork::whole(if other == bed { Action::Knit } else { Action::Slip }));
@@ -107,6 +109,7 @@ impl<'a> Planner<'a> {
             (_, after) => after,
         };
         let (rows, height) = (inner.rows, inner.height);
+        draft.gap |= inner.gap;
         let repeat = Repeat { times, steps: inner.steps.into(), stitch: None, single_row };
         self.push_nested(draft, StepKind::Repeat(repeat), (rows, times, height), span);
         draft.beds = beds;

@@ -227,7 +227,7 @@ impl<'a> Planner<'a> {
             "not-fixed",
             span,
             format!("{what} must be named needle by needle"),
-            format!("`{}` depends on which needles are in work when the row is reached.", self.words(span)),
+            format!("`{}` depends on which needles are in work when the line is reached.", self.words(span)),
             "Name the needles counted from the centre, for example `L10-R10`.",
         );
         None
@@ -245,7 +245,7 @@ impl<'a> Planner<'a> {
                     format!("`{}` takes {set}, which has gaps.", self.words(span))
                 };
                 self.error(
-                    "not-a-span",
+                    "not-side-by-side",
                     span,
                     "needles side by side are wanted here",
                     why,
@@ -283,9 +283,10 @@ impl<'a> Planner<'a> {
             span,
             format!("a picture of {} does not fit a span of {}", needles(tile), needles(width)),
             format!(
-                "{} has {width} needles: {} pictures and {} left over.",
+                "{} has {}: {} and {} left over.",
                 span_words(first, last),
-                width / tile,
+                needles(width),
+                super::quantity::plural(u128::from(width / tile), "picture", "pictures"),
                 needles(width % tile)
             ),
             mend,

@@ -19,6 +19,8 @@ pub(super) struct Instance {
     pub(super) steps: Steps,
     /// The rows of one pass.
     pub(super) rows: u128,
+    /// Whether a line of it could not be understood.
+    pub(super) gap: bool,
     /// How deep its steps are nested.
     pub(super) height: usize,
     /// What it says of itself.
@@ -64,8 +66,8 @@ impl<'a> Planner<'a> {
                 self.error(
                     "too-large",
                     parameter.name.span,
-                    "the stitch has too many parameters",
-                    format!("It may have {MOST_PARAMETERS}, and it has {}.", parameters.len()),
+                    "the stitch asks for too many things",
+                    format!("It may ask for {MOST_PARAMETERS}, and it asks for {}.", parameters.len()),
                     "Make several stitches of it.",
                 );
                 continue;
@@ -92,7 +94,7 @@ impl<'a> Planner<'a> {
                         "duplicate-name",
                         Severity::Error,
                         parameter.name.span,
-                        format!("the parameter `{}` is named twice", parameter.name.text),
+                        format!("`{}` is asked for twice", parameter.name.text),
                     )
                     .also(first.name.span, "here it is the first time")
                     .mend("Give one of the two another name."),
@@ -122,21 +124,21 @@ impl<'a> Planner<'a> {
                 let mend = match nearest(text, &known) {
                     Some(near) => format!("Perhaps `{near}` is meant."),
                     None if known.is_empty() => format!("Take the brackets out: `work {}`.", name.text),
-                    None => format!("Its parameters are {}.", listed(&known)),
+                    None => format!("It asks for {}.", listed(&known)),
                 };
                 self.report(
                     Finding::new(
-                        "wrong-arguments",
+                        "wrong-details",
                         Severity::Error,
                         argument.name.span,
-                        format!("`{}` has no parameter called `{}`", name.text, clipped(text)),
+                        format!("`{}` does not ask for `{}`", name.text, clipped(text)),
                     )
                     .also(name.span, "it is defined here")
                     .mend(mend),
                 );
             } else if let Some((first, _)) = given.get(text) {
                 good = false;
-                self.sure(super::names::twice(&format!("the parameter `{text}`"), argument.name.span, first.name.span));
+                self.sure(super::names::twice(&format!("`{text}`"), argument.name.span, first.name.span));
             } else {
                 given.insert(text, (argument, value));
             }
@@ -153,12 +155,12 @@ impl<'a> Planner<'a> {
                     good = false;
                     self.report(
                         Finding::new(
-                            "wrong-arguments",
+                            "wrong-details",
                             Severity::Error,
                             at.span,
                             format!("`{}` is not told its `{}`", name.text, parameter.name.text),
                         )
-                        .also(parameter.name.span, "the parameter is named here")
+                        .also(parameter.name.span, "it is asked for here")
                         .because(format!("The definition needs {} for it.", kind_words(parameter.kind)))
                         .mend(format!(
                             "Write it in brackets behind the name: `work {} ({} {})`.",
@@ -187,12 +189,12 @@ impl<'a> Planner<'a> {
         }
         self.report(
             Finding::new(
-                "wrong-arguments",
+                "wrong-details",
                 Severity::Error,
                 argument.value.span,
                 format!("`{}` cannot be {}", parameter.name.text, value.words()),
             )
-            .also(parameter.name.span, "the parameter is named here")
+            .also(parameter.name.span, "it is asked for here")
             .because(format!("The definition wants {} for it.", kind_words(parameter.kind)))
             .mend(format!("Write, for example, `{} {}`.", parameter.name.text, example(parameter.kind))),
         );
@@ -239,7 +241,13 @@ impl<'a> Planner<'a> {
         self.locals = locals;
         self.guessing = guessing;
         let used = StitchUse { name: name.text.to_string(), defined: entry.statement.span, from: begin, to: end };
-        let instance = Rc::new(Instance { steps: draft.steps.into(), rows: draft.rows, height: draft.height, used });
+        let instance = Rc::new(Instance {
+            steps: draft.steps.into(),
+            rows: draft.rows,
+            gap: draft.gap,
+            height: draft.height,
+            used,
+        });
         self.instances.insert(key, Rc::clone(&instance));
         Some(instance)
     }

@@ -85,7 +85,7 @@ impl<'a> Planner<'a> {
         let numbers: Option<Vec<_>> = [Some(first), second].into_iter().flatten().map(exact).collect();
         let Some(numbers) = numbers else {
             self.error(
-                "number-too-large",
+                "too-large",
                 span,
                 "this count is too large or too fine to be worked with",
                 "Numbers go up to 1000000000000 (12 zeros) and have up to 6 decimals.",

@@ -7,7 +7,7 @@
 mod repeat;
 
 use crate::beds::{Machine, Operation, Outcome, State};
-use crate::plan::program::{Piece, Promise, Repeat, Rounding, Step, StepKind, Steps};
+use crate::plan::program::{Piece, Promise, Repeat, Rounding, Step, StepKind, Steps, Unknown};
 use crate::source::Span;
 use std::ops::ControlFlow;
 
@@ -79,6 +79,8 @@ pub enum Stop {
     Jammed,
     /// More operations than the player may do.
     TooLong,
+    /// A line that changes the beds could not be understood.
+    NotUnderstood,
     /// The row asked for has been reached.
     RowReached,
     /// The watcher has had enough (its reader has gone away).
@@ -96,6 +98,8 @@ pub trait Watcher {
     }
     /// Something is said in the pattern.
     fn said(&mut self, _speech: &Speech<'_>, _state: &State) {}
+    /// A line about rows could not be understood: from here on their number and kind are not known.
+    fn rows_unknown(&mut self) {}
     /// A promise is reached.
     fn promised(&mut self, _promise: &Promise, _span: Span, _state: &State, _pass: Option<(u64, u64)>) {}
     /// A block begins; the beds are as given.
@@ -184,6 +188,11 @@ impl<W: Watcher> Player<'_, W> {
             StepKind::Mark(text) => self.say(&Speech::Mark(text)),
             StepKind::Remind { every, text } => self.say(&Speech::Remind { every: *every, text }),
             StepKind::Rounded(rounding) => self.say(&Speech::Rounded(rounding)),
+            StepKind::Gap(Unknown::Beds) => Flow::Break(Stop::NotUnderstood),
+            StepKind::Gap(Unknown::Rows) => {
+                self.watcher.rows_unknown();
+                Flow::Continue(())
+            }
             StepKind::Expect(promise, span) => {
                 self.met.promise(promise);
                 self.watcher.promised(promise, *span, &self.state, self.pass);

@@ -1,5 +1,6 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
+use super::follow::{follows, needs_every_row};
 use super::table::ALL;
 use super::{LooksAt, PieceDone, Promised, Rule, Use};
 use crate::beds::{Outcome, State};
@@ -22,22 +23,39 @@ pub fn check_piece(piece: &Piece) -> Vec<Finding> {
 /// The same, played in another manner: without counting repeats, say, to prove that counting them changes nothing.
 #[must_use]
 pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
-    let mut checker =
-        Checker { piece, findings: Vec::new(), said: HashSet::new(), allowed: Vec::new(), uses: BTreeMap::new() };
+    let mut checker = Checker {
+        piece,
+        rows_unknown: false,
+        moment: 0,
+        roots: Vec::new(),
+        findings: Vec::new(),
+        beyond: None,
+        said: HashSet::new(),
+        allowed: Vec::new(),
+        uses: BTreeMap::new(),
+    };
     let (state, stop) = play(piece, manner, &mut checker);
     match stop {
         None => checker.piece_done(&state),
         Some(Stop::TooLong) => checker.say(super::machine::too_long_to_check(piece, state.row), state.row, None),
+        Some(Stop::NotUnderstood) => return checker.findings,
         Some(Stop::Jammed | Stop::RowReached | Stop::Enough) => {}
     }
-    checker.unused_allows();
-    checker.findings
+    if stop.is_none() {
+        checker.unused_allows();
+    }
+    checker.finish()
 }
 
-/// The findings about names after `allow` that are no rule's name.
+/// The findings about names after `allow` that are no rule's name, or are of a rule that cannot be silenced.
 #[must_use]
 pub fn unknown_allows(names: &[&Name]) -> Vec<Finding> {
-    names.iter().filter(|name| super::find(&name.text).is_none()).map(|name| unknown_allow(name)).collect()
+    let told = |name: &&Name| match super::find(&name.text) {
+        None => Some(unknown_allow(name)),
+        Some(rule) if rule.is_found_in_reading() => Some(super::promises::idle_allow(rule.name, name.span)),
+        Some(_) => None,
+    };
+    names.iter().filter_map(told).collect()
 }
 
 fn unknown_allow(name: &Name) -> Finding {
@@ -47,7 +65,8 @@ fn unknown_allow(name: &Name) -> Finding {
         Some(near) => format!("Did you mean `{near}`? `wale explain` lists all rules."),
         None => "`wale explain` lists all rules.".to_owned(),
     };
-    Finding::new("unknown-name", Severity::Error, name.span, format!("There is no rule called `{}`", name.text))
+    super::language::unknown_name::RULE
+        .finds(name.span, format!("there is no rule called `{}`", name.text))
         .marked("not a rule's name")
         .because("`allow` silences one rule in one block, and needs the name that a finding prints in its brackets.")
         .mend(mend)
@@ -61,7 +80,15 @@ struct Allowed {
 
 struct Checker<'a> {
     piece: &'a Piece,
+    /// Whether a line about rows could not be understood.
+    rows_unknown: bool,
+    /// Counts the moments, so that what is found at one moment is told apart from what is found later.
+    moment: u64,
+    /// The errors found, with their moments.
+    roots: Vec<(&'static str, u64)>,
     findings: Vec<Finding>,
+    /// How many more there are than are kept, and where the first of them is.
+    beyond: Option<(usize, Span)>,
     said: HashSet<(&'static str, Span)>,
     allowed: Vec<Allowed>,
     /// For each `allow` statement whether it silenced anything.
@@ -70,17 +97,32 @@ struct Checker<'a> {
 
 impl Checker<'_> {
     fn say(&mut self, finding: Finding, row: u64, pass: Option<(u64, u64)>) {
+        if self.rows_unknown && needs_every_row(finding.rule) || self.follows_from_before(finding.rule) {
+            return;
+        }
         if let Some(allowed) = self.allowed.iter().rev().find(|allowed| allowed.rule == finding.rule) {
             if let Some(used) = self.uses.get_mut(&allowed.span) {
                 used.1 = true;
             }
             return;
         }
-        if self.findings.len() >= MOST_FINDINGS || !self.said.insert((finding.rule, finding.at.span)) {
+        if !self.said.insert((finding.rule, finding.at.span)) {
             return;
+        }
+        if self.findings.len() >= MOST_FINDINGS {
+            self.beyond.get_or_insert((0, finding.at.span)).0 += 1;
+            return;
+        }
+        if finding.severity == Severity::Error {
+            self.roots.push((finding.rule, self.moment));
         }
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
         self.findings.push(Finding { place: Some(place), ..finding });
+    }
+
+    /// Whether a finding of that rule would probably only follow from an error at an earlier moment.
+    fn follows_from_before(&self, rule: &str) -> bool {
+        self.roots.iter().any(|(root, at)| *at < self.moment && follows(rule, root))
     }
 
     fn each_rule(&mut self, row: u64, pass: Option<(u64, u64)>, look: impl Fn(&LooksAt) -> Option<Finding>) {
@@ -95,6 +137,7 @@ impl Checker<'_> {
     }
 
     fn piece_done(&mut self, state: &State) {
+        self.moment += 1;
         let done = PieceDone { piece: self.piece, machine: &self.piece.machine, state };
         self.each_rule(state.row, None, |looks_at| match looks_at {
             LooksAt::PieceEnd(look) => look(&done),
@@ -104,16 +147,35 @@ impl Checker<'_> {
 
     fn unused_allows(&mut self) {
         for (span, (rule, used)) in std::mem::take(&mut self.uses) {
-            if !used {
-                self.say(super::promises::needless_allow(&rule, span), 0, None);
+            let silences = super::find(&rule).is_some_and(|rule| !rule.is_found_in_reading());
+            if !used && silences && self.findings.len() < MOST_FINDINGS {
+                self.findings.push(super::promises::needless_allow(&rule, span));
             }
         }
+    }
+
+    /// All findings, and a last one if there are more.
+    fn finish(mut self) -> Vec<Finding> {
+        if let Some((more, span)) = self.beyond {
+            let are = super::words::count(more as u64, "more place is", "more places are");
+            self.findings.push(
+                super::writing::too_many_findings::RULE
+                    .finds(span, format!("{are} to be mended in \"{}\"", self.piece.title))
+                    .marked("the first that is not listed")
+                    .because(format!(
+                        "Only the first {MOST_FINDINGS} of a piece are listed; the first ones often cause the rest."
+                    ))
+                    .mend("Mend the first ones and check again."),
+            );
+        }
+        self.findings
     }
 }
 
 impl Watcher for Checker<'_> {
     fn did(&mut self, moment: &Moment<'_>) -> Flow {
         let (row, pass) = (moment.state.row, moment.pass);
+        self.moment += 1;
         match moment.outcome {
             Outcome::Row(done) => {
                 for (_, look) in super::table::rules_of_a_row() {
@@ -148,6 +210,7 @@ impl Watcher for Checker<'_> {
     }
 
     fn promised(&mut self, promise: &Promise, span: Span, state: &State, pass: Option<(u64, u64)>) {
+        self.moment += 1;
         let promised = Promised { promise, span, state };
         self.each_rule(state.row, pass, |looks_at| match looks_at {
             LooksAt::Promise(look) => look(&promised),
@@ -162,6 +225,7 @@ impl Watcher for Checker<'_> {
                 self.allowed.push(Allowed { rule: (*rule).to_owned(), span: *span });
             }
             Block::Repeat(repeat, span) if repeat.stitch.is_some() => {
+                self.moment += 1;
                 let at = Use { repeat, span: *span, before: state, after: state };
                 self.each_rule(state.row, None, |looks_at| match looks_at {
                     LooksAt::StitchBegins(look) => look(&at),
@@ -172,6 +236,10 @@ impl Watcher for Checker<'_> {
         }
     }
 
+    fn rows_unknown(&mut self) {
+        self.rows_unknown = true;
+    }
+
     fn ends(&mut self, block: &Block<'_>, _state: &State) {
         if let Block::Allow(..) = block {
             self.allowed.pop();
@@ -179,6 +247,7 @@ impl Watcher for Checker<'_> {
     }
 
     fn first_pass_done(&mut self, repeat: &Repeat, span: Span, before: &State, after: &State) {
+        self.moment += 1;
         let at = Use { repeat, span, before, after };
         self.each_rule(after.row, Some((1, repeat.times)), |looks_at| match looks_at {
             LooksAt::FirstPass(look) => look(&at),

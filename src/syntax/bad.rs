@@ -144,7 +144,7 @@ fn capital(span: Span, word: &str, word_start: usize, expected: &[Rule]) -> Opti
         (meant.to_owned(), "The words of the language are written in small letters, also at the start of a line.")
     } else if words::is_keyword(&small) {
         (small, "The words of the language are written in small letters, also at the start of a line.")
-    } else if word_start > 0 && expected.contains(&Rule::name) && !words::is_needle(word) {
+    } else if word_start > 0 && expected.contains(&Rule::name) && !looks_like_needles(word) {
         (
             kebab(word),
             "Names are written in small letters with `-` between their words, so that they read the same everywhere.",
@@ -166,6 +166,11 @@ fn capital(span: Span, word: &str, word_start: usize, expected: &[Rule]) -> Opti
         .because(why)
         .mend(format!("Write `{meant}`.")),
     )
+}
+
+/// `L30-X3`: begun as a needle, so no name was meant.
+fn looks_like_needles(word: &str) -> bool {
+    word.split('-').next().is_some_and(words::is_needle)
 }
 
 /// `halfCardigan` as `half-cardigan`.
@@ -200,7 +205,13 @@ pub(super) fn nearest<'w>(word: &str, known: &[&'w str]) -> Option<&'w str> {
 }
 
 fn misspelt(span: Span, line: &str, word: &str, word_start: usize, expected: &[Rule]) -> Option<Finding> {
-    let meant = nearest(&word.to_lowercase(), &words_there(word_start, expected))?;
+    let small = word.to_lowercase();
+    let there = nearest(&small, &words_there(word_start, expected));
+    let elsewhere = || {
+        let long = word_start > 0 && word.chars().count() > 4 && !words::is_keyword(word);
+        if long { nearest(&small, words::keywords()) } else { None }
+    };
+    let meant = there.or_else(elsewhere)?;
     // At the start of a line any word may be a name by mistake; there it is the first word that decides.
     let what = if word_start == 0 {
         format!("no line begins with {}", shown(word))
@@ -211,7 +222,7 @@ fn misspelt(span: Span, line: &str, word: &str, word_start: usize, expected: &[R
     let finding = if word_start == 0 {
         finding.because(format!("The nearest word that a line can begin with is `{meant}`."))
     } else {
-        finding.because(format!("{} the nearest word that can is `{meant}`.", behind(line, word_start)))
+        finding.because(format!("{} the nearest word of the language is `{meant}`.", behind(line, word_start)))
     };
     Some(finding.mend(format!("Write `{meant}` if that is what you mean.")))
 }

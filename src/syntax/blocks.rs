@@ -249,7 +249,7 @@ impl Builder {
                     self.findings.push(
                         Finding::new("needless-block", Severity::Error, open, "this line takes no block")
                             .marked("a block begins here")
-                            .also(owner.span, "the line before it says all by itself")
+                            .also(owner.span, "this line says everything by itself")
                             .because("Braces hold the lines that belong to a machine, a stitch, a piece, a repeat and the like.")
                             .mend("Take `{` and its `}` away, or put the lines into a block such as `repeat 3 times { ... }`."),
                     );

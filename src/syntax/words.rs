@@ -276,7 +276,7 @@ pub(super) fn expectation(rule: Rule) -> Option<(u8, &'static str, &'static [&'s
         Rule::side => (1, "`left` or `right`", &["left", "right"]),
         Rule::action => (1, "what the needles do (`knit`, `tuck` or `slip`)", &["knit", "tuck", "slip"]),
         Rule::name => (2, "a name in small letters", &[]),
-        Rule::words => (1, "words in quotation marks, `\"like these\"`", &[]),
+        Rule::words => (3, "words in quotation marks, `\"like these\"`", &[]),
         Rule::quantity | Rule::plain => (1, "a number", &[]),
         Rule::needles => (1, "needles such as `L30-R30`", &[]),
         Rule::all_but => (6, "`all but`", &["all", "but"]),

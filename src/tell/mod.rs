@@ -8,7 +8,7 @@ pub mod rule;
 pub mod short;
 pub mod summary;
 pub mod terminal;
-mod wrap;
+pub(crate) mod wrap;
 
 use crate::finding::Severity;
 

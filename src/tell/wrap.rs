@@ -9,7 +9,7 @@ const LONGEST_WORD: usize = 160;
 
 /// Cleans `text` and breaks it at blanks. `first` characters already stand on the first line; every other line starts with
 /// `indent` blanks. Line breaks of the text stay, and so do blanks in a row, because they mean something in a tile.
-pub(super) fn wrapped(text: &str, first: usize, indent: usize) -> String {
+pub(crate) fn wrapped(text: &str, first: usize, indent: usize) -> String {
     wrapped_to(WIDTH, text, first, indent)
 }
 

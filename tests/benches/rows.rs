@@ -12,7 +12,7 @@ impl Watcher for Nobody {}
 
 const ROWS: u64 = 2_000_000;
 
-pub fn bench() {
+pub(crate) fn bench() {
     let needles = || Pick::These(NeedleSet::each_side(90));
     let whole = Both { front: BedWork::whole(Action::Knit), back: BedWork::whole(Action::Knit) };
     let picked = |action, pick| BedWork { picked: vec![(action, pick)], elsewhere: Action::Knit };

@@ -223,10 +223,13 @@ pub(crate) fn only_piece(text: &str) -> Piece {
 /// loop's date.
 const OLD: u64 = 32;
 
+/// The loops of a needle, each with its age in rows.
+type Aged = Vec<(u64, Loop)>;
+
 /// Everything of a state that can be seen from outside, loops by their needles and with their ages.
 #[derive(Debug, PartialEq)]
 pub(crate) struct Seen {
-    loops: Vec<(Bed, Needle, Vec<(u64, Loop)>)>,
+    loops: Vec<(Bed, Needle, Aged)>,
     rest: State,
 }
 

@@ -189,7 +189,7 @@ impl Model {
         self.hook(bed, at).loops.push(strand);
     }
 
-    fn into_work(&mut self, bed: usize, at: i32) {
+    fn bring_into_work(&mut self, bed: usize, at: i32) {
         if self.position(bed, at) == Position::Out {
             self.hook(bed, at).position = Position::Work;
         }
@@ -295,7 +295,7 @@ impl Model {
                     *there -= asked;
                     for (bed, named) in named.into_iter().enumerate() {
                         for at in named {
-                            self.into_work(bed, at);
+                            self.bring_into_work(bed, at);
                             self.add_stitch(bed, at);
                         }
                     }
@@ -373,7 +373,7 @@ impl Model {
                 if self.loaded(bed, at) || carriage && self.position(bed, at) != Position::Work {
                     continue;
                 }
-                self.into_work(bed, at);
+                self.bring_into_work(bed, at);
                 self.add_stitch(bed, at);
                 self.book.made += 1;
             }

@@ -22,7 +22,7 @@ impl State {
             self.row += 1;
             self.counter += 1;
             self.carriage = self.carriage.other();
-            self.racked_since_row = 0;
+            self.racking_of_row = self.racking;
             self.loosened = Both::same(false);
         }
         for bed in Bed::BOTH {

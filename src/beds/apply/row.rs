@@ -48,7 +48,7 @@ impl State {
         self.row += 1;
         self.counter += 1;
         self.carriage = toward;
-        self.racked_since_row = 0;
+        self.racking_of_row = self.racking;
         for bed in Bed::BOTH {
             done.caught[bed] = done.acting(bed) - self.loops.loaded(bed);
             done.sizes[bed] = match (row.sizes[bed], self.sizes[bed]) {

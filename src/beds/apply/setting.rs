@@ -17,7 +17,6 @@ impl State {
         if !(-left..=right).contains(&i64::from(place)) {
             return Outcome::Setting(Setting::RackedPastEnd { asked: place });
         }
-        self.racked_since_row = self.racked_since_row.saturating_add(place.abs_diff(self.racking));
         made(std::mem::replace(&mut self.racking, place) != place)
     }
 

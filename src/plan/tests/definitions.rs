@@ -1,7 +1,7 @@
 //! Stitch definitions: parameters, types, and that they end.
 
 use super::super::program::StepKind;
-use super::{Page, only_piece, rules, said};
+use super::{Page, only_gaps, rules, said};
 use crate::syntax::tree::{ActionWord, BedWord, Extent, Kind, ParameterKind, RowPartKind, Statement};
 use std::rc::Rc;
 
@@ -37,8 +37,8 @@ fn arguments_are_checked() {
         let page = Page::new();
         let (programs, findings) =
             page.plan_piece(vec![ripple(&page)], vec![page.work("ripple", arguments, Extent::Once)]);
-        assert_eq!(rules(&findings), vec!["wrong-arguments"; count], "{arguments:?}");
-        assert!(only_piece(&programs).steps.is_empty());
+        assert_eq!(rules(&findings), vec!["wrong-details"; count], "{arguments:?}");
+        assert!(only_gaps(&programs));
     }
     let page = Page::new();
     let twice = [("depth", "6 rows"), ("ribs", "L5"), ("ribs", "L6")];
@@ -105,7 +105,7 @@ fn definitions_are_not_nested_without_end() {
             stitches.reverse();
         }
         let (_, findings) = page.plan(stitches);
-        assert!(rules(&findings).iter().all(|rule| *rule == "too-large"));
+        assert!(rules(&findings).iter().all(|rule| *rule == "too-deep"));
         assert!(!findings.is_empty());
     }
 }

@@ -44,7 +44,7 @@ fn each_file_is_read_once_and_before_the_one_that_uses_it() {
 fn a_cycle_is_named_and_harmless() {
     let (files, findings) = gathered(&[("main", "a"), ("a", "b"), ("b", "a\nb\nmain")]);
     assert_eq!(files, ["b", "a", "main"]);
-    assert_eq!(rules(&findings), ["use-cycle"; 3]);
+    assert_eq!(rules(&findings), ["circular-use"; 3]);
     assert!(said(&findings[0]).contains("a, then b and back"), "{:?}", findings[0]);
 }
 
@@ -53,7 +53,7 @@ fn a_file_that_cannot_be_read_is_named() {
     let (files, findings) = gathered(&[("main", "a\nlost"), ("a", "")]);
     assert_eq!(files, ["a", "main"]);
     assert_eq!(rules(&findings), ["unreadable-file"]);
-    assert!(said(&findings[0]).contains("there is no `lost` on the shelf."));
+    assert!(said(&findings[0]).contains("There is no `lost` on the shelf."));
 }
 
 #[test]

@@ -264,6 +264,11 @@ pub(super) fn only_piece(programs: &[Program]) -> &Piece {
     programs[0].pieces.first().expect("a piece")
 }
 
+/// Whether the piece does nothing at all, and a gap stands wherever a line was refused.
+pub(super) fn only_gaps(programs: &[Program]) -> bool {
+    only_piece(programs).steps.iter().all(|step| matches!(step.kind, StepKind::Gap(_)))
+}
+
 pub(super) fn rules(findings: &[Finding]) -> Vec<&'static str> {
     findings.iter().map(|finding| finding.rule).collect()
 }

@@ -1,7 +1,7 @@
 //! Rows.
 
 use super::super::program::StepKind;
-use super::{Page, only_piece, operation, rules};
+use super::{Page, only_gaps, operation, rules};
 use crate::beds::{Action, BedWork, Both, Operation, Pick, Row, RowSize, Side, Work};
 use crate::syntax::tree::{ActionWord, BedWord, Kind, RowPart, RowPartKind, SideWord};
 
@@ -15,7 +15,7 @@ fn row(parts: impl Fn(&Page) -> Vec<RowPart>) -> Row {
 fn wrong(parts: impl Fn(&Page) -> Vec<RowPart>) -> Vec<&'static str> {
     let page = Page::new();
     let (programs, findings) = page.plan_piece(vec![], vec![page.line(Kind::Row(parts(&page)))]);
-    assert!(only_piece(&programs).steps.is_empty());
+    assert!(only_gaps(&programs));
     rules(&findings)
 }
 
@@ -102,7 +102,7 @@ fn sizes_for_one_row() {
             page.part(RowPartKind::Size(page.expression("7.255"), None)),
         ]
     };
-    assert_eq!(wrong(fine), ["not-a-whole-number"]);
+    assert_eq!(wrong(fine), ["out-of-range"]);
 }
 
 #[test]

@@ -14,16 +14,14 @@ pub(crate) static RULE: Rule = Rule {
           loop leaves the hook. The edge goes slack or drops. So the last needle of a tucking row knits.",
     source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, ch. 18: the last needle in action must be on the \
              other bed, knitting, because a tuck on it pulls out on the return",
-    bad: "in work front L3-R2, back L3-R3
+    bad: "in work front L2-R3, back L3-R3
 thread slate
-carriage right
 cast on zigzag
 row front knit, back tuck
 row both knit
 bind off both",
-    good: "in work front L3-R3, back L3-R2
+    good: "in work front L3-R3, back L3-R3
 thread slate
-carriage right
 cast on zigzag
 row front knit, back tuck
 row both knit

@@ -42,6 +42,6 @@ fn end(done: &PieceDone<'_>) -> Option<Finding> {
         )
         .marked("the piece ends here")
         .because("No `release` line brings them back to work.")
-        .mend("Write `release front` (or `release back`) before the last rows."),
+        .mend(format!("Write `release {}` before the last rows.", needles(&done.state.held).replace(" and ", ", "))),
     )
 }

@@ -3,6 +3,7 @@
 use crate::beds::{Both, FloatLimit, Machine, NeedleSet, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
+use crate::rules::words::count;
 use crate::rules::{LooksAt, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -41,23 +42,23 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     if !is_too_long(machine, half_pitches) {
         return None;
     }
-    let passed = (half_pitches - 1) / 2;
+    let passed = count(((half_pitches - 1) / 2).unsigned_abs(), "needle", "needles");
     let (_, bed, from) = widest[0];
     let (_, to_bed, to) = widest[1];
     let length = length(machine, half_pitches);
     let measure = match machine.longest_float.value {
-        FloatLimit::Micrometres(limit) => format!("{} at the most", millimetres(limit)),
-        FloatLimit::Needles(needles) => format!("{needles} needles at the most"),
+        FloatLimit::Micrometres(limit) => format!("be {} at the most", millimetres(limit)),
+        FloatLimit::Needles(needles) => format!("pass {} at the most", count(needles, "needle", "needles")),
     };
     let pitch = match machine.pitch {
         Some(pitch) => format!("at a pitch of {}", millimetres(pitch)),
         None => format!("at the usual pitch of {}; the profile names none", millimetres(Machine::USUAL_PITCH)),
     };
     Some(
-        RULE.finds(moment.span, format!("The yarn floats from {bed} {from} to {to_bed} {to}, past {passed} needles"))
+        RULE.finds(moment.span, format!("the yarn floats from {bed} {from} to {to_bed} {to}, past {passed}"))
             .marked("floats in this row")
             .because(format!(
-                "That is about {} {pitch}; a float may be {measure} ({}).",
+                "That is about {} {pitch}; a float may {measure} ({}).",
                 millimetres(length),
                 machine.longest_float.origin()
             ))

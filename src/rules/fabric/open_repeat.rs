@@ -40,7 +40,7 @@ fn first_pass(at: &Use<'_>) -> Option<Finding> {
     }
     let (before, after) = (carrying(at.before), carrying(at.after));
     let why = if before != after {
-        format!("It begins with stitches on {} and ends with stitches on {}.", before, after)
+        format!("It begins with stitches on {before} and ends with stitches on {after}.")
     } else if at.before.gaiting != at.after.gaiting {
         let (before, after) = (gaiting(at.before), gaiting(at.after));
         format!("It begins with gaiting {before} and ends with gaiting {after}.")
@@ -48,7 +48,7 @@ fn first_pass(at: &Use<'_>) -> Option<Finding> {
         return None;
     };
     Some(
-        RULE.finds(at.span, "This repeat does not close: its second pass cannot begin like the first")
+        RULE.finds(at.span, "this repeat does not close: its second pass cannot begin like the first")
             .marked(format!("worked {} times", at.repeat.times))
             .because(why)
             .mend("Add what brings the beds back at the end of the repeat, or work it only once."),

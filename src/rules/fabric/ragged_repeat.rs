@@ -40,15 +40,21 @@ fn unfit(moment: &Moment<'_>, bed: Bed, ragged: Ragged) -> Option<Finding> {
     Some(
         RULE.finds(
             moment.span,
-            format!("A tile of {tile} does not fit {} of the {bed} bed", count(width, "needle", "needles")),
+            format!(
+                "a picture of {} does not fit the {} of the {bed} bed",
+                count(tile, "needle", "needles"),
+                count(width, "needle", "needles")
+            ),
         )
-        .marked(format!("{width} is {} too many for whole tiles", width - below))
+        .marked(format!("{} left over", count(width - below, "needle is", "needles are")))
         .because(format!(
-            "The working width of the {bed} bed is {}, which is {} times {tile} and {} over.",
+            "The working width of the {bed} bed is {}: {} and {} over.",
             count(width, "needle", "needles"),
-            width / tile,
-            width % tile
+            count(width / tile, "whole picture", "whole pictures"),
+            count(width % tile, "needle", "needles")
         ))
-        .mend(format!("{neighbours} Change the set-out, or lay the tile over a part of it: `\"...\" over L10-R10`.")),
+        .mend(format!(
+            "{neighbours} Change the set-out, or lay the picture over a part of it: `\"...\" over L10-R10`."
+        )),
     )
 }

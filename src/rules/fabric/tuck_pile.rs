@@ -14,7 +14,7 @@ pub(crate) static RULE: Rule = Rule {
           loops jump off; thick yarn fills it sooner.",
     source: "the machine's profile (`most tucks`); without it 4, after D. J. Spencer, Knitting Technology, 3rd ed., \
              2001, p. 96: up to four successive tucks in normal conditions",
-    bad: "in work front L3-R3, back L3-R3
+    bad: "in work front L3-R3, back L3-R2
 thread slate
 cast on zigzag
 rows 5 front knit, back tuck
@@ -47,11 +47,11 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
             format!(
                 "{} {} {} without being knitted",
                 needles(&over),
-                if one { "takes" } else { "take" },
+                if one { "takes" } else { "each take" },
                 count(tucks as u64, "tuck", "tucks")
             ),
         )
-        .marked("one tuck too many here")
+        .marked("too many tucks here")
         .because(format!("The limit is {} ({}).", count(limit.value, "tuck", "tucks"), limit.origin()))
         .mend("Knit the needles off earlier; or, if machine and yarn bear it, raise `most tucks` in the machine's profile.");
     finding.picture = Some(picture::around(moment.machine, moment.state, bed, first));

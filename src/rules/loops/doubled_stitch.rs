@@ -3,7 +3,7 @@
 use crate::beds::{Carried, Handled};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, needles, none, on_bed};
+use crate::rules::words::{count, needles, none, on_bed, total};
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -48,9 +48,8 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
         )
         .marked(format!("joins {}", count(number, "pair of stitches", "pairs of stitches")))
         .because(format!(
-            "{} already {} a stitch, so the count falls by {number}.",
+            "{} already carries a stitch, so the count falls by {number}.",
             if number == 1 { "The receiving needle" } else { "Each receiving needle" },
-            if number == 1 { "carries" } else { "carries" },
         ))
         .mend("If the stitches should be knitted together, write `, joining` behind the line; if not, choose needles whose receivers are empty.");
     finding.picture = Some(picture::around(moment.machine, moment.state, carried.to, first));
@@ -62,8 +61,9 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     if none(&occupied) || handled.not_there > 0 {
         return None;
     }
+    let carry = if total(&occupied) == 1 { "carries a stitch" } else { "carry stitches" };
     Some(
-        RULE.finds(moment.span, format!("{} already carries a stitch", needles(&occupied)))
+        RULE.finds(moment.span, format!("{} already {carry}", needles(&occupied)))
             .marked("a second one is asked for here")
             .because("A loop is cast on or wound only on an empty needle; on a loaded one it would lie over the stitch that is there.")
             .mend("Name only empty needles here: `all but loaded` picks them."),

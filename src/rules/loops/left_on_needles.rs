@@ -32,8 +32,13 @@ fn end(done: &PieceDone<'_>) -> Option<Finding> {
         return None;
     }
     let number = done.state.ledger.on_needles;
+    let bed = match (left.front.is_empty(), left.back.is_empty()) {
+        (false, true) => "front",
+        (true, false) => "back",
+        _ => "both",
+    };
     Some(
-        RULE.finds(done.piece.end, format!("The piece \"{}\" ends with stitches on the needles", done.piece.title))
+        RULE.finds(done.piece.end, format!("the piece \"{}\" ends with stitches on the needles", done.piece.title))
             .marked("the piece ends here")
             .also(done.piece.span, "it begins here")
             .because(format!(
@@ -42,7 +47,9 @@ fn end(done: &PieceDone<'_>) -> Option<Finding> {
                 if left.front.len() + left.back.len() == 1 { "carries" } else { "carry" },
                 count(number, "loop", "loops")
             ))
-            .mend("Bind them off (`bind off front`), take them onto waste yarn (`onto waste yarn front`), or, if they are meant to fall, `drop` them."),
+            .mend(format!(
+                "Bind them off (`bind off {bed}`), take them onto waste yarn (`onto waste yarn {bed}`), or, if they are meant to fall, drop them (`drop {bed}`)."
+            )),
     )
 }
 

@@ -3,7 +3,7 @@
 use crate::beds::{Carried, NeedlesPut};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, needles, on_bed};
+use crate::rules::words::{count, is_are, needles, on_bed};
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -13,7 +13,7 @@ pub(crate) static RULE: Rule = Rule {
     why: "A stitch that no working needle holds slips off or is stretched until it breaks, and the column below it \
           runs down. On the machine this is seen rows later, on the floor.",
     source: "common practice, no source",
-    bad: "in work front L3-R3
+    bad: "in work front L3-R3, back L3-R2
 thread slate
 cast on wound front
 row front knit, loosened 1
@@ -57,10 +57,14 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
             "Move fewer needles, or begin nearer to the centre.".to_owned(),
         )
     };
-    let lost = count(set.len(), "stitch", "stitches");
-    let verb = if set.len() == 1 { "has" } else { "have" };
     let mut finding = RULE
-        .finds(moment.span, format!("{lost} of {} {verb} no needle to go to", on_bed(carried.from, set)))
+        .finds(
+            moment.span,
+            match set.len() {
+                1 => format!("the stitch of {} has no needle to go to", on_bed(carried.from, set)),
+                many => format!("{many} stitches, those of {}, have no needle to go to", on_bed(carried.from, set)),
+            },
+        )
         .marked("lost here")
         .because(why)
         .mend(mend);
@@ -73,9 +77,9 @@ fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
     if lost == 0 {
         return None;
     }
-    let verb = if lost == 1 { "carries" } else { "carry" };
+    let verb = if lost == 1 { "carries a stitch" } else { "carry stitches" };
     Some(
-        RULE.finds(moment.span, format!("{} still {verb} stitches and {} put out of work", needles(&put.lost), if lost == 1 { "is" } else { "are" }))
+        RULE.finds(moment.span, format!("{} still {verb} and {} put out of work", needles(&put.lost), is_are(lost)))
             .marked(format!("{} lost here", count(lost, "stitch is", "stitches are")))
             .because("The carriage no longer moves a needle that is out of work, so its stitch is pulled until it breaks or falls.")
             .mend("Transfer, move, bind off or drop those stitches first, or leave the needles in work."),

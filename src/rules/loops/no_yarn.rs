@@ -31,7 +31,7 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
 }
 
 fn found(moment: &Moment<'_>) -> Finding {
-    RULE.finds(moment.span, "There is no yarn in the feeder")
+    RULE.finds(moment.span, "there is no yarn in the feeder")
         .marked("needs yarn")
         .because("No `thread` line comes before this one in the piece.")
         .mend("Name a yarn before it, for example `thread slate`, and declare the yarn at the top of the pattern with `yarn slate {}`.")

@@ -1,9 +1,9 @@
 //! `nothing-to-do`
 
-use crate::beds::{Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, RowDone};
+use crate::beds::{Action, Bed, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, RowDone, Side, Work};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, needles, none, on_bed};
+use crate::rules::words::{count, is_are, needles, none, on_bed, total};
 use crate::rules::{LooksAt, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -34,20 +34,54 @@ bind off back",
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     if !none(&row.idle) {
         return Some(
-            RULE.finds(moment.span, format!("The row names {}, out of work", needles(&row.idle)))
-                .marked("named here")
-                .because("A needle that is out of work does not move when the carriage passes.")
-                .mend("Bring the needles into work before the row, or leave them out of it."),
+            RULE.finds(
+                moment.span,
+                format!("the row names {}, which {} out of work", needles(&row.idle), is_are(total(&row.idle))),
+            )
+            .marked("named here")
+            .because("A needle that is out of work does not move when the carriage passes.")
+            .mend("Bring the needles into work before the row, or leave them out of it."),
         );
     }
-    if !(none(&row.knit) && none(&row.tuck)) || !none(&row.slip) {
-        return None;
+    if ![&row.knit, &row.tuck, &row.slip].into_iter().all(none) {
+        return bare_bed(moment, row);
     }
     Some(
-        RULE.finds(moment.span, "No needle is in work, so this row knits nothing")
+        RULE.finds(moment.span, "no needle is in work, so this row knits nothing")
             .marked("knits nothing")
             .because("Neither bed has a needle in work when the row is reached.")
             .mend("Bring needles into work first, for example `in work front L30-R30`."),
+    )
+}
+
+/// A bed that is told to knit or tuck and has no needle in work, while the other bed has some.
+fn bare_bed(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    let bare = |bed: &Bed| moment.state.in_work[*bed].is_empty() && moment.state.held[*bed].is_empty();
+    let bed = Bed::BOTH.into_iter().find(bare)?;
+    let Operation::Row(said) = moment.operation else { return None };
+    let work = match &said.work {
+        Work::Same(work) => work,
+        Work::ByDirection { to_left, to_right } => {
+            if row.toward == Side::Left {
+                to_left
+            } else {
+                to_right
+            }
+        }
+    };
+    if work[bed].elsewhere == Action::Slip && work[bed].picked.iter().all(|(action, _)| *action == Action::Slip) {
+        return None;
+    }
+    Some(
+        RULE.finds(moment.span, format!("the {bed} bed has no needle in work, so only the {} bed knits", bed.other()))
+            .marked(format!("asks the {bed} bed too"))
+            .because(format!(
+                "The row says what the {bed} bed does, and there is nothing on that bed for the carriage to work."
+            ))
+            .mend(format!(
+                "Name only the {} bed if that is meant; or bring needles of the {bed} bed into work first.",
+                bed.other()
+            )),
     )
 }
 
@@ -65,7 +99,7 @@ fn carried(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
         );
     }
     carried.donors.is_empty().then(|| {
-        RULE.finds(moment.span, format!("The {} bed has no stitches to move", carried.from))
+        RULE.finds(moment.span, format!("the {} bed has no stitches to move", carried.from))
             .marked("moves nothing")
             .because(format!("No needle of the {} bed carries a stitch at this point.", carried.from))
             .mend("Take the line out, or look at the lines before it for where the stitches went.")
@@ -79,10 +113,13 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     let idle = Both::from_fn(|bed| handled.refused[bed] - moment.state.loops.loaded(bed));
     if !none(&idle) {
         return Some(
-            RULE.finds(moment.span, format!("{} cannot be cast on: out of work", needles(&idle)))
-                .marked("named here")
-                .because("The carriage serves only needles in work.")
-                .mend(format!("Bring them into work first: `in work {}`.", needles(&idle).replace(" and ", ", "))),
+            RULE.finds(
+                moment.span,
+                format!("{} {} out of work and cannot be cast on", needles(&idle), is_are(total(&idle))),
+            )
+            .marked("named here")
+            .because("The carriage serves only needles in work.")
+            .mend(format!("Bring them into work first: `in work {}`.", needles(&idle).replace(" and ", ", "))),
         );
     }
     if !none(&handled.empty) {
@@ -97,8 +134,9 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             .mend("Name only needles that carry a stitch; without needles the line means every loaded one of the bed."),
         );
     }
-    (none(&handled.made) && none(&handled.taken) && none(&handled.off_bed)).then(|| {
-        RULE.finds(moment.span, "This line finds no needle to work on")
+    let worked = [&handled.made, &handled.taken, &handled.off_bed, &handled.refused];
+    worked.into_iter().all(none).then(|| {
+        RULE.finds(moment.span, "this line finds no needle to work on")
             .marked("does nothing")
             .because("The needles it means are not in work, or carry nothing, at this point.")
             .mend("Look at the lines before it: bring the needles into work first, or take this line out.")
@@ -109,18 +147,22 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
 fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     let (what, why, mend) = match moment.operation {
         Operation::PickUp { from_waste, .. } => (
-            format!("There {} too few to pick up", count(handled.not_there, "loop is", "loops are")),
+            format!(
+                "there {} {} too few to pick up",
+                is_are(handled.not_there),
+                count(handled.not_there, "loop", "loops")
+            ),
             if *from_waste { "Fewer loops are on waste yarn." } else { "Fewer loops have been knitted so far." },
             "Name fewer needles.",
         ),
         Operation::Decrease(_) => (
-            format!("The {} edge has no neighbour to take the stitch", edge_bed(moment)),
+            format!("the {} edge has no neighbour to take the stitch", edge_bed(moment)),
             "A decrease lays the edge stitch on the next needle inward, and that needle must carry a stitch.",
             "Decrease fewer stitches at once, or close the gap in the bed first.",
         ),
-        Operation::Increase(change) if !moment.state.loops.loaded(change.bed).is_empty() && none(&handled.off_bed) => (
+        Operation::Increase(change) if none(&handled.off_bed) && !none(&handled.refused) => (
             format!(
-                "The edge of the {} bed is no group of {} side by side",
+                "the edge of the {} bed is no group of {} side by side",
                 change.bed,
                 count(change.inset, "stitch", "stitches")
             ),
@@ -128,7 +170,7 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             "Take a smaller `inset`, or increase without it.",
         ),
         Operation::Increase(_) if none(&handled.off_bed) => (
-            format!("The {} bed has no edge to increase at", edge_bed(moment)),
+            format!("the {} bed has no edge to increase at", edge_bed(moment)),
             "No needle of that bed carries a stitch at this point.",
             "Cast on first, or name the other bed.",
         ),
@@ -148,14 +190,14 @@ fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
     let nothing = none(&put.changed) && none(&put.lost) && none(&put.off_bed);
     nothing.then(|| {
         let (what, why) = match moment.operation {
-            Operation::InWork(_) => ("bring into work", "They are all in work already."),
-            Operation::OutOfWork(_) => ("put out of work", "They are all out of work already."),
-            Operation::Hold(_) => ("hold", "A needle must be in work to be held."),
-            _ => ("release", "None of them is held."),
+            Operation::InWork(_) => ("bring into work", "Whatever is named here is in work already."),
+            Operation::OutOfWork(_) => ("put out of work", "Whatever is named here is out of work already."),
+            Operation::Hold(_) => ("hold", "A needle must be in work to be held, and not be held already."),
+            _ => ("release", "Nothing that is named here is held."),
         };
         let named: Both<NeedleSet> = put.named;
         let which = if none(&named) { "needles".to_owned() } else { needles(&named) };
-        RULE.finds(moment.span, format!("There is nothing here to {what}: {which}"))
+        RULE.finds(moment.span, format!("there is nothing here to {what}: {which}"))
             .marked("changes nothing")
             .because(why)
             .mend("Take the line out, or name other needles.")

@@ -13,20 +13,20 @@ pub(crate) static RULE: Rule = Rule {
     why: "When every second stitch goes to the other bed, an even number leaves one edge stitch on the front bed and \
           the other on the back bed. One edge then rolls the other way, and a seam does not match.",
     source: "common practice, no source",
-    bad: "in work front L3-R3, back L3-R3
+    bad: "in work front L3-R3, back every 2 over L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
 gaiting opposite
 transfer front every 2 to back
+out of work front empty
 row both knit
 bind off both",
-    good: "in work front L3-R4, back L3-R4
+    good: "in work front L3-R4, back every 2 over L2-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
 gaiting opposite
-out of work back every 2
 transfer front every 2 over L2-R3 to back
 out of work front empty
 row both knit
@@ -46,7 +46,7 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
         return None;
     }
     Some(
-        RULE.finds(moment.span, "One edge stitch goes to the other bed and the other edge stitch does not")
+        RULE.finds(moment.span, "one edge stitch goes to the other bed and the other edge stitch does not")
             .marked(format!("every second of {} goes", count(moved * 2, "stitch", "stitches")))
             .because(format!("{} is an even number, so the last needle is left over.", moved * 2))
             .mend("Work with one needle more or less, so that both edge stitches stay on one bed; or, where the seam wants it so, `allow odd-last-needle because \"...\"`."),

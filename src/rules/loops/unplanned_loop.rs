@@ -43,11 +43,10 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         .finds(moment.span, format!("{} {is} empty and would catch the yarn", needles(&row.caught)))
         .marked(format!("this row works over {needles_word}"))
         .because(format!(
-            "{} in work but carries no stitch, so this row lays a loop on it that becomes {} one row later.",
+            "{} in work but carries no stitch, so this row lays a loop on it that becomes an extra stitch one row later.",
             if number == 1 { "The needle is" } else { "Each of these needles is" },
-            if number == 1 { "an extra stitch" } else { "an extra stitch" },
         ))
-        .mend("Put the needles out of work before this row; or, where the loops are meant (an eyelet, a new edge stitch), write `, new loops` behind the row; or cast on first.");
+        .mend("Put what is empty out of work before this row; or, where the loops are meant (an eyelet, a new edge stitch), write `, new loops` behind the row; or cast on first.");
     finding.picture = Some(picture::around(moment.machine, moment.state, bed, first));
     Some(finding)
 }

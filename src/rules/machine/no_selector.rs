@@ -47,7 +47,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     let groups = [row.knit[bed], row.tuck[bed], row.slip[bed]];
     let fewest = groups.into_iter().filter(|group| !group.is_empty()).min_by_key(crate::beds::NeedleSet::len)?;
     Some(
-        RULE.finds(moment.span, format!("The {bed} bed has no selector, and this row picks needles on it"))
+        RULE.finds(moment.span, format!("the {bed} bed has no selector, and this row picks needles on it"))
             .marked(format!("{} by hand before this row", count(fewest.len(), "needle", "needles")))
             .because(format!("The profile of `{}` gives the {bed} bed no selector; {} would be set by hand.", moment.machine.name, on_bed(bed, fewest)))
             .mend("Knit it on the bed that has a selector, or, if you mean to set the needles by hand, `allow no-selector because \"...\"`."),

@@ -35,7 +35,7 @@ fn end(done: &PieceDone<'_>) -> Option<Finding> {
         return None;
     }
     Some(
-        RULE.finds(done.piece.end, "The beds are still racked when the piece ends")
+        RULE.finds(done.piece.end, "the beds are still racked when the piece ends")
             .marked("the piece ends here")
             .because(format!("They stand at {}.", racking(place)))
             .mend(format!(

@@ -11,8 +11,7 @@ pub(crate) static RULE: Rule = Rule {
     summary: "Stitches go from bed to bed and the needles do not stand face to face.",
     why: "A stitch is passed straight across, from a needle to the one that faces it. At gaiting `between` every \
           needle faces a gap.",
-    source: "the setting that brings needles face to face is the one for transfer: X1 and G4 of the trade's rules as \
-             taught; common practice, no source",
+    source: "common practice, no source",
     bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
@@ -31,7 +30,7 @@ bind off back",
 
 fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
     carried.not_facing.then(|| {
-        RULE.finds(moment.span, "The beds do not stand face to face for this transfer")
+        RULE.finds(moment.span, "the beds do not stand face to face for this transfer")
             .marked("transferred here")
             .because(format!(
                 "The gaiting is `between`, so the needles of the {} bed face the gaps of the {} bed.",

@@ -13,15 +13,17 @@ pub(crate) static RULE: Rule = Rule {
     why: "Needles are counted from the centre, L1 and R1 outward, and there is no zero. A piece that is wider than \
           the bed cannot be knitted flat on it.",
     source: "the machine's profile (`needles`)",
-    bad: "in work front L3-R25
+    bad: "in work front R15-R20
 thread slate
 cast on wound front
 row front knit
+increase front 1 at right
 bind off front",
-    good: "in work front L3-R20
+    good: "in work front R15-R20
 thread slate
 cast on wound front
 row front knit
+increase front 1 at left
 bind off front",
     looks_at: &[LooksAt::Needles(put), LooksAt::Handled(handled)],
 };
@@ -42,7 +44,7 @@ fn found(moment: &Moment<'_>, off_bed: &Both<NeedleSet>) -> Option<Finding> {
     let one = off_bed.front.len() + off_bed.back.len() == 1;
     Some(
         RULE.finds(moment.span, format!("{} {} not on the bed", needles(off_bed), if one { "is" } else { "are" }))
-            .marked("named here")
+            .marked("asked for here")
             .because(format!(
                 "`{}` has {} on each side of the centre: {first} to {last}.",
                 moment.machine.name,

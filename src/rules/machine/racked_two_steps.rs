@@ -41,23 +41,23 @@ fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
     let racked = matches!(moment.operation, Operation::RackBy(_) | Operation::RackTo(_));
     let limit = moment.machine.racking_step;
     let state = moment.state;
-    if !racked || *setting != (Setting::Made { changed: true }) || state.racked_since_row <= limit.value {
+    let steps = state.racking.abs_diff(state.racking_of_row);
+    if !racked || *setting != (Setting::Made { changed: true }) || steps <= limit.value {
         return None;
     }
     if Bed::BOTH.into_iter().any(|bed| state.loops.loaded(bed).is_empty()) {
         return None;
     }
     Some(
-        RULE.finds(
-            moment.span,
-            format!("{} of racking without a row between", count(state.racked_since_row, "step", "steps")),
-        )
-        .marked("racked here")
-        .because(format!(
-            "Both beds carry stitches, and the most between two rows is {} ({}).",
-            count(limit.value, "step", "steps"),
-            limit.origin()
-        ))
-        .mend("Knit a row between the steps, or raise `racking step` in the machine's profile if your yarn bears it."),
+        RULE.finds(moment.span, format!("{} of racking without a row between", count(steps, "step", "steps")))
+            .marked("racked here")
+            .because(format!(
+                "Both beds carry stitches, and the most between two rows is {} ({}).",
+                count(limit.value, "step", "steps"),
+                limit.origin()
+            ))
+            .mend(
+                "Knit a row between the steps, or raise `racking step` in the machine's profile if your yarn bears it.",
+            ),
     )
 }

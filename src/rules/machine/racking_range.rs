@@ -19,15 +19,20 @@ repeat 6 times {
     row both knit
     rack 1 left
 }
+repeat 5 times {
+    row both knit
+    rack 1 right
+}
 row both knit
-rack to centre
 bind off both",
     good: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag
-repeat 3 times {
+repeat 5 times {
     row both knit
     rack 1 left
+}
+repeat 5 times {
     row both knit
     rack 1 right
 }
@@ -40,10 +45,10 @@ fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
     let Setting::RackedPastEnd { asked } = *setting else { return None };
     let machine = moment.machine;
     Some(
-        RULE.finds(moment.span, format!("The {} bed cannot be racked to {}", machine.racking_bed, racking(asked)))
+        RULE.finds(moment.span, format!("the {} bed cannot be racked to {}", machine.racking_bed, racking(asked)))
             .marked("racked here")
             .because(format!(
-                "`{}` racks {} to the left and {} to the right of the centre; the beds stand at {} before this line.",
+                "`{}` racks {} to the left and {} to the right of the centre; before this line the beds stand at {}.",
                 machine.name,
                 count(machine.racking_left, "step", "steps"),
                 machine.racking_right,

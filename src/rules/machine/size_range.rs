@@ -46,7 +46,7 @@ fn found(moment: &Moment<'_>, sizes: &Both<Option<i32>>) -> Option<Finding> {
         .filter_map(|bed| Some((bed, sizes[bed]?)))
         .find(|(_, at)| !(smallest..=largest).contains(at))?;
     Some(
-        RULE.finds(moment.span, format!("The {bed} bed has no stitch size {}", size(at)))
+        RULE.finds(moment.span, format!("the {bed} bed has no stitch size {}", size(at)))
             .marked("asked for here")
             .because(format!("The sizes go from {} to {} ({}).", size(smallest), size(largest), limit.origin()))
             .mend(

@@ -20,7 +20,7 @@ pub(crate) static RULE: Rule = Rule {
 
 /// The finding for a piece whose play was given up after that many rows.
 pub(in crate::rules) fn too_long_to_check(piece: &Piece, rows: u64) -> Finding {
-    RULE.finds(piece.span, format!("The piece \"{}\" is too long to check", piece.title))
+    RULE.finds(piece.span, format!("the piece \"{}\" is too long to check", piece.title))
         .marked("this piece")
         .because(format!(
             "After {} million operations, at row {rows}, it had not ended, and its repeats do not come back to where they began.",

@@ -35,6 +35,7 @@ piece \"Example\" {
     looks_at: &[LooksAt::StitchBegins(begins), LooksAt::FirstPass(first_pass), LooksAt::Needles(hold)],
 };
 
+/// The finding for a stitch that begins on other beds than it is made for.
 fn begins(at: &Use<'_>) -> Option<Finding> {
     let stitch = at.repeat.stitch.as_ref()?;
     let now = carrying(at.before);
@@ -68,7 +69,7 @@ fn hold(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
     let Operation::Hold(_) = moment.operation else { return None };
     let bed = Bed::BOTH.into_iter().find(|&bed| !put.changed[bed].is_empty() && !moment.machine.hold[bed])?;
     Some(
-        RULE.finds(moment.span, format!("The {bed} bed of `{}` cannot hold needles", moment.machine.name))
+        RULE.finds(moment.span, format!("the {bed} bed of `{}` cannot hold needles", moment.machine.name))
             .marked("held here")
             .because("The machine's profile says so in its `hold` line.")
             .mend("Hold on the other bed, or take the stitches onto waste yarn: `onto waste yarn`."),

@@ -4,6 +4,7 @@ use crate::beds::{Carried, Handled, Operation, RowDone, Setting, Side, Tool};
 use crate::finding::{Finding, Severity};
 use crate::plan::program::Promise;
 use crate::play::Moment;
+use crate::rules::words::count;
 use crate::rules::{LooksAt, Promised, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -38,7 +39,7 @@ bind off front",
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     let claimed = row.claimed?;
     Some(
-        RULE.finds(moment.span, format!("This row goes to the {}, not to the {claimed}", row.toward))
+        RULE.finds(moment.span, format!("this row goes to the {}, not to the {claimed}", row.toward))
             .marked(format!("the carriage stands on the {} before it", row.toward.other()))
             .because(format!("Row {} begins with the carriage on the {}.", moment.state.row, row.toward.other()))
             .mend("Look for a row too many or too few before it; a `free pass` takes the carriage across without knitting."),
@@ -49,9 +50,12 @@ fn promised(promised: &Promised<'_>) -> Option<Finding> {
     let Promise::Carriage(side) = *promised.promise else { return None };
     let now = promised.state.carriage;
     (now != side).then(|| {
-        RULE.finds(promised.span, format!("The carriage stands on the {now} here, not on the {side}"))
+        RULE.finds(promised.span, format!("the carriage stands on the {now} here, not on the {side}"))
             .marked("promised here")
-            .because(format!("{} rows have been knitted in this piece so far.", promised.state.row))
+            .because(format!(
+                "{} been knitted in this piece so far.",
+                count(promised.state.row, "row has", "rows have")
+            ))
             .mend("Look for a row too many or too few before it, or mend the promise.")
     })
 }
@@ -61,7 +65,7 @@ fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
     Some(
         RULE.finds(
             moment.span,
-            format!("The carriage cannot be put on the {asked}: it stands on the {}", asked.other()),
+            format!("the carriage cannot be put on the {asked}: it stands on the {}", asked.other()),
         )
         .marked("after the first row")
         .because("The `carriage` line says where it stands before the first row; after that only rows move it.")
@@ -95,7 +99,7 @@ fn carried(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
         format!("The profile of `{}` lets it take stitches only to the {} bed.", moment.machine.name, carried.from)
     };
     Some(
-        RULE.finds(moment.span, format!("The transfer carriage cannot take stitches to the {} bed", carried.to))
+        RULE.finds(moment.span, format!("the transfer carriage cannot take stitches to the {} bed", carried.to))
             .marked("asked for here")
             .because(why)
             .mend("Write `by hand`, or leave the tool open."),

@@ -44,7 +44,7 @@ fn promised(promised: &Promised<'_>) -> Option<Finding> {
             };
             let more = if now > expected { "too many" } else { "too few" };
             (
-                format!("Here {beds} {}, not {expected}", count(now, "stitch", "stitches")),
+                format!("here {beds} {}, not {expected}", count(now, "stitch", "stitches")),
                 format!(
                     "That is {} {more}. The front bed carries {} and the back bed {}.",
                     now.abs_diff(expected),
@@ -54,18 +54,18 @@ fn promised(promised: &Promised<'_>) -> Option<Finding> {
             )
         }
         Promise::Counter(expected) if state.counter != expected => (
-            format!("The row counter shows {} here, not {expected}", state.counter),
-            format!("{} have been knitted in this piece so far.", count(state.row, "row", "rows")),
+            format!("the row counter shows {} here, not {expected}", state.counter),
+            format!("{} been knitted in this piece so far.", count(state.row, "row has", "rows have")),
         ),
         Promise::Gaiting(expected) if state.gaiting != expected => {
             let (now, not) = match state.gaiting {
                 Gaiting::Between => ("between", "opposite"),
                 Gaiting::Opposite => ("opposite", "between"),
             };
-            (format!("The gaiting is `{now}` here, not `{not}`"), String::new())
+            (format!("the gaiting is `{now}` here, not `{not}`"), String::new())
         }
         Promise::Racking(expected) if state.racking != expected => (
-            format!("The beds are racked to {} here, not to {}", racking(state.racking), racking(expected)),
+            format!("the beds are racked to {} here, not to {}", racking(state.racking), racking(expected)),
             String::new(),
         ),
         _ => return None,

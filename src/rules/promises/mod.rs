@@ -3,4 +3,4 @@
 pub(super) mod count_mismatch;
 pub(super) mod needless_allow;
 
-pub(super) use needless_allow::needless_allow;
+pub(super) use needless_allow::{idle_allow, needless_allow};

@@ -35,3 +35,11 @@ pub(in crate::rules) fn needless_allow(rule: &str, span: Span) -> Finding {
         .because("Nothing in the block breaks that rule, so there is nothing to allow.")
         .mend("Take the `allow` and its braces out, and leave what stands inside.")
 }
+
+/// The finding for an `allow` of a rule about the text itself, which cannot be silenced.
+pub(in crate::rules) fn idle_allow(rule: &str, span: Span) -> Finding {
+    RULE.finds(span, format!("`{rule}` cannot be allowed"))
+        .marked("allowed here")
+        .because("It is about how the pattern is written, and a line that cannot be understood cannot be knitted. Only what is found while the rows are played can be allowed.")
+        .mend("Mend what it finds, take the `allow` and its braces out, and leave what stands inside.")
+}

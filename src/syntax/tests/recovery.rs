@@ -17,6 +17,8 @@ const BROKEN: &[(&str, &str, usize, usize, &str)] = &[
     ("repeat 3 tims", "misspelt-word", 1, 10, "`times`"),
     ("in wrk front", "misspelt-word", 1, 4, "`work`"),
     ("cast on zigzak", "misspelt-word", 1, 9, "`zigzag`"),
+    ("26 stiches and 44 rows in 10 cm", "misspelt-word", 1, 4, "`stitches`"),
+    ("row front knit on L30-X3", "unreadable-line", 1, 19, "needles such as"),
     ("Row front knit", "capital-word", 1, 1, "`row`"),
     ("row Front knit", "capital-word", 1, 5, "`front`"),
     ("row front Knit", "capital-word", 1, 11, "`knit`"),

@@ -3,8 +3,8 @@
 use super::{plain, read};
 use crate::syntax::words::SAMPLES;
 
-/// Every form of every statement, and its kind in the tree without spans and wrappers. Written down from the
-/// descriptions in the tree and looked through by eye, one by one.
+/// Every form of every statement, and its kind in the tree without spans and wrappers. The right-hand side was printed
+/// by the reader once and then compared by eye with the descriptions in the tree.
 const LINES: &[(&str, &str)] = &[
     (r#"pattern "Breakwater scarf""#, r#"Pattern("Breakwater scarf")"#),
     (r#"use "machines/club.wale""#, r#"Use("machines/club.wale")"#),

@@ -1,0 +1,70 @@
+//! What is left in the steps where a statement could not be understood.
+
+use super::occupancy::{Occupancy, Presence};
+use super::planner::{Draft, Planner};
+use super::program::{StepKind, Unknown};
+use crate::beds::Both;
+use crate::syntax::tree::{Kind, Statement};
+
+/// First words of lines after which the stitches are still on the needles that held them.
+const OF_ROWS: &[&str] =
+    &["row", "rows", "tubular", "free", "stitch", "thread", "reset", "carriage", "note", "mark", "remind", "expect"];
+
+impl<'a> Planner<'a> {
+    /// Works out a statement and, if it gave no step though it should, leaves a gap in its place, so that the play
+    /// does not find mistakes that only follow from the line that is missing. Why it gave none has been reported, here
+    /// or where a name it uses is declared.
+    pub(super) fn statement_or_gap(&mut self, draft: &mut Draft, statement: &'a Statement) {
+        let steps = draft.steps.len();
+        self.left_out = false;
+        self.statement(draft, statement);
+        let left_out = std::mem::take(&mut self.left_out);
+        if left_out || draft.steps.len() > steps {
+            return;
+        }
+        let Some(unknown) = self.unknown_after(statement) else { return };
+        draft.gap = true;
+        if unknown == Unknown::Beds
+            && let Some(beds) = &mut draft.beds
+        {
+            *beds = Occupancy(Both::same(Presence::Maybe));
+        }
+        self.push(draft, StepKind::Gap(unknown), statement.span);
+    }
+
+    /// What is not known after such a statement; none when it changes nothing on the machine.
+    fn unknown_after(&self, statement: &Statement) -> Option<Unknown> {
+        match &statement.kind {
+            Kind::Note(_) | Kind::Mark(_) | Kind::Remind(..) | Kind::Expect(_) => None,
+            // Declarations that stand in a piece by mistake.
+            Kind::Pattern(_)
+            | Kind::Use(_)
+            | Kind::Machine(_)
+            | Kind::MachineLine(_)
+            | Kind::Yarn(_)
+            | Kind::YarnLine(_)
+            | Kind::Gauge(_)
+            | Kind::GaugeLine { .. }
+            | Kind::Sizes(_)
+            | Kind::Let(..)
+            | Kind::Stitch { .. }
+            | Kind::Chart(_)
+            | Kind::Fabric(_) => None,
+            Kind::Row(_)
+            | Kind::Rows(..)
+            | Kind::Tubular(..)
+            | Kind::FreePass
+            | Kind::StitchSize(_)
+            | Kind::Thread(_)
+            | Kind::Carriage(_)
+            | Kind::ResetCounter => Some(Unknown::Rows),
+            Kind::Broken if statement.body.is_none() => {
+                let words = self.names.sources.words(statement.span);
+                let first: String = words.trim_start().chars().take_while(|c| c.is_alphabetic()).collect();
+                let near = similar::get_close_matches(first.to_lowercase().as_str(), OF_ROWS, 1, 0.6);
+                Some(if near.is_empty() { Unknown::Beds } else { Unknown::Rows })
+            }
+            _ => Some(Unknown::Beds),
+        }
+    }
+}

@@ -1,0 +1,269 @@
+//! What is done on the machine between two rows, in whole sentences.
+
+use super::words;
+use crate::beds::{
+    Bed, Both, Carried, CastOn, EdgeChange, Gaiting, Handled, Machine, NeedleSet, NeedlesPut, Operation, Outcome,
+    Setting, State, Tool, Yarn,
+};
+use crate::plan::program::YarnInfo;
+use crate::play::Moment;
+
+/// What a sentence needs beside the moment.
+pub(super) struct Around<'a> {
+    /// The yarns of the pattern.
+    pub(super) yarns: &'a [YarnInfo],
+    /// The racking place before.
+    pub(super) racking: i32,
+    /// Whether there was yarn in the feeder before.
+    pub(super) threaded: bool,
+}
+
+/// What to do, one sentence or more a line, and whether stitches were made, moved or taken off.
+pub(super) fn told(moment: &Moment<'_>, around: &Around<'_>) -> (Vec<String>, bool) {
+    let state = moment.state;
+    match moment.outcome {
+        Outcome::Needles(put) => (needles_put(moment.operation, put, state), false),
+        Outcome::Setting(setting) => (set(moment, setting, around), false),
+        Outcome::Carried(carried) => (carry(moment, carried), true),
+        Outcome::Handled(handled) => (handle(moment, handled), true),
+        Outcome::Unfit(bed, ragged) => {
+            let what = format!(
+                "Not done: the marks are {} wide and do not fit the {} of the {bed} bed.",
+                words::count(u64::from(ragged.tile), "needle", "needles"),
+                words::count(u64::from(ragged.width), "needle", "needles")
+            );
+            (vec![what], false)
+        }
+        // These have lines of their own.
+        Outcome::Row(_) | Outcome::FreePass => (Vec::new(), false),
+    }
+}
+
+fn needles_put(operation: &Operation, put: &NeedlesPut, state: &State) -> Vec<String> {
+    if words::none(&put.changed) {
+        return Vec::new();
+    }
+    let needles = words::on_beds(&put.changed);
+    let nothing_held = words::none(&state.held);
+    match operation {
+        Operation::OutOfWork(_) if words::none(&put.lost) => vec![format!("Put out of work: {needles}.")],
+        Operation::OutOfWork(_) => {
+            vec![format!("Put out of work: {needles}. The loops of {} are given up.", words::on_beds(&put.lost))]
+        }
+        Operation::Hold(_) => {
+            vec![format!("Put to hold: {needles}."), "See that the carriage is set to leave held needles.".to_owned()]
+        }
+        Operation::Release(_) if nothing_held => vec![format!("Back to work from hold: {needles}. None is held now.")],
+        Operation::Release(_) => vec![format!("Back to work from hold: {needles}.")],
+        _ => vec![format!("Bring into work: {needles}.")],
+    }
+}
+
+fn set(moment: &Moment<'_>, setting: &Setting, around: &Around<'_>) -> Vec<String> {
+    let (state, machine) = (moment.state, moment.machine);
+    let changed = match setting {
+        Setting::Made { changed } => *changed,
+        Setting::RackedPastEnd { asked } => {
+            return vec![format!(
+                "Not done: the {} bed cannot be racked to {}.",
+                machine.racking_bed,
+                words::racking(*asked)
+            )];
+        }
+        Setting::CarriageHasStarted { asked } => {
+            return vec![format!("Not done: the carriage is under way and cannot be placed on the {asked}.")];
+        }
+    };
+    // Before the first row every setting is said, so that nothing depends on how the machine was left.
+    if !changed && state.row > 0 {
+        return Vec::new();
+    }
+    vec![match moment.operation {
+        Operation::Gaiting(gaiting) => set_gaiting(*gaiting, machine),
+        Operation::RackBy(_) | Operation::RackTo(_) => rack(machine, around.racking, state.racking),
+        Operation::Thread(yarn) => {
+            let yarn = yarn_in_full(around.yarns, *yarn);
+            if around.threaded && changed {
+                format!("Change the yarn: thread {yarn}.")
+            } else {
+                format!("Thread {yarn}.")
+            }
+        }
+        Operation::StitchSize(sizes) => format!("{}.", words::capital(&words::stitch_sizes(sizes))),
+        Operation::Carriage(side) => format!("The carriage starts on the {side}."),
+        Operation::ResetCounter => "Set the row counter to 0.".to_owned(),
+        _ => return Vec::new(),
+    }]
+}
+
+fn set_gaiting(gaiting: Gaiting, machine: &Machine) -> String {
+    let by = if machine.half_step_by_handle { "with the racking handle" } else { "with the half-step lever" };
+    match gaiting {
+        Gaiting::Between => format!("Gaiting between, {by}: the needles of each bed face the gaps of the other."),
+        Gaiting::Opposite => format!("Gaiting opposite, {by}: the needles stand face to face."),
+    }
+}
+
+fn rack(machine: &Machine, from: i32, to: i32) -> String {
+    let bed = machine.racking_bed;
+    match (to.saturating_sub(from), to) {
+        (0, _) => format!("The {bed} bed stands racked to {}.", words::racking(to)),
+        (by, 0) => format!("Rack the {bed} bed {}, back to the centre.", words::steps(by)),
+        (by, _) => format!("Rack the {bed} bed {}, to {}.", words::steps(by), words::racking(to)),
+    }
+}
+
+/// A yarn by its name and what else the pattern says of it.
+pub(super) fn yarn_in_full(yarns: &[YarnInfo], yarn: Yarn) -> String {
+    let Some(info) = yarns.get(usize::from(yarn.0)) else { return "the yarn".to_owned() };
+    let more: Vec<&str> = [&info.count, &info.colour, &info.fibre].into_iter().flatten().map(String::as_str).collect();
+    if more.is_empty() { info.name.clone() } else { format!("{} ({})", info.name, more.join(", ")) }
+}
+
+fn carry(moment: &Moment<'_>, carried: &Carried) -> Vec<String> {
+    if carried.not_facing {
+        return vec!["Not done: the beds do not stand face to face, so no stitch can go across.".to_owned()];
+    }
+    if let Operation::Cross { bed, over, under } = moment.operation {
+        return vec![
+            format!(
+                "With the hand tool, cross on the {bed} bed: the stitches of {} go in front of those of {}, and the two \
+                 groups change places.",
+                words::needles(*over),
+                words::needles(*under)
+            ),
+            CHECK_HOOKS.to_owned(),
+        ];
+    }
+    if carried.donors.is_empty() {
+        return Vec::new();
+    }
+    let landing = carried.donors.shifted(carried.by);
+    let donors = words::needles(carried.donors);
+    let goal = match (carried.transfer, carried.from == carried.to) {
+        (true, _) if carried.by == 0 => format!("to the facing needles of the {} bed", carried.to),
+        (true, _) => format!("to the facing needles of the {} bed, which are {}", carried.to, words::needles(landing)),
+        (false, true) => format!("to {} of the same bed", words::needles(landing)),
+        (false, false) => format!("to {} of the {} bed", words::needles(landing), carried.to),
+    };
+    let verb = if carried.transfer { "Transfer" } else { "Move" };
+    let mut lines =
+        vec![format!("{verb} {} {donors} {goal}.", carried.from), format!("Use {}.", tool(moment.machine, carried))];
+    if !carried.joined.is_empty() {
+        let joined = words::needles(carried.joined);
+        lines.push(format!("They join the stitches already there, on {} {joined}.", carried.to));
+    }
+    let emptied = carried.donors - moment.state.loops.loaded(carried.from);
+    if !carried.put_out.is_empty() {
+        lines.push(format!(
+            "Put the emptied needles out of work: {} {}.",
+            carried.from,
+            words::needles(carried.put_out)
+        ));
+    } else if !emptied.is_empty() {
+        lines.push(format!("The emptied needles stay in work: {} {}.", carried.from, words::needles(emptied)));
+    }
+    lines.push(CHECK_HOOKS.to_owned());
+    lines
+}
+
+const CHECK_HOOKS: &str = "Check every hook, then go on.";
+
+/// What moves the stitches: `the hand tool`.
+fn tool(machine: &Machine, carried: &Carried) -> String {
+    let way = machine.transfer_carriage.iter().find(|way| way.to == carried.to);
+    let from = way.and_then(|way| way.from).map_or_else(String::new, |side| format!(", starting it from the {side}"));
+    match (carried.tool, way) {
+        (Some(Tool::Carriage), _) => format!("the transfer carriage{from}"),
+        (None, Some(_)) if carried.transfer => format!("the transfer carriage{from}, or the hand tool"),
+        _ => "the hand tool".to_owned(),
+    }
+}
+
+fn handle(moment: &Moment<'_>, handled: &Handled) -> Vec<String> {
+    let mut lines = Vec::new();
+    let (made, taken) = (words::on_beds(&handled.made), words::on_beds(&handled.taken));
+    match moment.operation {
+        Operation::CastOn(CastOn::Chain, _) => lines.push(format!("Cast on by hand with a chain over {made}.")),
+        Operation::CastOn(..) => lines.push(format!("Cast on by hand, winding the yarn round each needle: {made}.")),
+        Operation::NewLoops(_) => lines.push(format!("Wind a new loop by hand on {made}.")),
+        Operation::Increase(change) => lines.extend(increase(change, handled)),
+        Operation::Decrease(change) => lines.extend(decrease(change, handled)),
+        Operation::Drop(_) => lines.push(format!("Let fall on purpose: {taken}.")),
+        Operation::PickUp { from_waste: true, .. } => {
+            lines.push(format!("Hang stitches from the waste yarn on {made}."));
+        }
+        Operation::PickUp { .. } => lines.push(format!("Hang loops of the fabric below on {made}.")),
+        Operation::BindOff(_) => lines
+            .push(format!("Bind off {}: {taken}.", words::count(words::size_of(&handled.taken), "stitch", "stitches"))),
+        Operation::OntoWaste(_) => lines.push(format!("Knit a few rows with waste yarn, then take off: {taken}.")),
+        _ => {}
+    }
+    if !words::none(&handled.refused) && handled.not_there > 0 {
+        lines.push("Not done: there are no such stitches or needles.".to_owned());
+    }
+    let takes_off = matches!(moment.operation, Operation::Drop(_) | Operation::BindOff(_) | Operation::OntoWaste(_));
+    if takes_off && moment.state.loops.count() == 0 {
+        lines.insert(
+            0,
+            "Let the weights down first: they fall with the last stitches. Keep your feet clear.".to_owned(),
+        );
+    } else if matches!(moment.operation, Operation::Drop(_)) {
+        lines.insert(0, "Hold the weights before stitches fall, and keep your feet clear.".to_owned());
+    }
+    lines
+}
+
+/// `at each edge`, `at the left edge`.
+fn edges(change: &EdgeChange) -> &'static str {
+    match (change.left, change.right) {
+        (true, false) => "at the left edge",
+        (false, true) => "at the right edge",
+        _ => "at each edge",
+    }
+}
+
+fn increase(change: &EdgeChange, handled: &Handled) -> Vec<String> {
+    let (bed, by) = (change.bed, words::count(u64::from(change.by), "stitch", "stitches"));
+    let made = handled.made[bed];
+    let head = format!("Increase {by} {} of the {bed} bed.", edges(change));
+    if made.is_empty() {
+        return vec![head];
+    }
+    if change.inset == 0 {
+        return vec![format!("{head} Bring into work and wind a loop on {}.", words::needles(made))];
+    }
+    vec![
+        format!(
+            "{head} With the hand tool, move {} out by {}.",
+            group(change.inset, "edge stitch", "edge stitches"),
+            words::count(u64::from(change.by), "needle", "needles")
+        ),
+        format!("Fill the empty needles with a loop of their neighbours: {}.", words::needles(made)),
+    ]
+}
+
+fn decrease(change: &EdgeChange, handled: &Handled) -> Vec<String> {
+    let (bed, by) = (change.bed, words::count(u64::from(change.by), "stitch", "stitches"));
+    let taken: NeedleSet = handled.taken[bed];
+    let moving = change.by.max(change.inset);
+    let mut lines = vec![format!(
+        "Decrease {by} {} of the {bed} bed. With the hand tool, move {} in by {}.",
+        edges(change),
+        group(moving, "edge stitch", "edge stitches"),
+        words::count(u64::from(change.by), "needle", "needles")
+    )];
+    if !taken.is_empty() {
+        lines.push(format!("Put the emptied needles out of work: {}.", words::needles(taken)));
+    }
+    lines
+}
+
+fn group(number: u32, one: &str, many: &str) -> String {
+    if number == 1 { format!("the {one}") } else { format!("the {number} {many} together") }
+}
+
+/// Stitches of both beds.
+pub(super) fn stitch_counts(state: &State) -> Both<u64> {
+    Both::from_fn(|bed: Bed| state.stitch_count(bed))
+}

@@ -1,0 +1,195 @@
+//! The head of a sheet: what is knitted, what it takes, what to take care of, and how to read the rows.
+
+use super::change::yarn_in_full;
+use super::needs::Needs;
+use super::paper::Paper;
+use super::words;
+use crate::beds::{Bed, Both, Gaiting, Machine, Needle, NeedleSet, Side, StitchSize};
+use crate::plan::program::{Piece, Program};
+use std::collections::BTreeSet;
+use std::io;
+
+/// Writes the head.
+///
+/// # Errors
+/// Those of the paper.
+pub(super) fn write(paper: &mut Paper<'_>, program: &Program, piece: &Piece, needs: &Needs) -> io::Result<()> {
+    title(paper, program, piece)?;
+    totals(paper, piece, needs)?;
+    needed(paper, program, piece, needs)?;
+    cautions(paper, needs)?;
+    reading(paper)
+}
+
+fn title(paper: &mut Paper<'_>, program: &Program, piece: &Piece) -> io::Result<()> {
+    paper.rule("=")?;
+    if let Some(title) = &program.title {
+        paper.flat(0, title)?;
+    }
+    paper.flat(0, &format!("Row sheet for the piece: {}", piece.title))?;
+    if let Some(size) = &program.size {
+        paper.flat(0, &format!("Size: {size}"))?;
+    }
+    paper.flat(
+        0,
+        &format!("Make {}{}", words::total(piece.make), if piece.make > 1 { ", each from this sheet" } else { "" }),
+    )?;
+    paper.rule("=")
+}
+
+fn totals(paper: &mut Paper<'_>, piece: &Piece, needs: &Needs) -> io::Result<()> {
+    paper.gap();
+    let rows = words::count(needs.end.row, "row", "rows");
+    let widest = needs.widest;
+    let stitches = words::count(widest.front + widest.back, "stitch", "stitches");
+    let each = if piece.make > 1 { " for each" } else { "" };
+    let beds = if widest.front > 0 && widest.back > 0 {
+        format!(", {} on the front bed and {} on the back", words::total(widest.front), words::total(widest.back))
+    } else {
+        String::new()
+    };
+    paper.flat(0, &format!("You will knit {rows}{each}; {stitches} at the widest{beds}."))
+}
+
+fn needed(paper: &mut Paper<'_>, program: &Program, piece: &Piece, needs: &Needs) -> io::Result<()> {
+    let machine = &*piece.machine;
+    paper.gap();
+    paper.flat(0, "What it takes")?;
+    paper.say(4, &format!("Machine: {}.", machine.name))?;
+    paper.say(4, &format!("Needles: {}.", width(machine, &needs.needles)))?;
+    let gaitings: Vec<String> = needs.gaitings.iter().map(|gaiting| gaiting_name(*gaiting).to_owned()).collect();
+    if !gaitings.is_empty() {
+        paper.say(4, &format!("Gaiting: {}.", gaitings.join(", then ")))?;
+    }
+    if let Some(racking) = racking(machine, needs.racked) {
+        paper.say(4, &racking)?;
+    }
+    if needs.selection.front || needs.selection.back {
+        paper.say(4, &format!("Needles are picked for single rows on {}.", words::beds(&needs.selection)))?;
+    }
+    if needs.hold.front || needs.hold.back {
+        paper.say(4, &format!("Hold is used on {}.", words::beds(&needs.hold)))?;
+    }
+    let tools = tools(machine, needs);
+    if !tools.is_empty() {
+        paper.say(4, &format!("Tools: {}.", words::list(&tools)))?;
+    }
+    for yarn in &needs.yarns {
+        paper.say(4, &format!("Yarn: {}.", yarn_in_full(&program.yarns, *yarn)))?;
+    }
+    if let Some(sizes) = sizes(needs) {
+        paper.say(4, &sizes)?;
+    }
+    Ok(())
+}
+
+/// How many needles are used, of how many.
+fn width(machine: &Machine, needles: &Both<NeedleSet>) -> String {
+    let farthest = |side: Side| {
+        let number = |needle: Option<Needle>| needle.map(Needle::counted).filter(|(on, _)| *on == side);
+        Bed::BOTH
+            .into_iter()
+            .filter_map(|bed| number(if side == Side::Left { needles[bed].first() } else { needles[bed].last() }))
+            .map(|(_, number)| number)
+            .max()
+            .unwrap_or(0)
+    };
+    format!(
+        "up to {} left and {} right of the centre; the machine has {} on each side",
+        farthest(Side::Left),
+        farthest(Side::Right),
+        machine.each_side
+    )
+}
+
+const fn gaiting_name(gaiting: Gaiting) -> &'static str {
+    match gaiting {
+        Gaiting::Between => "between",
+        Gaiting::Opposite => "opposite",
+    }
+}
+
+fn racking(machine: &Machine, (left, right): (u32, u32)) -> Option<String> {
+    let named = [(left, "left", machine.racking_left), (right, "right", machine.racking_right)];
+    let ways: Vec<String> = named
+        .into_iter()
+        .filter(|(used, ..)| *used > 0)
+        .map(|(used, side, of)| {
+            format!("{} {side} of the centre, of {of}", words::count(u64::from(used), "step", "steps"))
+        })
+        .collect();
+    (!ways.is_empty()).then(|| format!("Racking: the {} bed, {}.", machine.racking_bed, words::list(&ways)))
+}
+
+fn tools(machine: &Machine, needs: &Needs) -> Vec<String> {
+    let mut tools = Vec::new();
+    if needs.comb {
+        tools.extend(["cast-on comb".to_owned(), "weights".to_owned()]);
+    }
+    let carriage = !machine.transfer_carriage.is_empty();
+    if needs.transfer_carriage {
+        tools.push("transfer carriage".to_owned());
+    } else if needs.transfer && carriage {
+        tools.push("transfer carriage or hand tool".to_owned());
+    }
+    if needs.hand_tool || (needs.transfer && !carriage) {
+        tools.push("hand tool".to_owned());
+    }
+    if needs.waste_yarn {
+        tools.push("waste yarn".to_owned());
+    }
+    tools
+}
+
+fn sizes(needs: &Needs) -> Option<String> {
+    let named = |sizes: &BTreeSet<StitchSize>| {
+        words::list(&sizes.iter().map(|size| words::stitch_size(*size)).collect::<Vec<_>>())
+    };
+    match (needs.sizes.is_empty(), needs.sizes_once.is_empty()) {
+        (true, true) => None,
+        (false, true) => Some(format!("Stitch sizes: {}.", named(&needs.sizes))),
+        (true, false) => Some(format!("Stitch sizes: {} for single rows.", named(&needs.sizes_once))),
+        (false, false) => {
+            let once = named(&needs.sizes_once);
+            Some(format!("Stitch sizes: {}; for single rows also {once}.", named(&needs.sizes)))
+        }
+    }
+}
+
+/// The usual cautions, those that fit the piece. They are common practice, no source; the manual goes before them.
+fn cautions(paper: &mut Paper<'_>, needs: &Needs) -> io::Result<()> {
+    paper.gap();
+    paper.rule("-")?;
+    paper.flat(0, "Take care")?;
+    paper.say(4, "Your machine's manual and local rules come first, before anything on this sheet.")?;
+    paper.say(4, "Hooks are sharp. Do not run a hand along needles that stand forward.")?;
+    paper.say(4, "The carriage pinches, and it catches sleeves, hair and jewellery. Tie them back.")?;
+    paper.say(4, "Never force a carriage that stops. Find out what holds it.")?;
+    if needs.comb {
+        paper.say(4, "The teeth of the comb are sharp. Never catch a comb that falls.")?;
+    }
+    paper.say(4, "Weights fall when stitches drop. Keep your feet clear of them.")?;
+    if needs.transfer || needs.transfer_carriage || needs.hand_tool {
+        paper.say(4, "Take every tool off the beds before the carriage moves.")?;
+    }
+    if needs.racked != (0, 0) || needs.gaitings.len() > 1 {
+        paper.say(4, "Move a bed only while the carriage stands clear of the needles, at one side.")?;
+    }
+    paper.say(4, "Rest your hands and eyes every half hour.")?;
+    paper.rule("-")
+}
+
+fn reading(paper: &mut Paper<'_>) -> io::Result<()> {
+    paper.gap();
+    paper.flat(0, "How to read this sheet")?;
+    for line in [
+        "One row is one pass of the carriages. The counter given with a row is what it shows after that row.",
+        "Left and right are yours, as you sit before the machine. Needles are counted from the centre of each bed: L1 is \
+         the first to the left of it, R1 the first to the right.",
+        "A bed that is not named does nothing in that row. A setting stays until a line changes it.",
+        "In a repeat, the numbers of rows and counter and the ways of the carriage are those of the first time.",
+    ] {
+        paper.say(4, line)?;
+    }
+    Ok(())
+}

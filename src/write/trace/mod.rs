@@ -1,0 +1,88 @@
+//! The operation trace: everything that is done, one operation a line, as JSON for programs.
+//!
+//! Repeats are played out. Nothing but the operation at hand is kept in memory, however many rows there are.
+
+mod did;
+pub mod form;
+mod lines;
+mod operations;
+pub mod parts;
+pub mod words;
+
+use crate::beds::Machine;
+use crate::plan::program::{Piece, Program, YarnInfo};
+use crate::source::Sources;
+use form::{TotalsToCome, Trace, TracedMachine, TracedPiece, TracedSize, TracedYarn};
+use operations::{Operations, source};
+use serde::Serialize as _;
+use std::io::{self, Write};
+use words::HalfStepWord;
+
+/// Writes the trace of some programs, one for each size: of the pieces with that title, or of all pieces where none
+/// is given. The spans of the programs must be of `sources`. Writing is in small steps: `out` should be buffered.
+///
+/// # Errors
+/// What `out` gives; the play ends there.
+pub fn write(mut out: impl Write, programs: &[&Program], sources: &Sources, piece: Option<&str>) -> io::Result<()> {
+    let trace = Trace {
+        trace: Trace::VERSION,
+        pattern: programs.first().and_then(|program| program.title.as_deref()),
+        sizes: programs.iter().map(|program| size(program, sources, piece)).collect(),
+    };
+    trace.serialize(&mut serde_json::Serializer::with_formatter(&mut out, lines::Lines::default()))?;
+    out.write_all(b"\n")
+}
+
+/// The JSON Schema of a trace (draft 2020-12), made from the types that are written.
+#[must_use]
+pub fn schema() -> serde_json::Value {
+    let settings = schemars::generate::SchemaSettings::draft2020_12().for_serialize();
+    settings.into_generator().into_root_schema_for::<Trace<'static>>().to_value()
+}
+
+fn size<'a>(program: &'a Program, sources: &'a Sources, piece: Option<&str>) -> TracedSize<'a> {
+    let is_asked_for = |known: &&Piece| piece.is_none_or(|title| known.title == title);
+    TracedSize {
+        size: program.size.as_deref(),
+        yarns: program.yarns.iter().map(yarn).collect(),
+        pieces: program
+            .pieces
+            .iter()
+            .filter(is_asked_for)
+            .map(|piece| {
+                let totals = TotalsToCome::default();
+                TracedPiece {
+                    piece: &piece.title,
+                    make: piece.make,
+                    source: source(sources, piece.span),
+                    machine: machine(&piece.machine),
+                    operations: Operations { piece, yarns: &program.yarns, sources, totals: totals.clone() },
+                    totals,
+                }
+            })
+            .collect(),
+    }
+}
+
+fn yarn(yarn: &YarnInfo) -> TracedYarn<'_> {
+    TracedYarn {
+        name: &yarn.name,
+        count: yarn.count.as_deref(),
+        colour: yarn.colour.as_deref(),
+        fibre: yarn.fibre.as_deref(),
+    }
+}
+
+fn machine(machine: &Machine) -> TracedMachine<'_> {
+    TracedMachine {
+        name: &machine.name,
+        needles_each_side: machine.each_side,
+        // Thousandths of a millimetre; no machine's pitch comes near the end of what `f64` holds exactly.
+        pitch_mm: machine.pitch.map(|pitch| pitch as f64 / 1000.0),
+        racking_bed: machine.racking_bed.into(),
+        racking_left: machine.racking_left,
+        racking_right: machine.racking_right,
+        half_step_with: if machine.half_step_by_handle { HalfStepWord::RackingHandle } else { HalfStepWord::Lever },
+        emptied_needles_stay_in_work: machine.emptied_stay.value,
+    }
+}

@@ -1,0 +1,88 @@
+//! One mistake is one finding: a line that cannot be read is reported where it stands, and neither hides what is wrong
+//! elsewhere nor makes other lines look wrong.
+#![allow(missing_docs, clippy::unwrap_used)]
+
+mod common;
+
+use common::{examples, found};
+
+/// Which lines stand inside a piece or a stitch: between its opening line and the brace in the first column.
+fn inside(text: &str) -> Vec<usize> {
+    let mut block = false;
+    let mut lines = Vec::new();
+    for (index, line) in text.lines().enumerate() {
+        if line.starts_with('}') {
+            block = false;
+        }
+        if block && !line.trim().is_empty() && !line.trim().starts_with(['#', '}']) {
+            lines.push(index);
+        }
+        block |= line.starts_with("piece ") || line.starts_with("stitch ");
+    }
+    lines
+}
+
+fn with_line(text: &str, index: usize, make: impl Fn(&str) -> String) -> String {
+    text.lines().enumerate().map(|(at, line)| if at == index { make(line) } else { line.to_owned() } + "\n").collect()
+}
+
+#[test]
+fn every_example_is_clean() {
+    for (name, text) in examples() {
+        assert_eq!(found(&name, &text), [], "{name}");
+    }
+}
+
+#[test]
+fn a_line_that_cannot_be_read_is_one_finding_on_that_line() {
+    let mut lines = 0;
+    for (name, text) in examples() {
+        for index in inside(&text) {
+            // A word nobody knows, a word too many at the end, and a sign that stands for nothing.
+            let words = ["zzz ", "~ "].map(|word| with_line(&text, index, |line| format!("{word}{line}")));
+            for broken in words {
+                let found = found(&name, &broken);
+                assert_eq!(
+                    found.iter().map(|(line, _)| *line as usize).collect::<Vec<_>>(),
+                    [index + 1],
+                    "{name}, line {}: {found:?}\n{broken}",
+                    index + 1
+                );
+                lines += 1;
+            }
+        }
+    }
+    assert!(lines > 200, "{lines} lines were broken");
+}
+
+#[test]
+fn broken_lines_are_each_reported_and_the_rest_is_still_checked() {
+    for (name, text) in examples() {
+        let rows: Vec<usize> = inside(&text)
+            .into_iter()
+            .filter(|&index| text.lines().nth(index).unwrap().trim().starts_with("row"))
+            .collect();
+        let mut broken = text.clone();
+        for &index in &rows {
+            broken = with_line(&broken, index, |line| line.replace("knit", "kint"));
+        }
+        // A mistake of another kind in a piece of its own, behind all of them.
+        broken.push_str("piece \"Last\" {\n    in work front L5-R5\n    row front knit\n}\n");
+        let last = broken.lines().count() as u32 - 1;
+        let expected: Vec<u32> = rows.iter().map(|&index| index as u32 + 1).collect();
+        let found = found(&name, &broken);
+        let misspelt: Vec<u32> =
+            found.iter().filter(|(_, rule)| *rule == "misspelt-word").map(|(line, _)| *line).collect();
+        assert_eq!(misspelt, expected, "{name}: {found:?}");
+        assert!(found.contains(&(last, "no-yarn")), "{name}: {found:?}");
+    }
+}
+
+#[test]
+fn line_ends_do_not_matter() {
+    for (name, text) in examples() {
+        let crlf = text.replace('\n', "\r\n");
+        assert_eq!(found(&name, &crlf), [], "{name}");
+        assert_eq!(found(&name, text.trim_end()), [], "{name} without its last line end");
+    }
+}

@@ -1,0 +1,454 @@
+//! The rules: their texts, their examples, and the gallery of everything that wale says.
+
+mod common;
+
+use std::collections::BTreeSet;
+use std::fmt::Write as _;
+use std::path::Path;
+use wale::Checked;
+use wale::finding::{Finding, Severity};
+use wale::rules::{ALL, Rule, find};
+use wale::source::Library;
+use wale::tell::rule::{self, RuleText};
+use wale::tell::{Colour, clean, terminal};
+
+/// Rules without a bad example, and why. Each has a test of its own below.
+const WITHOUT_EXAMPLE: [(&str, &str); 3] = [
+    ("too-deep", "its shortest example is 65 blocks deep"),
+    ("too-long-to-check", "its shortest example takes longer to play than anybody would wait"),
+    ("too-many-findings", "its shortest example has 201 lines"),
+];
+
+/// The name that an example is checked under.
+const NAME: &str = "breakwater.wale";
+
+/// The folder in which the examples stand: the example itself, and a machine.
+struct Folder<'t>(&'t str);
+
+impl Library for Folder<'_> {
+    fn read(&self, _from: &str, path: &str) -> Result<(String, String), String> {
+        match path {
+            NAME => Ok((NAME.to_owned(), self.0.to_owned())),
+            "net-loft.wale" => Ok((path.to_owned(), include_str!("../examples/machines/net-loft.wale").to_owned())),
+            _ => Err(format!("there is no file `{path}`")),
+        }
+    }
+}
+
+fn checked(text: &str) -> Checked {
+    wale::check(NAME, text, &Folder(text))
+}
+
+fn names(findings: &[Finding]) -> BTreeSet<&str> {
+    findings.iter().map(|finding| finding.rule).collect()
+}
+
+fn with_examples() -> impl Iterator<Item = &'static Rule> {
+    ALL.iter().copied().filter(|rule| !WITHOUT_EXAMPLE.iter().any(|(name, _)| *name == rule.name))
+}
+
+fn told(checked: &Checked) -> String {
+    checked.findings.iter().map(|finding| terminal::text(&checked.sources, finding, Colour::Plain)).collect()
+}
+
+#[test]
+fn a_bad_example_breaks_its_rule_and_no_other() {
+    for rule in with_examples() {
+        let checked = checked(&Rule::whole(rule.bad));
+        let found = names(&checked.findings);
+        assert!(found == BTreeSet::from([rule.name]), "`{}` brings {found:?}:\n{}", rule.name, told(&checked));
+    }
+}
+
+#[test]
+fn a_good_example_is_right() {
+    for rule in with_examples() {
+        let checked = checked(&Rule::whole(rule.good));
+        assert!(checked.findings.is_empty(), "the good example of `{}`:\n{}", rule.name, told(&checked));
+        assert_ne!(rule.bad, rule.good, "{}", rule.name);
+    }
+}
+
+#[test]
+#[expect(clippy::print_stdout, reason = "what is not tested by an example is said aloud")]
+fn rules_without_an_example_are_known() {
+    for (name, reason) in WITHOUT_EXAMPLE {
+        let rule = find(name).expect("the rule is in the table");
+        println!("{name} has no example: {reason}");
+        assert_eq!((rule.bad, rule.good), ("", ""), "{name}");
+    }
+}
+
+/// Everything in the examples that is found has a rule of the table and its severity.
+#[test]
+fn findings_are_as_severe_as_their_rules() {
+    let pairs = with_examples().flat_map(|rule| [rule.bad, rule.good]).map(Rule::whole);
+    let broken =
+        ["row both knitt\n}\npiece \"Strap\" {\nrow front both", "in work front L3-R3\ncast on zigzg\nrow both knit"];
+    for text in pairs.chain(broken.map(Rule::whole)) {
+        for finding in checked(&text).findings {
+            let Some(rule) = find(finding.rule) else { panic!("no rule is called `{}`", finding.rule) };
+            assert_eq!(finding.severity, rule.severity, "{}", rule.name);
+        }
+    }
+}
+
+#[test]
+fn warnings_are_about_strain_looks_and_habit() {
+    let warnings: Vec<&str> =
+        ALL.iter().filter(|rule| rule.severity == Severity::Warning).map(|rule| rule.name).collect();
+    insta::assert_snapshot!(
+        warnings.join(" "),
+        @"adjacent-tucks circular-use edge-tuck hold-left-on long-float needless-allow no-selector no-way-back nothing-to-do odd-last-needle racked-two-steps size-left-changed tight-transfer"
+    );
+}
+
+// ---- texts --------------------------------------------------------------------------------------------------------
+
+/// Words that only programmers use, in texts for knitters.
+const PROGRAMMERS_WORDS: [&str; 16] = [
+    "invalid",
+    "illegal",
+    "expected",
+    "unexpected",
+    "token",
+    "parse",
+    "parser",
+    "identifier",
+    "argument",
+    "arguments",
+    "parameter",
+    "parameters",
+    "expression",
+    "null",
+    "EOI",
+    "boolean",
+];
+
+fn is_for_knitters(text: &str, of: &str) {
+    for word in text.split(|letter: char| !letter.is_alphabetic()) {
+        assert!(!PROGRAMMERS_WORDS.contains(&word), "{of}: `{word}` in \"{text}\"");
+    }
+    assert!(!text.contains("  "), "{of}: two blanks in \"{text}\"");
+    let words: Vec<&str> = text.split(' ').collect();
+    for pair in words.windows(2) {
+        let many =
+            ["needles", "stitches", "rows", "steps", "loops", "tucks", "pairs", "times", "marks", "values", "sizes"];
+        let second = pair[1].trim_matches(|letter: char| !letter.is_alphabetic());
+        assert!(pair[0] != "1" || !many.contains(&second), "{of}: \"1 {second}\" in \"{text}\"");
+    }
+}
+
+#[test]
+fn every_rule_says_what_why_and_where_from() {
+    for rule in ALL {
+        for sentence in [rule.summary, rule.why] {
+            assert!(sentence.ends_with('.') && sentence.len() > 20, "{}: \"{sentence}\"", rule.name);
+            assert!(!sentence.starts_with(char::is_lowercase), "{}: \"{sentence}\"", rule.name);
+            is_for_knitters(sentence, rule.name);
+        }
+        assert!(!rule.source.is_empty() && !rule.source.ends_with('.'), "{}: \"{}\"", rule.name, rule.source);
+        is_for_knitters(rule.source, rule.name);
+        assert_ne!(rule.summary, rule.why, "{}", rule.name);
+    }
+}
+
+#[test]
+fn every_message_says_what_why_and_what_to_do() {
+    for rule in with_examples() {
+        for finding in checked(&Rule::whole(rule.bad)).findings {
+            let what = &finding.what;
+            assert!(!what.ends_with('.') && !what.starts_with(char::is_uppercase), "{}: \"{what}\"", rule.name);
+            assert!(!finding.mend.is_empty(), "{} says nothing of what to do", rule.name);
+            for sentences in [&finding.why, &finding.mend] {
+                assert!(sentences.is_empty() || sentences.ends_with(['.', '?']), "{}: \"{sentences}\"", rule.name);
+                assert!(!sentences.starts_with(char::is_lowercase) || sentences.starts_with(['f', 'b']), "{sentences}");
+            }
+            for text in [what, &finding.why, &finding.mend, &finding.at.text] {
+                is_for_knitters(text, rule.name);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_rule_explained() {
+    let explained = |name| rule::text(&RuleText::from(find(name).expect("the rule is in the table")));
+    insta::assert_snapshot!(explained("unplanned-loop"), @r#"
+    unplanned-loop (error)
+    An empty needle in work would catch the yarn and begin a stitch that nobody asked for.
+
+    Why
+      A needle that is empty but still in work takes the yarn when the carriage passes. One row later
+      there is an extra stitch, and a column of holes below it; after a decrease the decrease is undone.
+
+    Where the numbers come from
+      D. J. Spencer, Knitting Technology, 3rd ed., 2001, section 15.2.1: an emptied needle first forms a
+      tuck-like loop, and a stitch only at its second knitting
+
+    To be mended
+        in work front L3-R3
+        thread slate
+        cast on wound front
+        row front knit, loosened 1
+        move front L3 1 right, joining
+        row front knit
+        bind off front
+
+    Mended
+        in work front L3-R3
+        thread slate
+        cast on wound front
+        row front knit, loosened 1
+        move front L3 1 right, joining
+        out of work front L3
+        row front knit
+        bind off front
+    "#);
+    insta::assert_snapshot!(explained("no-gauge"), @r#"
+    no-gauge (error)
+    A stitch is worked for a length, and no gauge says how many rows that is.
+
+    Why
+      The same stitch is longer or shorter in every yarn, at every stitch size and on every machine.
+      Only a swatch, rested and washed as the piece will be, tells how many rows make the length.
+
+    Where the numbers come from
+      the swatch (`gauge`)
+
+    To be mended
+        stitch plain on front {
+            row front knit
+        }
+        piece "Strap" {
+            in work front L3-R3
+            thread slate
+            cast on wound front
+            work plain for 40 cm
+            bind off front
+        }
+
+    Mended
+        gauge plain { 28 stitches and 40 rows in 10 cm, washed }
+        stitch plain on front {
+            row front knit
+        }
+        piece "Strap" {
+            in work front L3-R3
+            thread slate
+            cast on wound front
+            work plain for 40 cm
+            bind off front
+        }
+    "#);
+}
+
+// ---- rules that no short example shows ------------------------------------------------------------------------------
+
+#[test]
+fn blocks_may_not_stand_inside_one_another_without_end() {
+    let nested = |depth: usize| {
+        Rule::whole(&format!("{}row front slip{}", "repeat 2 times {\n".repeat(depth), "\n}".repeat(depth)))
+    };
+    assert!(names(&checked(&nested(65)).findings).contains("too-deep"));
+    assert!(!names(&checked(&nested(62)).findings).contains("too-deep"));
+}
+
+#[test]
+fn only_so_many_findings_are_listed() {
+    let lines = |count: usize| "rwo front knit\n".repeat(count);
+    let found = checked(&lines(wale::syntax::MOST_FINDINGS + 5)).findings;
+    assert_eq!(found.len(), wale::syntax::MOST_FINDINGS + 1);
+    let last = found.iter().find(|finding| finding.rule == "too-many-findings").expect("it says that there are more");
+    assert!(last.what.contains('5'), "{}", last.what);
+    assert!(!names(&checked(&lines(wale::syntax::MOST_FINDINGS)).findings).contains("too-many-findings"));
+
+    let played = |count: usize| checked(&Rule::whole(&"transfer front to back\n".repeat(count))).findings;
+    assert_eq!(names(&played(500)), BTreeSet::from(["not-opposite"]));
+    let found = played(507);
+    assert_eq!(found.len(), 501);
+    let last = found.iter().find(|finding| finding.rule == "too-many-findings").expect("it says that there are more");
+    assert!(last.what.contains('7'), "{}", last.what);
+}
+
+#[test]
+fn a_piece_that_is_too_long_says_so_and_nothing_that_follows_from_it() {
+    let checked = checked(&Rule::whole(
+        "in work front L3-R3\nthread slate\ncast on wound front\nrepeat 50 times {\n    row front knit\n    row front slip\n}\nbind off front",
+    ));
+    assert!(checked.findings.is_empty(), "{}", told(&checked));
+    let piece = &checked.programs[0].pieces[0];
+    let manner = wale::play::Manner { skip: false, most_operations: 40, ..wale::play::Manner::CHECK };
+    let found = wale::rules::check_piece_in(piece, manner);
+    assert_eq!(names(&found), BTreeSet::from(["too-long-to-check"]));
+    assert!(found[0].why.contains("row 37"), "{}", found[0].why);
+    assert_eq!(Some(found[0].severity), find("too-long-to-check").map(|rule| rule.severity));
+}
+
+// ---- what is said once, and what follows from it ------------------------------------------------------------------------
+
+const KNITTED: &str = "in work front L3-R3, back L3-R3\nthread slate\ncast on wound front\n";
+
+#[test]
+fn the_later_passes_of_an_open_repeat_are_not_judged() {
+    let repeat = "gaiting opposite\nrepeat 2 times {\n    row front knit, loosened 1\n    transfer front to back\n}\nbind off back";
+    let found = checked(&Rule::whole(&format!("{KNITTED}{repeat}"))).findings;
+    assert_eq!(names(&found), BTreeSet::from(["open-repeat"]));
+    let allowed = format!("{KNITTED}allow open-repeat because \"a test\" {{\n{repeat}\n}}");
+    let found = checked(&Rule::whole(&allowed)).findings;
+    assert_eq!(names(&found), BTreeSet::from(["unplanned-loop"]));
+}
+
+#[test]
+fn only_rules_that_are_played_can_be_allowed() {
+    let allow = |rule: &str| {
+        let text = format!("{KNITTED}allow {rule} because \"a test\" {{\n    row front knit\n}}\nbind off front");
+        checked(&Rule::whole(&text)).findings
+    };
+    assert_eq!(names(&allow("long-float")), BTreeSet::from(["needless-allow"]));
+    let found = allow("unit-mismatch");
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].what, "`unit-mismatch` cannot be allowed");
+    let found = allow("long-flaot");
+    assert_eq!(found.len(), 1, "a rule that there is not is said once: {found:?}");
+    assert!(found[0].mend.contains("`long-float`"), "{}", found[0].mend);
+}
+
+// ---- where a rule begins and ends -----------------------------------------------------------------------------------
+
+/// Sixteen needles of the front bed, the machine having a pitch of 5 mm.
+const FRONT: &str = "in work front L8-R8\nthread slate\ncast on wound front\n";
+/// Eight needles of each bed.
+const BOTH: &str = "in work front L4-R4, back L4-R4\nthread slate\ncast on wound front\ncast on wound back\n";
+
+/// The start, the lines, and the findings in their order: the rule, and words of the message.
+type Edge = (&'static str, &'static str, &'static [(&'static str, &'static str)]);
+
+#[test]
+fn rules_at_their_edges() {
+    let edges: &[Edge] = &[
+        // Five pitches of 5 mm are 25 mm, which may be; six are not.
+        (FRONT, "row front slip on L2-R2, knit elsewhere\nrow front knit\nbind off front", &[]),
+        (
+            FRONT,
+            "row front slip on L2-R3, knit elsewhere\nrow front knit\nbind off front",
+            &[("long-float", "from front L3 to front R4, past 5 needles")],
+        ),
+        // The other bed takes the yarn in between.
+        (BOTH, "row front slip on L3-R3, knit elsewhere, back knit\nbind off both", &[]),
+        (BOTH, "row front tuck on L2-R2, knit elsewhere, back knit\nrow both knit\nbind off both", &[]),
+        (BOTH, "drop front L2-L1\nrow both knit, new loops\nrow both knit\nbind off both", &[]),
+        // At gaiting between the back bed stands half a pitch to the right, so only on the left a front tuck is last.
+        (BOTH, "row front tuck, back knit\nrow both knit\nbind off both", &[]),
+        (
+            BOTH,
+            "row both knit\nrow front tuck, back knit\nrow both knit\nbind off both",
+            &[("edge-tuck", "front L4 tucks")],
+        ),
+        // Knitting a needle empties its pile.
+        (
+            BOTH,
+            "rows 4 back knit, front tuck on L2\nrow both knit\nrows 4 back knit, front tuck on L2\nrow both knit\nbind off both",
+            &[],
+        ),
+        // Two lines count as one long step; with one bed nothing runs across.
+        (
+            BOTH,
+            "row both knit\nrack 1 right\nrack 1 right\nrow both knit\nrack 1 left\nrow both knit\nrack to centre\nrow both knit\nbind off both",
+            &[("racked-two-steps", "2 steps")],
+        ),
+        (FRONT, "row front knit\nrack 3 right\nrow front knit\nrack to centre\nrow front knit\nbind off front", &[]),
+        // Only the bed that gives its stitches has to be loosened.
+        (
+            BOTH,
+            "row both knit, loosened 1 front\ngaiting opposite\ntransfer back to front, joining\nbind off front",
+            &[("tight-transfer", "8 stitches")],
+        ),
+        (
+            BOTH,
+            "row both knit, loosened 1 back\ngaiting opposite\ntransfer back to front, joining\nbind off front",
+            &[],
+        ),
+        // Facing needles may each work when their opposite does not, wherever the beds are racked.
+        (
+            BOTH,
+            "gaiting opposite\nrack 1 right\nrow front knit on L4-L1, back knit on R1-R4\nrack to centre\ngaiting between\nrow both knit\nbind off both",
+            &[],
+        ),
+        // One, and more than one.
+        ("in work front L1\nthread slate\ncast on wound front\n", "row front knit", &[("left-on-needles", "")]),
+        (FRONT, "drop front L2\npick up front L2\nbind off front", &[("nothing-to-do", "there is 1 loop too few")]),
+        (
+            FRONT,
+            "drop front L2\npick up front L2-L1\nbind off front",
+            &[("nothing-to-do", "there are 2 loops too few")],
+        ),
+        (
+            FRONT,
+            "row front knit\nout of work front L8\nbind off front",
+            &[("lost-stitch", "front L8 still carries a stitch")],
+        ),
+        (
+            FRONT,
+            "row front knit\nout of work front L8-L7\nbind off front",
+            &[("lost-stitch", "still carry stitches and are")],
+        ),
+        (FRONT, "row front knit on L20\nbind off front", &[("nothing-to-do", "which is out of work")]),
+        // One thing is said once.
+        (FRONT, "cast on wound front L8\nbind off front", &[("doubled-stitch", "front L8 already carries a stitch")]),
+        (
+            FRONT,
+            "hold front L8\nhold front L8\nrow front knit\nrelease front\nbind off front",
+            &[("nothing-to-do", "to hold: front L8")],
+        ),
+        // A bed that is asked to knit and has nothing in work.
+        (FRONT, "row both knit\nbind off front", &[("nothing-to-do", "the back bed has no needle in work")]),
+        (FRONT, "row front knit, back slip\nbind off front", &[]),
+    ];
+    for (start, lines, expected) in edges {
+        let checked = checked(&Rule::whole(&format!("{start}{lines}")));
+        let found: Vec<&str> = checked.findings.iter().map(|finding| finding.rule).collect();
+        let rules: Vec<&str> = expected.iter().map(|(rule, _)| *rule).collect();
+        assert_eq!(found, rules, "{lines}\n{}", told(&checked));
+        for (finding, (_, words)) in checked.findings.iter().zip(*expected) {
+            assert!(finding.what.contains(words), "{}", finding.what);
+        }
+    }
+}
+
+// ---- the gallery ----------------------------------------------------------------------------------------------------
+
+fn indented(text: &str) -> String {
+    text.lines().map(|line| format!("    {line}").trim_end().to_owned() + "\n").collect()
+}
+
+fn gallery() -> String {
+    let mut text = String::from(
+        "# What wale finds\n\nEvery rule with its bad example, and what `wale check` says of it. An example that is not a whole pattern is put\n\
+         into a piece, so its first line is line 2. This page is made by a test from the rules; `wale explain RULE` tells\n\
+         more of each.\n",
+    );
+    for rule in ALL {
+        let _ = write!(text, "\n## {}\n\n{}\n", rule.name, rule.summary);
+        match WITHOUT_EXAMPLE.iter().find(|(name, _)| *name == rule.name) {
+            Some((_, reason)) => {
+                let _ = write!(text, "\nNo example: {reason}.\n");
+            }
+            None => {
+                let checked = checked(&Rule::whole(rule.bad));
+                let _ = write!(
+                    text,
+                    "\n{}\nwale says:\n\n{}",
+                    indented(&clean::block(rule.bad)),
+                    indented(told(&checked).trim_end())
+                );
+            }
+        }
+    }
+    text
+}
+
+#[test]
+fn the_gallery_is_up_to_date() {
+    common::kept(&Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/findings.md"), &gallery());
+}
