@@ -160,10 +160,14 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             "A decrease lays the edge stitch on the next needle inward, and that needle must carry a stitch.",
             "Decrease fewer stitches at once, or close the gap in the bed first.",
         ),
-        Operation::Increase(_) if none(&handled.off_bed) && !none(&handled.refused) => (
-            format!("The {} edge has a gap where the increase would lay a stitch", edge_bed(moment)),
-            "The edge stitches move outward together, and one of them would land on a needle that is out of work.",
-            "Bring the needles in the gap into work first, or increase without `inset`.",
+        Operation::Increase(change) if none(&handled.off_bed) && !none(&handled.refused) => (
+            format!(
+                "the edge of the {} bed is no group of {} side by side",
+                change.bed,
+                count(change.inset, "stitch", "stitches")
+            ),
+            "An increase with `inset` moves that many edge stitches outward together, so they must stand on neighbouring needles.",
+            "Take a smaller `inset`, or increase without it.",
         ),
         Operation::Increase(_) if none(&handled.off_bed) => (
             format!("the {} bed has no edge to increase at", edge_bed(moment)),
