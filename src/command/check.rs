@@ -141,7 +141,10 @@ mod tests {
     fn findings_of_any_kind_end_with_1_and_go_to_the_output() {
         let (outcome, output, report) = checked(&["bad.wale", "good.wale"], Format::Short, None);
         assert_eq!(outcome, Outcome::Findings);
-        assert_eq!(output, "bad.wale:1:5: error: too wide (size long) [off-bed]\nbad.wale:1:5: warning: frays [edge-tuck]\n");
+        assert_eq!(
+            output,
+            "bad.wale:1:5: error: too wide (size long) [off-bed]\nbad.wale:1:5: warning: frays [edge-tuck]\n"
+        );
         assert_eq!(report, "");
         let (outcome, output, _) = checked(&["bad.wale"], Format::Terminal, Some("short"));
         assert_eq!(outcome, Outcome::Findings);
