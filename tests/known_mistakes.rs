@@ -30,9 +30,8 @@ const fn known(
     Known { mistake, rules, sheet, rest }
 }
 
-const NEVER_FORCE: Option<(&str, &str)> =
-    Some(("quay", "Never force a carriage that stops. Find out what holds it."));
-const COUNTER: Option<(&str, &str)> = Some(("headland", "Carriage right to left, counter 4"));
+const NEVER_FORCE: Option<(&str, &str)> = Some(("quay", "Never force a carriage that stops. Find out what holds it."));
+const COUNTER: Option<(&str, &str)> = Some(("lobster-pot", "Carriage right to left, counter 12."));
 
 const MISTAKES: &[Known] = &[
     known(
@@ -121,15 +120,15 @@ const MISTAKES: &[Known] = &[
     ),
     known(
         "Hold is left on, or was never set",
-        &["hold-left-on", "wrong-bed", "nothing-to-do"],
+        &["hold-left-on", "left-on-needles", "wrong-bed", "nothing-to-do"],
         Some(("headland", "See that the carriage is set to leave held needles.")),
         "",
     ),
     known(
         "The carriage stands on the wrong side",
-        &["wrong-side"],
+        &["wrong-side", "yarn-not-at-this-side"],
         Some(("headland", "carriage on the left")),
-        "Where a row or an `expect` claims a side. The sheet says it at every stage.",
+        "Where a row or an `expect` claims a side, or the yarn hangs on the other one. The sheet says it at every stage.",
     ),
     known("Several stitches are added away from the carriage", &["wrong-side"], None, ""),
     known(
@@ -155,7 +154,7 @@ const MISTAKES: &[Known] = &[
         "There is no yarn, or it runs out",
         &["no-yarn"],
         None,
-        "A row before any `thread` line is found. How long a ball lasts is not worked out here.",
+        "A row before any `thread` line is found. How long a ball lasts is not judged.",
     ),
     known(
         "The yarn breaks in a row",
@@ -164,7 +163,12 @@ const MISTAKES: &[Known] = &[
         "What strains it by the pattern is found; a weak yarn is not seen.",
     ),
     known("The yarn does not flow", &[], None, "It lies in winding, wax and guides, which no text shows."),
-    known("Loops stand out at the edge", &[], None, "It lies in the take-up of the yarn and in where the carriage turns."),
+    known(
+        "Loops stand out at the edge",
+        &[],
+        None,
+        "It lies in the take-up of the yarn and in where the carriage turns.",
+    ),
     known("The carriage is pushed too fast", &[], None, "It lies in the hand."),
     known(
         "The carriage jams",
@@ -197,14 +201,24 @@ const MISTAKES: &[Known] = &[
         "The sheet lists the tools; it cannot see the machine.",
     ),
     known("Lint sits under a brush", &[], None, "It lies in the care of the machine."),
-    known("The strip that numbers the needles has slipped", &[], None, "It lies in the machine. Needles are counted from the centre."),
+    known(
+        "The strip that numbers the needles has slipped",
+        &[],
+        None,
+        "It lies in the machine. Needles are counted from the centre.",
+    ),
     known(
         "The row counter was not set back, or turned twice",
         &["count-mismatch"],
         COUNTER,
         "`expect counter` checks the pattern; the sheet says the counter after every row.",
     ),
-    known("The place in the pattern is lost", &[], COUNTER, "The sheet numbers every row; `wale at ROW` says how the beds stand."),
+    known(
+        "The place in the pattern is lost",
+        &[],
+        COUNTER,
+        "The sheet numbers every row; `wale at ROW` says how the beds stand.",
+    ),
     known("A repeat does not fit the width or the rows", &["ragged-repeat", "open-repeat"], None, ""),
     known(
         "The stitch for the seam was forgotten",
@@ -219,18 +233,8 @@ const MISTAKES: &[Known] = &[
         "Where the row claims a side or a counter is promised. How far apart crossings should be is not judged.",
     ),
     known("A cable is too wide", &["wide-cable"], None, ""),
-    known(
-        "Lace leans because every eyelet leans one way",
-        &[],
-        None,
-        "Not judged: a leaning lace is as often meant.",
-    ),
-    known(
-        "A motif is drawn from the wrong side",
-        &[],
-        None,
-        "Not judged: which side is the right one is for the pattern to say.",
-    ),
+    known("Lace leans because every eyelet leans one way", &[], None, "A leaning lace is as often meant."),
+    known("A motif is drawn from the wrong side", &[], None, "Which side is the right one is for the pattern to say."),
     known("The hem of a rib has an odd number of rows", &["tubular-floats"], None, ""),
     known(
         "Shapings do not add up",
@@ -256,7 +260,12 @@ const MISTAKES: &[Known] = &[
         Some(("lobster-pot", "End of Rim. Now 61 stitches on the front bed")),
         "The sheet states it at the end of every section.",
     ),
-    known("The second piece is knitted otherwise than the first", &[], None, "A pattern under version control keeps its changes; `note` keeps the reasons."),
+    known(
+        "The second piece is knitted otherwise than the first",
+        &[],
+        None,
+        "A pattern under version control keeps its changes; `note` keeps the reasons.",
+    ),
     known(
         "The knitter is tired or in a hurry",
         &[],
@@ -271,7 +280,7 @@ const MISTAKES: &[Known] = &[
     ),
 ];
 
-/// Whether the rule's name stands in the table above.
+/// Whether the rule's name stands in the table above: every rule of the play must answer a mistake.
 fn is_named(name: &str) -> bool {
     MISTAKES.iter().any(|known| known.rules.contains(&name))
 }
@@ -286,7 +295,7 @@ fn page() -> String {
     );
     for known in MISTAKES {
         let mut says: Vec<String> = Vec::new();
-        for (severity, word) in [(Severity::Error, "error"), (Severity::Warning, "warning")] {
+        for (severity, word) in [(Severity::Error, "Error"), (Severity::Warning, "Warning")] {
             let names: Vec<String> = known
                 .rules
                 .iter()
@@ -294,19 +303,16 @@ fn page() -> String {
                 .map(|name| format!("[`{name}`](findings.md#{name})"))
                 .collect();
             if !names.is_empty() {
-                says.push(format!("{word} {}.", names.join(", ")));
+                says.push(format!("{word}: {}.", names.join(", ")));
             }
         }
         if let Some((_, words)) = known.sheet {
-            says.push(format!("On the sheet: \"{words}\""));
+            says.push(format!("On the sheet: \"{}\".", words.trim_end_matches('.')));
         }
-        if !known.rest.is_empty() {
+        if !known.rest.is_empty() && !says.is_empty() {
             says.push(known.rest.to_owned());
         }
-        let mut what = says.join(" ");
-        if let Some(first) = what.get(..1) {
-            what = format!("{}{}", first.to_uppercase(), &what[1..]);
-        }
+        let what = if says.is_empty() { format!("Not found. {}", known.rest) } else { says.join(" ") };
         let _ = writeln!(text, "| {} | {what} |", known.mistake);
     }
     let others: Vec<String> = ALL
@@ -314,11 +320,8 @@ fn page() -> String {
         .filter(|rule| !rule.is_found_in_reading() && !is_named(rule.name))
         .map(|rule| format!("[`{}`](findings.md#{})", rule.name, rule.name))
         .collect();
-    let _ = write!(
-        text,
-        "\nBeside these, wale finds mistakes of writing that no machine makes: {}, and whatever cannot be read.\n",
-        others.join(", ")
-    );
+    assert!(others.is_empty(), "each rule of the machine answers a mistake: {others:?}");
+    text.push_str("\nWhatever in a pattern cannot be read or understood is found beside these.\n");
     text
 }
 

@@ -403,7 +403,11 @@ fn rules_at_their_edges() {
             &[("nothing-to-do", "to hold: front L8")],
         ),
         // One needle on the carriage's side is wrapped by the yarn; several are not. On the other side any number is.
-        (FRONT, "rows 2 front knit\nhold front L8\nrows 2 front knit\nrelease front\nrows 2 front knit\nbind off front", &[]),
+        (
+            FRONT,
+            "rows 2 front knit\nhold front L8\nrows 2 front knit\nrelease front\nrows 2 front knit\nbind off front",
+            &[],
+        ),
         (
             FRONT,
             "rows 2 front knit\nhold front L8-L7\nrows 2 front knit\nrelease front\nrows 2 front knit\nbind off front",
@@ -421,7 +425,11 @@ fn rules_at_their_edges() {
             &[("long-float", "from front L8 to front R3, past 9 needles")],
         ),
         (FRONT, "row front knit\nrow front knit on R3-R8\nrow front knit on R3-R8\nbind off front", &[]),
-        (FRONT, "row front knit\nfree pass\nrow front knit\nbind off front", &[("yarn-not-at-this-side", "on the right")]),
+        (
+            FRONT,
+            "row front knit\nfree pass\nrow front knit\nbind off front",
+            &[("yarn-not-at-this-side", "on the right")],
+        ),
         (FRONT, "row front knit\nfree pass\nfree pass\nrow front knit\nbind off front", &[]),
         // Eight rows may be waited, by one needle; a group may wait longer.
         (FRONT, "row front knit\nrows 8 front slip on R1, knit elsewhere\nrow front knit\nbind off front", &[]),
@@ -433,11 +441,7 @@ fn rules_at_their_edges() {
         (FRONT, "row front knit\nrows 20 front slip on R1-R2, knit elsewhere\nrow front knit\nbind off front", &[]),
         // Two tucks side by side have a knitting needle each; between slipped needles a tuck has none.
         (FRONT, "row front tuck on L1-R1, knit elsewhere\nrow front knit\nbind off front", &[]),
-        (
-            FRONT,
-            "row front tuck on R1, slip on L1 or R2, knit elsewhere\nrow front knit\nbind off front",
-            &[],
-        ),
+        (FRONT, "row front tuck on R1, slip on L1 or R2, knit elsewhere\nrow front knit\nbind off front", &[]),
         (
             FRONT,
             "row front tuck on L3 or R3, slip on L2-R2, knit on R4\nrow front knit\nbind off front",
@@ -494,7 +498,8 @@ fn a_repeat_counted_is_a_repeat_played() {
     for text in of_rules.chain(longer).chain([Rule::whole(&format!("yarn slate {{}}\n{threads}"))]) {
         for piece in checked(&text).programs.iter().flat_map(|program| &program.pieces) {
             let found = wale::rules::check_piece_in(piece, Manner::CHECK);
-            let one_by_one = wale::rules::check_piece_in(piece, Manner { from_memory: false, skip: false, ..Manner::CHECK });
+            let one_by_one =
+                wale::rules::check_piece_in(piece, Manner { from_memory: false, skip: false, ..Manner::CHECK });
             assert_eq!(found, one_by_one, "{text}");
             let (counted, played) = (play(piece, Manner::CHECK, &mut Nobody), play(piece, Manner::EVERY, &mut Nobody));
             assert_eq!(counted, played, "{text}");

@@ -37,6 +37,9 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         RULE.finds(moment.span, format!("the hem has {}, an odd number", count(rows, "tubular row", "tubular rows")))
             .marked("the first row on both beds after it")
             .because("One bed has knitted a row more than the other since the zigzag row, and floats show on its side.")
-            .mend(format!("Knit {} tubular rows; then look at the side of the carriage.", if rows == 1 { 2 } else { rows - 1 })),
+            .mend(format!(
+                "Knit {} tubular rows; then look at the side of the carriage.",
+                if rows == 1 { 2 } else { rows - 1 }
+            )),
     )
 }

@@ -52,9 +52,9 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         one.1 == two.1 && two.2.0 == one.2.0 + 1 && tucks(one) && tucks(two)
     };
     let mut alone: Both<NeedleSet> = Both::default();
-    let mut at = 0;
+    let mut at = 0_usize;
     for run in path.chunk_by(side_by_side) {
-        let before = at.checked_sub(1).and_then(|before: usize| path.get(before));
+        let before = at.checked_sub(1).and_then(|before| path.get(before));
         at += run.len();
         let too_many = run.len() > machine.most_adjacent_tucks.value as usize; // That is for `adjacent-tucks`.
         if run.iter().all(tucks) && !too_many && !knits(before) && !knits(path.get(at)) {
