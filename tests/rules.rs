@@ -430,6 +430,12 @@ fn rules_at_their_edges() {
             "row front knit\nfree pass\nrow front knit\nbind off front",
             &[("yarn-not-at-this-side", "on the right")],
         ),
+        // After binding off the yarn is cut and may be joined anywhere.
+        (
+            FRONT,
+            "row front knit\nbind off front R1-R8\nout of work front R1-R8\nfree pass\nrow front knit\nbind off front",
+            &[],
+        ),
         (FRONT, "row front knit\nfree pass\nfree pass\nrow front knit\nbind off front", &[]),
         // Eight rows may be waited, by one needle; a group may wait longer.
         (FRONT, "row front knit\nrows 8 front slip on R1, knit elsewhere\nrow front knit\nbind off front", &[]),
@@ -477,6 +483,23 @@ fn rules_at_their_edges() {
             assert!(finding.what.contains(words), "{}", finding.what);
         }
     }
+}
+
+#[test]
+fn a_profile_that_empties_needles_asks_for_a_word() {
+    let piece = |move_line: &str| {
+        let lines = format!(
+            "{FRONT}row front knit, loosened 1\n{move_line}\nrow front knit, new loops\nrow front knit\nbind off front"
+        );
+        checked(&format!(
+            "machine attic {{\n    needles 20 each side\n    emptied needles go out of work\n}}\nyarn slate {{}}\npiece \"Strap\" {{\n{lines}\n}}\n"
+        ))
+        .findings
+    };
+    let found = piece("move front L2 1 left, joining");
+    assert_eq!(found.iter().map(|finding| finding.rule).collect::<Vec<_>>(), ["eyelet-becomes-ladder"], "said once");
+    assert!(found[0].what.contains("front L2 is emptied") && found[0].mend.contains("emptied stay"), "{found:?}");
+    assert_eq!(piece("move front L2 1 left, joining, emptied stay in work"), []);
 }
 
 // ---- counting passes ------------------------------------------------------------------------------------------------

@@ -97,7 +97,7 @@ pub struct RowDone {
     pub sizes: Both<Option<i32>>,
     /// Whether empty needles were meant to catch loops.
     pub new_loops: bool,
-    /// Where the yarn hung before the row; none when that is not known.
+    /// Where the yarn hung before the row; none when it began anew, or that is not known.
     pub began: Option<YarnEnd>,
     /// Where the racking bed stood in the row before.
     pub racked_from: i32,

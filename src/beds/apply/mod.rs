@@ -57,20 +57,22 @@ impl State {
         debug_assert_eq!(self.ledger.difference(), 0, "the ledger balances after {operation:?}");
         debug_assert_eq!(self.ledger.on_needles, self.loops.count(), "the ledger knows every loop after {operation:?}");
         let outcome = outcome.unwrap_or_else(|(bed, ragged)| Outcome::Unfit(bed, ragged));
-        self.remember(&outcome);
+        self.remember(operation, &outcome);
         outcome
     }
 
     /// Keeps in mind what hand work has done to the yarn, the hem and the arrangement of the beds.
-    fn remember(&mut self, outcome: &Outcome) {
+    fn remember(&mut self, operation: &Operation, outcome: &Outcome) {
         match outcome {
             Outcome::Handled(handled) => {
                 self.rearranged = true;
                 let empty = |needles: &Both<NeedleSet>| needles.front.is_empty() && needles.back.is_empty();
                 if !handled.by_carriage {
                     self.hem = None;
-                    // It may have been done with the yarn that hangs there, and then that hangs elsewhere now.
-                    if !(empty(&handled.made) && empty(&handled.taken))
+                    // It may have been done with the yarn that hangs there, which then hangs elsewhere or has been cut.
+                    if matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_)) {
+                        self.yarn_end = None;
+                    } else if !(empty(&handled.made) && empty(&handled.taken))
                         && let Some(end) = &mut self.yarn_end
                     {
                         end.needles = Both::same(None);

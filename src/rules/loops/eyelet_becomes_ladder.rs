@@ -76,5 +76,6 @@ fn gaps(moment: &Moment<'_>, bed: Bed) -> NeedleSet {
     let state = moment.state;
     let loaded = state.loops.loaded(bed);
     let across = state.facing(moment.machine, bed.other(), state.loops.loaded(bed.other()));
-    (loaded.shifted(1) & loaded.shifted(-1)) - loaded - state.in_work[bed] - state.held[bed] - across
+    let beside = across | across.shifted(1) | across.shifted(-1);
+    (loaded.shifted(1) & loaded.shifted(-1)) - loaded - state.in_work[bed] - state.held[bed] - beside
 }
