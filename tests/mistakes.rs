@@ -95,6 +95,65 @@ const MISTAKES: &[(&str, &str, &str, &str, &str)] = &[
     ("headland.wale", "    release front\n", "", "hold-left-on", "}\n"),
     ("headland.wale", "repeat 6 times", "repeat 8 times", "nothing-to-do", "rows 2 front knit"),
     ("headland.wale", "        rows 2 front knit\n    }", "        row front knit\n    }", "count-mismatch", "counter"),
+    // What only the yarn and the racked beds know.
+    ("breakwater.wale", "tubular 4 rows", "tubular 3 rows", "tubular-floats", "row front knit, back knit"),
+    (
+        "harbour-wall.wale",
+        "rows 23 both knit",
+        "rows 21 both knit\n        rack 1 right\n        row both knit\n        rack 1 right\n        row both knit",
+        "lone-edge",
+        "row both knit",
+    ),
+    (
+        "gull-wing.wale",
+        "rows 2 both knit",
+        "row both knit\n    repeat 3 times {\n        rack 1 left\n        row front knit\n    }",
+        "racking-strain",
+        "rack 1 left",
+    ),
+    (
+        "quay.wale",
+        "    row back knit\n",
+        "    gaiting opposite\n    hold front leftmost 2\n    row back knit\n    release front\n    gaiting between\n",
+        "needle-in-the-way",
+        "row back knit",
+    ),
+    ("tide-marks.wale", "rows 7 front knit", "free pass\n    rows 7 front knit", "yarn-not-at-this-side", "rows 7"),
+    (
+        "headland.wale",
+        "rows 2 front knit\n    work wedge",
+        "rows 3 front knit\n    work wedge",
+        "held-at-carriage-side",
+        "rows 2 front knit",
+    ),
+    (
+        "foam-edging.wale",
+        "rows 3 front knit",
+        "row front knit\n    rows 9 front slip on R1, knit elsewhere\n    row front knit",
+        "stretched-hold",
+        "rows 9",
+    ),
+    (
+        "foam-edging.wale",
+        "move front holes 1 left, joining",
+        "move front holes 1 left, joining, emptied go out of work",
+        "eyelet-becomes-ladder",
+        "new loops",
+    ),
+    (
+        "foam-edging.wale",
+        "move front holes 1 right, joining",
+        "cross front L4-L1 over R1-R4",
+        "wide-cable",
+        "cross front",
+    ),
+    (
+        "net-loft-sampler.wale",
+        "row to right front tuck, back knit",
+        "row to right front tuck, back tuck",
+        "unsupported-tuck",
+        "front tuck, back tuck",
+    ),
 ];
 
 #[test]
@@ -139,6 +198,16 @@ fn the_mistakes_cover_the_rules() {
         "long-float",
         "tight-transfer",
         "size-left-changed",
+        "eyelet-becomes-ladder",
+        "held-at-carriage-side",
+        "lone-edge",
+        "needle-in-the-way",
+        "racking-strain",
+        "stretched-hold",
+        "tubular-floats",
+        "unsupported-tuck",
+        "wide-cable",
+        "yarn-not-at-this-side",
     ] {
         assert!(MISTAKES.iter().any(|mistake| mistake.3 == rule), "{rule}");
     }
