@@ -15,10 +15,20 @@ struct Key {
     allowed: Vec<usize>,
 }
 
+/// A repeat that was played from one state to another, and the number it is remembered under.
+#[derive(Debug)]
+struct Played {
+    before: State,
+    after: State,
+    number: u64,
+}
+
 /// From which states a repeat has been played before, and where that led.
 #[derive(Debug, Default)]
 pub(super) struct Memory {
-    played: HashMap<Key, Vec<(State, State)>>,
+    played: HashMap<Key, Vec<Played>>,
+    /// How many are remembered.
+    count: u64,
     allowed: Vec<usize>,
 }
 
@@ -41,17 +51,22 @@ impl Memory {
         Key { steps: address(&repeat.steps), times: repeat.times, allowed: self.allowed.clone() }
     }
 
-    fn recall(&self, key: &Key, state: &State) -> Option<&(State, State)> {
-        self.played.get(key)?.iter().find(|(before, _)| before.goes_on_like(state))
+    fn recall(&self, key: &Key, state: &State) -> Option<&Played> {
+        self.played.get(key)?.iter().find(|played| played.before.goes_on_like(state))
     }
 
-    fn keep(&mut self, key: Key, before: State, after: State) {
-        if self.played.len() < Self::REPEATS || self.played.contains_key(&key) {
-            let states = self.played.entry(key).or_default();
-            if states.len() < Self::STATES {
-                states.push((before, after));
-            }
+    /// Remembers a repeat, unless there are too many; gives the number.
+    fn keep(&mut self, key: Key, before: State, after: State) -> Option<u64> {
+        if self.played.len() >= Self::REPEATS && !self.played.contains_key(&key) {
+            return None;
         }
+        let states = self.played.entry(key).or_default();
+        if states.len() >= Self::STATES {
+            return None;
+        }
+        self.count += 1;
+        states.push(Played { before, after, number: self.count });
+        Some(self.count)
     }
 }
 
@@ -66,9 +81,10 @@ impl<W: Watcher> Player<'_, W> {
         let remember = self.manner.from_memory && self.manner.until_row.is_none() && !repeat.single_row;
         let key = remember.then(|| self.memory.key(repeat));
         if let Some(key) = &key
-            && let Some((before, after)) = self.memory.recall(key, &self.state)
+            && let Some(played) = self.memory.recall(key, &self.state)
         {
-            self.state.do_again(before, after);
+            self.watcher.done_again(played.number, &played.after);
+            self.state.do_again(&played.before, &played.after);
             return Flow::Continue(());
         }
         let before = key.is_some().then(|| self.state.clone());
@@ -78,7 +94,9 @@ impl<W: Watcher> Player<'_, W> {
         self.pass = outer_pass;
         self.watcher.ends(&block, &self.state);
         if let (Some(key), Some(before)) = (key, before) {
-            self.memory.keep(key, before, self.state.clone());
+            if let Some(number) = self.memory.keep(key, before, self.state.clone()) {
+                self.watcher.remembered(number);
+            }
         }
         Flow::Continue(())
     }

@@ -29,6 +29,11 @@ pub(super) fn on_bed(bed: Bed, set: NeedleSet) -> String {
     format!("{bed} {shown} and {} more", (set - shown).len())
 }
 
+/// The same as a pattern says it: `front L5`, `front L5-L3 or R2`.
+pub(super) fn written(bed: Bed, set: NeedleSet) -> String {
+    format!("{bed} {}", set.to_string().replace(", ", " or "))
+}
+
 /// Whether no needle of either bed is in it.
 pub(super) fn none(sets: &Both<NeedleSet>) -> bool {
     sets.front.is_empty() && sets.back.is_empty()
