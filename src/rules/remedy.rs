@@ -109,6 +109,10 @@ fn fitted_edit(sources: &Sources, edit: Edit) -> Option<Edit> {
 /// A line put in before the one that begins at `place`, indented as that one is and with its line end.
 fn inserted_line(text: &str, place: Span, line: &str) -> Option<Edit> {
     let (before, behind) = (text.get(..place.start as usize)?, text.get(place.start as usize..)?);
+    if behind.is_empty() {
+        // The brace that should stand here is missing.
+        return None;
+    }
     let start = before.rfind(['\n', '\r']).map_or(0, |at| at + 1);
     let lead = &before[start..];
     let leads = lead.chars().all(|character| matches!(character, ' ' | '\t'));

@@ -118,7 +118,7 @@ mod tests {
             // The second slip is not certain.
             "rwo front zzzz",
             // Near to two words.
-            "in work bakt L3-R3",
+            "rowss 4 front knit",
             "",
         ] {
             assert_eq!(mended(line), None, "{line}");

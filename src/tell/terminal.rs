@@ -239,7 +239,8 @@ mod tests {
                   },
                   "text": "the front bed works these needles"
                 }
-              ]
+              ],
+              "fix": null
             }
           ],
           "errors": 1,
