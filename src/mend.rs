@@ -44,7 +44,8 @@ pub fn apply<'f>(text: &str, file: FileId, fixes: impl IntoIterator<Item = &'f F
     let mut taken: Vec<&Edit> = Vec::new();
     let mut count = 0;
     for fix in fixes {
-        let fits = |edit: &Edit| edit.span.file == file && text.get(edit.span.range()).is_some_and(|was| was != edit.text);
+        let fits =
+            |edit: &Edit| edit.span.file == file && text.get(edit.span.range()).is_some_and(|was| was != edit.text);
         let free = |edit: &Edit| taken.iter().all(|other| !touch(edit, other));
         if !fix.edits.is_empty() && fix.edits.iter().all(|edit| fits(edit) && free(edit)) {
             taken.extend(&fix.edits);

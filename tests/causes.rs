@@ -114,11 +114,7 @@ fn a_count_follows_from_the_lines_since_it_was_last_right() {
         "count-mismatch",
         &[("row front knit", "here the front bed goes from 6 to 7 stitches")],
     );
-    is(
-        &format!("{BOTH}expect 6 stitches front\nrow front knit\nexpect 7 stitches front"),
-        "count-mismatch",
-        &[],
-    );
+    is(&format!("{BOTH}expect 6 stitches front\nrow front knit\nexpect 7 stitches front"), "count-mismatch", &[]);
 }
 
 /// A stitch that is worked again from the same state is not played again; its lines are pointed at all the same.

@@ -220,7 +220,10 @@ fn what_was_changed_stays_out_of_json() {
     assert_eq!((&fix["title"], &fix["safe"]), (&"write `sizes`".into(), &true.into()));
     let edit = &fix["edits"][0];
     assert_eq!((&edit["file"], &edit["text"]), (&"scarf.wale".into(), &"sizes".into()));
-    assert_eq!((&edit["start"]["line"], &edit["start"]["column"], &edit["end"]["column"]), (&3.into(), &1.into(), &6.into()));
+    assert_eq!(
+        (&edit["start"]["line"], &edit["start"]["column"], &edit["end"]["column"]),
+        (&3.into(), &1.into(), &6.into())
+    );
     let (code, output, report) = place.run(&["check", "--mend", "--format", "json", "scarf.wale"]);
     let read: serde_json::Value = serde_json::from_str(&output).expect("it is JSON");
     assert_eq!((code, &read["errors"]), (Some(1), &1.into()));
@@ -239,7 +242,9 @@ fn standard_input_is_not_mended() {
 #[test]
 fn used_files_are_not_changed() {
     let place = Place::new("menduse");
-    place.file("scarf.wale", b"use \"loft.wale\"\n").file("loft.wale", b"machine loft {\n    needels 90 each side\n}\n");
+    place
+        .file("scarf.wale", b"use \"loft.wale\"\n")
+        .file("loft.wale", b"machine loft {\n    needels 90 each side\n}\n");
     let (code, output, _) = place.run(&["check", "--mend", "scarf.wale"]);
     assert_eq!(code, Some(1));
     assert!(output.contains("can be mended: write `needles`"), "{output}");
@@ -293,7 +298,10 @@ fn a_full_disk_does_not_cost_the_pattern() {
         .expect("the command runs");
     let (code, _, report) = told(&output);
     assert_eq!(code, Some(2), "{report}");
-    assert!(report.starts_with("wale: `scarf.wale` cannot be mended: ") && report.contains("It is as it was"), "{report}");
+    assert!(
+        report.starts_with("wale: `scarf.wale` cannot be mended: ") && report.contains("It is as it was"),
+        "{report}"
+    );
     assert_eq!(fs::read(place.0.join("scarf.wale")).expect("it is there"), long);
     assert_eq!(fs::read_dir(&place.0).expect("it is there").count(), 1);
 }

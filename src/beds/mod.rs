@@ -21,4 +21,4 @@ pub use operation::{
 };
 pub use outcome::{Carried, Handled, NeedlesPut, Outcome, RowDone, Setting};
 pub use pick::Ragged;
-pub use state::{Ledger, State};
+pub use state::{Ledger, Refused, State};

@@ -53,6 +53,15 @@ fn extrapolated(now: u64, then: u64, n: u64) -> u64 {
     u64::try_from(grown.max(0)).unwrap_or(u64::MAX)
 }
 
+/// How many pick-ups found too few loops.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Refused {
+    /// From waste yarn.
+    pub from_waste: u64,
+    /// From the fabric below.
+    pub from_below: u64,
+}
+
 /// Everything that the machine remembers between two operations.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct State {
@@ -156,10 +165,12 @@ impl State {
     }
 
     /// Whether the next rows would go the same way from both states: everything is equal but the counting of rows,
-    /// and the ledger.
+    /// and the ledger. Only whether there has been a row at all matters: the carriage can be placed until then.
+    /// What a pick-up can draw on is asked with [`Self::has_as_much_to_pick_up`].
     #[must_use]
     pub fn goes_on_like(&self, other: &Self) -> bool {
-        self.in_work == other.in_work
+        (self.row == 0) == (other.row == 0)
+            && self.in_work == other.in_work
             && self.held == other.held
             && self.gaiting == other.gaiting
             && self.racking == other.racking
@@ -169,6 +180,15 @@ impl State {
             && self.sizes == other.sizes
             && self.loosened == other.loosened
             && self.loops.same_but_for_time(self.row, &other.loops, other.row)
+    }
+
+    /// Whether every pick-up that was made from `earlier` on comes out the same from here. One that was refused for
+    /// want of loops may be made when there are more; `refused` says of which kind there were such.
+    #[must_use]
+    pub fn has_as_much_to_pick_up(&self, earlier: &Self, refused: Refused) -> bool {
+        let same = |now: u64, then: u64, refused: u64| now == then || now > then && refused == 0;
+        same(self.ledger.on_waste, earlier.ledger.on_waste, refused.from_waste)
+            && same(self.ledger.knitted_through, earlier.ledger.knitted_through, refused.from_below)
     }
 
     /// Goes on as if everything since `earlier` had been done `n` times more. `earlier` must go on like `self`.

@@ -138,8 +138,12 @@ mod tests {
     /// Checks files of which `bad.wale` has an error in size long and a warning, `gone.wale` cannot be read, and all
     /// others are clean.
     fn checked(files: &[&str], format: Format, size: Option<&str>) -> (Outcome, String, String) {
-        let arguments =
-            Arguments { files: files.iter().map(PathBuf::from).collect(), format, size: size.map(str::to_owned), mend: false };
+        let arguments = Arguments {
+            files: files.iter().map(PathBuf::from).collect(),
+            format,
+            size: size.map(str::to_owned),
+            mend: false,
+        };
         tried("", |streams| {
             run_with(&arguments, streams, |path, _| {
                 let mut checked = Checked::default();
@@ -162,7 +166,10 @@ mod tests {
     fn findings_of_any_kind_end_with_1_and_go_to_the_output() {
         let (outcome, output, report) = checked(&["bad.wale", "good.wale"], Format::Short, None);
         assert_eq!(outcome, Outcome::Findings);
-        assert_eq!(output, "bad.wale:1:5: error: too wide [off-bed]\nbad.wale:1:5: warning: frays [edge-tuck]\n");
+        assert_eq!(
+            output,
+            "bad.wale:1:5: error: too wide (size long) [off-bed]\nbad.wale:1:5: warning: frays [edge-tuck]\n"
+        );
         assert_eq!(report, "");
         let (outcome, output, _) = checked(&["bad.wale"], Format::Terminal, Some("short"));
         assert_eq!(outcome, Outcome::Findings);

@@ -17,9 +17,11 @@ use wale::tell::clean;
 /// A sentence for the knitter; the file is then as it was.
 pub(crate) fn file(path: &Path) -> Result<(Mended, String), String> {
     if path.as_os_str() == read::DASH {
-        return Err("standard input cannot be mended, because there is no file to write to. Save the pattern to a file \
+        return Err(
+            "standard input cannot be mended, because there is no file to write to. Save the pattern to a file \
                     and give its name."
-            .to_owned());
+                .to_owned(),
+        );
     }
     let before = read::file(path)?;
     let name = path.to_string_lossy();

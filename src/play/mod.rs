@@ -156,6 +156,7 @@ pub fn play<W: Watcher>(piece: &Piece, manner: Manner, watcher: &mut W) -> (Stat
         state: State::default(),
         pass: None,
         operations: 0,
+        met: repeat::Met::default(),
         memory: repeat::Memory::default(),
     };
     let flow = player.steps(&piece.steps);
@@ -169,6 +170,7 @@ struct Player<'a, W> {
     state: State,
     pass: Option<(u64, u64)>,
     operations: u64,
+    met: repeat::Met,
     memory: repeat::Memory,
 }
 
@@ -198,6 +200,7 @@ impl<W: Watcher> Player<'_, W> {
                 Flow::Continue(())
             }
             StepKind::Expect(promise, span) => {
+                self.met.promise(promise);
                 self.watcher.promised(promise, *span, &self.state, self.pass);
                 Flow::Continue(())
             }
@@ -223,6 +226,7 @@ impl<W: Watcher> Player<'_, W> {
         }
         let rows = self.state.row;
         let outcome = self.state.apply(self.machine, operation);
+        self.met.outcome(operation, &outcome);
         let moment =
             Moment { machine: self.machine, operation, outcome: &outcome, state: &self.state, span, pass: self.pass };
         self.watcher.did(&moment)?;

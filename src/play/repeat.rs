@@ -1,26 +1,77 @@
 //! Repeats: played until the beds come back to a state they have been in, then counted.
 
 use super::{Block, Flow, Player, Skipped, Watcher};
-use crate::beds::State;
-use crate::plan::program::{Repeat, Steps};
+use crate::beds::{Operation, Outcome, Refused, State};
+use crate::plan::program::{Promise, Repeat, Steps};
 use crate::source::Span;
 use std::collections::HashMap;
 use std::rc::Rc;
 
-/// Which repeat, under which silenced rules.
+/// What was met so far that depends on more than the state of the beds: on the ledger, or on the row counter.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Met {
+    refused: Refused,
+    counter_promises: u64,
+}
+
+impl Met {
+    pub(super) fn promise(&mut self, promise: &Promise) {
+        self.counter_promises += u64::from(matches!(promise, Promise::Counter(_)));
+    }
+
+    pub(super) fn outcome(&mut self, operation: &Operation, outcome: &Outcome) {
+        if let (Operation::PickUp { from_waste, .. }, Outcome::Handled(handled)) = (operation, outcome)
+            && handled.not_there > 0
+        {
+            let kind = if *from_waste { &mut self.refused.from_waste } else { &mut self.refused.from_below };
+            *kind += 1;
+        }
+    }
+
+    fn since(self, earlier: Self) -> Self {
+        Self {
+            refused: Refused {
+                from_waste: self.refused.from_waste - earlier.refused.from_waste,
+                from_below: self.refused.from_below - earlier.refused.from_below,
+            },
+            counter_promises: self.counter_promises - earlier.counter_promises,
+        }
+    }
+
+    /// What was met once more, when it is taken as done.
+    fn again(&mut self, met: Self) {
+        self.refused.from_waste += met.refused.from_waste;
+        self.refused.from_below += met.refused.from_below;
+        self.counter_promises += met.counter_promises;
+    }
+}
+
+/// A state and what had been met until then.
+#[derive(Debug)]
+struct Seen {
+    pass: u64,
+    state: State,
+    met: Met,
+    /// Whether it is the end of a stretch that would have closed but for a promise about the row counter.
+    promises_again: bool,
+}
+
+/// A repeat that was played: from where, to where, and what was met; and the number it is remembered under.
+#[derive(Debug)]
+struct Played {
+    number: u64,
+    before: State,
+    after: State,
+    met: Met,
+}
+
+/// Which repeat, written where, under which silenced rules.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 struct Key {
+    span: Span,
     steps: usize,
     times: u64,
     allowed: Vec<usize>,
-}
-
-/// A repeat that was played from one state to another, and the number it is remembered under.
-#[derive(Debug)]
-struct Played {
-    before: State,
-    after: State,
-    number: u64,
 }
 
 /// From which states a repeat has been played before, and where that led.
@@ -47,16 +98,21 @@ impl Memory {
         self.allowed.pop();
     }
 
-    fn key(&self, repeat: &Repeat) -> Key {
-        Key { steps: address(&repeat.steps), times: repeat.times, allowed: self.allowed.clone() }
+    /// Places that work one stitch share its steps; but what is said of the use is said of each place.
+    fn key(&self, repeat: &Repeat, span: Span) -> Key {
+        Key { span, steps: address(&repeat.steps), times: repeat.times, allowed: self.allowed.clone() }
     }
 
     fn recall(&self, key: &Key, state: &State) -> Option<&Played> {
-        self.played.get(key)?.iter().find(|played| played.before.goes_on_like(state))
+        self.played.get(key)?.iter().find(|played| {
+            played.before.goes_on_like(state)
+                && state.has_as_much_to_pick_up(&played.before, played.met.refused)
+                && (played.met.counter_promises == 0 || played.before.counter == state.counter)
+        })
     }
 
     /// Remembers a repeat, unless there are too many; gives the number.
-    fn keep(&mut self, key: Key, before: State, after: State) -> Option<u64> {
+    fn keep(&mut self, key: Key, before: State, after: State, met: Met) -> Option<u64> {
         if self.played.len() >= Self::REPEATS && !self.played.contains_key(&key) {
             return None;
         }
@@ -65,7 +121,7 @@ impl Memory {
             return None;
         }
         self.count += 1;
-        states.push(Played { before, after, number: self.count });
+        states.push(Played { number: self.count, before, after, met });
         Some(self.count)
     }
 }
@@ -79,22 +135,23 @@ impl<W: Watcher> Player<'_, W> {
     pub(super) fn repeat(&mut self, repeat: &Repeat, span: Span) -> Flow {
         let block = Block::Repeat(repeat, span);
         let remember = self.manner.from_memory && self.manner.until_row.is_none() && !repeat.single_row;
-        let key = remember.then(|| self.memory.key(repeat));
+        let key = remember.then(|| self.memory.key(repeat, span));
         if let Some(key) = &key
             && let Some(played) = self.memory.recall(key, &self.state)
         {
             self.watcher.done_again(played.number, &played.after);
             self.state.do_again(&played.before, &played.after);
+            self.met.again(played.met);
             return Flow::Continue(());
         }
         let before = key.is_some().then(|| self.state.clone());
-        let outer_pass = self.pass;
+        let (outer_pass, met) = (self.pass, self.met);
         self.watcher.begins(&block, &self.state);
         self.passes(repeat, span)?;
         self.pass = outer_pass;
         self.watcher.ends(&block, &self.state);
         if let (Some(key), Some(before)) = (key, before) {
-            if let Some(number) = self.memory.keep(key, before, self.state.clone()) {
+            if let Some(number) = self.memory.keep(key, before, self.state.clone(), self.met.since(met)) {
                 self.watcher.remembered(number);
             }
         }
@@ -104,29 +161,32 @@ impl<W: Watcher> Player<'_, W> {
     /// Plays the passes. The search for a state seen before is Brent's: one earlier state is kept, renewed at passes
     /// 1, 3, 7, 15 and so on, so that any period is found with one comparison a pass.
     fn passes(&mut self, repeat: &Repeat, span: Span) -> Flow {
-        let mut earlier: Option<(u64, State)> = None;
+        let mut earlier: Option<Seen> = None;
         let mut renew_at = 1;
         let mut pass = 0;
         let mut skip = self.manner.skip && repeat.times > 1;
         while pass < repeat.times {
             if skip {
-                if let Some((seen_at, seen)) = &earlier
-                    && seen.goes_on_like(&self.state)
-                {
-                    let period = pass - seen_at;
-                    let times = self.times_to_skip(repeat, pass, period, seen);
+                let closed = earlier.as_ref().filter(|seen| self.closes(seen));
+                // The counter stands elsewhere at each pass, so a promise about it may hold in one and break in the
+                // next. It cannot hold in two that differ: playing the stretch once more tells all there is.
+                let promises = closed.is_some_and(|seen| !seen.promises_again && self.breaks_a_promise(seen));
+                if let Some(seen) = closed.filter(|_| !promises) {
+                    let period = pass - seen.pass;
+                    let times = self.times_to_skip(repeat, pass, period, &seen.state);
                     if times > 0 {
                         let to = self.state.clone();
-                        self.state.repeat_since(seen, times);
-                        self.watcher.skipped(&Skipped { repeat, period, times, from: seen, to: &to }, &self.state);
+                        self.state.repeat_since(&seen.state, times);
+                        self.watcher
+                            .skipped(&Skipped { repeat, period, times, from: &seen.state, to: &to }, &self.state);
                         pass += period * times;
                     }
                     // What is left is less than one period, or leads to the row asked for.
                     skip = false;
                     continue;
                 }
-                if earlier.is_none() || pass == renew_at {
-                    earlier = Some((pass, self.state.clone()));
+                if earlier.is_none() || promises || pass == renew_at {
+                    earlier = Some(Seen { pass, state: self.state.clone(), met: self.met, promises_again: promises });
                     if pass == renew_at {
                         renew_at = renew_at * 2 + 1;
                     }
@@ -147,6 +207,17 @@ impl<W: Watcher> Player<'_, W> {
             pass += 1;
         }
         Flow::Continue(())
+    }
+
+    /// Whether everything since then would come again and again.
+    fn closes(&self, seen: &Seen) -> bool {
+        seen.state.goes_on_like(&self.state)
+            && self.state.has_as_much_to_pick_up(&seen.state, self.met.since(seen.met).refused)
+    }
+
+    /// Whether something was promised of the row counter since then, and the counter does not stand where it stood.
+    fn breaks_a_promise(&self, seen: &Seen) -> bool {
+        self.met.since(seen.met).counter_promises > 0 && self.state.counter != seen.state.counter
     }
 
     /// How many whole periods may be counted without passing the last pass, or the row to stop at.

@@ -14,7 +14,7 @@
 
 use super::cause::Seen;
 use super::memory::Memory;
-use super::words::written;
+use super::words::{only, written};
 use crate::beds::Outcome;
 use crate::finding::{Edit, Finding, Fix};
 use crate::source::{Sources, Span};
@@ -42,18 +42,13 @@ pub(super) fn offered(finding: &Finding, seen: Seen<'_>, memory: &Memory) -> Opt
         ("lost-stitch", Seen::Done(moment)) => {
             let Outcome::Carried(carried) = moment.outcome else { return None };
             let receivers = carried.into_idle.shifted(carried.by);
-            (!receivers.is_empty()).then(|| line_before(span, &format!("in work {}", written(carried.to, receivers))))
+            let line = || format!("in work {}", written(&only(carried.to, receivers)));
+            (!receivers.is_empty()).then(|| line_before(span, &line()))
         }
         // Not safe: the loops may be meant (an eyelet, a new edge stitch), or a cast-on forgotten.
         ("unplanned-loop", Seen::Done(moment)) => {
             let Outcome::Row(row) = moment.outcome else { return None };
-            let caught: Vec<String> = row
-                .caught
-                .iter()
-                .filter(|(_, needles)| !needles.is_empty())
-                .map(|(bed, needles)| written(bed, *needles))
-                .collect();
-            moment.pass.is_none().then(|| line_before(span, &format!("out of work {}", caught.join(", "))))
+            moment.pass.is_none().then(|| line_before(span, &format!("out of work {}", written(&row.caught))))
         }
         // Not safe: how much looser is for the yarn and the machine to say, and the row looks otherwise afterwards.
         ("tight-transfer", Seen::Done(moment)) => {
@@ -72,7 +67,14 @@ pub(super) fn offered(finding: &Finding, seen: Seen<'_>, memory: &Memory) -> Opt
 /// A line of its own before the one at `span`.
 fn line_before(span: Span, line: &str) -> Fix {
     let place = Span { end: span.start, ..span };
-    Fix::new(format!("write `{line}` on a line before it"), place, format!("{line}\n"))
+    // A long list of needles is read in the edit.
+    const LONGEST: usize = 60;
+    let title = if line.len() > LONGEST {
+        "write a line before it".to_owned()
+    } else {
+        format!("write `{line}` on a line before it")
+    };
+    Fix::new(title, place, format!("{line}\n"))
 }
 
 /// Words behind those at `span`; they begin as [`BEHIND`].

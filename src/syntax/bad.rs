@@ -32,8 +32,8 @@ pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str) -> Finding {
     let word = word_at(line, at);
     let known = line.get(word.clone()).unwrap_or_default();
     let span = piece.span(start + word.start as u32, start + word.end as u32);
-    let slipped = capital(span, known, word.start, &expected)
-        .or_else(|| misspelt(span, line, known, word.start, &expected));
+    let slipped =
+        capital(span, known, word.start, &expected).or_else(|| misspelt(span, line, known, word.start, &expected));
     match slipped {
         Some((finding, meant)) => finding.fix(slip::fix(piece, start, line, span, &meant)),
         None => general(span, line, known, at, &expected),

@@ -27,11 +27,7 @@ pub(super) fn fix(piece: Piece<'_>, start: u32, line: &str, span: Span, meant: &
         span: piece.span(start + range.start as u32, start + range.end as u32),
         text,
     };
-    Fix {
-        title: format!("write {}", words.join(", ")),
-        edits: slips.into_iter().map(edit).collect(),
-        safe: true,
-    }
+    Fix { title: format!("write {}", words.join(", ")), edits: slips.into_iter().map(edit).collect(), safe: true }
 }
 
 /// Whether a line reads from end to end.

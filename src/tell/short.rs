@@ -1,4 +1,5 @@
-//! One line a finding, for editors and for lists: `scarf.wale:12:5: error: what is wrong [rule-name]`.
+//! One line a finding, for editors and for lists: `scarf.wale:12:5: error: what is wrong [rule-name]`, with the sizes in
+//! words where it does not hold for all.
 
 use super::{clean, severity_word};
 use crate::finding::Finding;
@@ -10,8 +11,12 @@ use std::io::{self, Write};
 pub fn line(sources: &Sources, finding: &Finding) -> String {
     let span = finding.at.span;
     let position = sources.position(span);
+    let sizes = match finding.sizes.as_slice() {
+        [] => String::new(),
+        sizes => format!(" (size {})", clean::line(&sizes.join(", "))),
+    };
     format!(
-        "{}:{}:{}: {}: {} [{}]",
+        "{}:{}:{}: {}: {}{sizes} [{}]",
         clean::line(sources.get(span.file).name()),
         position.line,
         position.column,

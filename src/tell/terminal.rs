@@ -178,7 +178,7 @@ mod tests {
         let (sources, finding) = scarf();
         assert_eq!(
             short::line(&sources, &finding),
-            "breakwater.wale:5:2: error: the stitch of back L4 has no needle to go to [lost-stitch]"
+            "breakwater.wale:5:2: error: the stitch of back L4 has no needle to go to (size long) [lost-stitch]"
         );
     }
 

@@ -19,16 +19,12 @@ impl State {
                 .first()
                 .map_or(NeedleSet::EMPTY, |edge| needles_from(i32::from(edge.0) + outward, by, outward));
             handled.named[change.bed] |= new;
-            if new.len() < change.by || !(new - machine.bed()).is_empty() {
-                handled.off_bed[change.bed] |= new - machine.bed();
-                handled.refused[change.bed] |= new;
-                handled.not_there += u64::from(change.by);
-                continue;
-            }
             let group = edge_needles(loaded, side, change.inset);
-            let ready = self.in_work[change.bed] | self.held[change.bed] | new;
-            if !(group.shifted(by * outward) - ready).is_empty() {
-                // A gap in the edge: a stitch of the group would land on a needle out of work.
+            // A group moves on the prongs of one tool, so it must stand side by side; with a gap in it a stitch would
+            // come to lie on a needle out of work.
+            let apart = group.len() < change.inset || group.runs().count() > 1;
+            if apart || new.len() < change.by || !(new - machine.bed()).is_empty() {
+                handled.off_bed[change.bed] |= new - machine.bed();
                 handled.refused[change.bed] |= new;
                 handled.not_there += u64::from(change.by);
                 continue;
@@ -49,7 +45,7 @@ impl State {
         Outcome::Handled(handled)
     }
 
-    /// Each named edge loses `change.by` stitches: the edge stitches, with an inset that many more of them, move in
+    /// Each named edge loses `change.by` stitches: the edge stitches, with an inset that many of them together, move in
     /// and lie on their neighbours; the emptied needles go out of work.
     pub(super) fn decrease(&mut self, change: &EdgeChange) -> Outcome {
         let mut handled = Handled::default();

@@ -3,7 +3,7 @@
 use crate::beds::{Action, Bed, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, RowDone, Side, Work};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, is_are, needles, none, on_bed, total};
+use crate::rules::words::{count, is_are, needles, none, on_bed, total, written};
 use crate::rules::{LooksAt, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -119,7 +119,7 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             )
             .marked("named here")
             .because("The carriage serves only needles in work.")
-            .mend(format!("Bring them into work first: `in work {}`.", needles(&idle).replace(" and ", ", "))),
+            .mend(format!("Bring them into work first: `in work {}`.", written(&idle))),
         );
     }
     if !none(&handled.empty) {
@@ -160,10 +160,14 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             "A decrease lays the edge stitch on the next needle inward, and that needle must carry a stitch.",
             "Decrease fewer stitches at once, or close the gap in the bed first.",
         ),
-        Operation::Increase(_) if none(&handled.off_bed) && !none(&handled.refused) => (
-            format!("The {} edge has a gap where the increase would lay a stitch", edge_bed(moment)),
-            "The edge stitches move outward together, and one of them would land on a needle that is out of work.",
-            "Bring the needles in the gap into work first, or increase without `inset`.",
+        Operation::Increase(change) if none(&handled.off_bed) && !none(&handled.refused) => (
+            format!(
+                "the edge of the {} bed is no group of {} side by side",
+                change.bed,
+                count(change.inset, "stitch", "stitches")
+            ),
+            "An increase with `inset` moves that many edge stitches outward together, so they must stand on neighbouring needles.",
+            "Take a smaller `inset`, or increase without it.",
         ),
         Operation::Increase(_) if none(&handled.off_bed) => (
             format!("the {} bed has no edge to increase at", edge_bed(moment)),

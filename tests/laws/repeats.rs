@@ -1,0 +1,183 @@
+//! Counting a repeat is the same as playing it, and both are the same as writing it out.
+
+use super::programs::{only_piece, pattern, seen};
+use proptest::prelude::*;
+use std::collections::BTreeSet;
+use wale::beds::State;
+use wale::finding::Finding;
+use wale::plan::program::Piece;
+use wale::play::{Flow, Manner, Moment, Stop, Watcher, play};
+use wale::source::Span;
+
+/// Patterns longer than this, written out, would take the time of many short ones.
+const LONGEST: u64 = 2_000;
+
+struct Nobody;
+impl Watcher for Nobody {}
+
+/// Looks at the ledger after every operation.
+#[derive(Default)]
+struct Bookkeeper {
+    wrong: Option<String>,
+}
+
+impl Watcher for Bookkeeper {
+    fn did(&mut self, moment: &Moment<'_>) -> Flow {
+        let state = moment.state;
+        if state.ledger.difference() != 0 || state.ledger.on_needles != state.loops.count() {
+            self.wrong.get_or_insert_with(|| format!("{:?}: {:?}", moment.operation, state.ledger));
+        }
+        Flow::Continue(())
+    }
+}
+
+/// Keeps the beds as they stand when a row has just been made.
+#[derive(Default)]
+struct RowByRow(Vec<State>);
+
+impl Watcher for RowByRow {
+    fn did(&mut self, moment: &Moment<'_>) -> Flow {
+        if moment.state.row as usize > self.0.len() {
+            self.0.push(moment.state.clone());
+        }
+        Flow::Continue(())
+    }
+}
+
+fn ends(piece: &Piece, manner: Manner) -> (State, Option<Stop>) {
+    play(piece, manner, &mut Nobody)
+}
+
+/// A rule, the place, and the earlier lines that it points at.
+type Said = (&'static str, Span, Vec<(Span, String)>);
+
+/// The rules that speak and where, with the earlier lines that they point at; how often a place is worked does not
+/// matter.
+fn said(piece: &Piece, manner: Manner) -> BTreeSet<Said> {
+    let said = |finding: &Finding| {
+        let also = finding.also.iter().map(|label| (label.span, label.text.clone())).collect();
+        (finding.rule, finding.at.span, also)
+    };
+    wale::rules::check_piece_in(piece, manner).iter().map(said).collect()
+}
+
+/// The rules that speak about a piece that begins with six stitches on the front bed, in the order of the text.
+fn broken(definitions: &str, statements: &str) -> Vec<&'static str> {
+    let text = format!(
+        "machine small {{\n needles 6 each side\n}}\nyarn slate {{}}\n{definitions}\npiece \"Swatch\" {{\n\
+         in work both L3-R3\nthread slate\ncast on wound front\n{statements}\n}}\n"
+    );
+    let counted: Vec<_> =
+        wale::check("swatch.wale", &text, &wale::source::NoLibrary).findings.iter().map(|it| it.rule).collect();
+    let piece = only_piece(&text);
+    assert_eq!(said(&piece, Manner::CHECK), said(&piece, Manner::EVERY), "{text}");
+    assert_eq!(seen(&ends(&piece, Manner::CHECK).0), seen(&ends(&piece, Manner::EVERY).0), "{text}");
+    counted
+}
+
+#[test]
+fn what_lies_on_waste_yarn_runs_out() {
+    let pick_up = |times| {
+        broken(
+            "",
+            &format!(
+                "onto waste yarn front\nrepeat {times} times {{\npick up front L1 from waste yarn\nbind off front L1\n}}"
+            ),
+        )
+    };
+    assert_eq!(pick_up(6), [""; 0]);
+    assert_eq!(pick_up(7), ["nothing-to-do", "nothing-to-do"], "there is nothing to pick up, and nothing to bind off");
+    assert_eq!(pick_up(100), ["nothing-to-do", "nothing-to-do"]);
+}
+
+#[test]
+fn a_promise_about_the_counter_is_kept_in_every_pass_or_not_at_all() {
+    let promise = |times, reset: &str| {
+        broken("", &format!("repeat {times} times {{\n{reset}rows 2 front knit\nexpect counter 2\n}}\nbind off front"))
+    };
+    assert_eq!(promise(1, ""), [""; 0]);
+    assert_eq!(promise(2, ""), ["count-mismatch"]);
+    assert_eq!(promise(50, ""), ["count-mismatch"]);
+    assert_eq!(promise(50, "reset counter\n"), [""; 0]);
+}
+
+#[test]
+fn each_place_that_works_a_stitch_is_told_what_is_wrong_with_it() {
+    // Between the two uses the beds are set as they were, so the second is played from the same state.
+    let wide = "stitch wide on front {\nstitch size 6\nrows 2 front knit\n}";
+    let once = "stitch size 4\nrows 2 front knit\nwork wide 3 times\n";
+    assert_eq!(broken(wide, &format!("{once}bind off front")), ["size-left-changed"]);
+    assert_eq!(broken(wide, &format!("{once}{once}bind off front")), ["size-left-changed"; 2]);
+}
+
+#[test]
+fn the_first_row_makes_a_difference() {
+    // What is cast on by hand may be transferred at once; after a row that was not loosened it is tight.
+    let transfers = |times| {
+        broken(
+            "",
+            &format!(
+                "gaiting opposite\nrepeat {times} times {{\ntransfer front to back\nrows 2 back knit\n\
+                 transfer back to front\n}}\nbind off front"
+            ),
+        )
+    };
+    assert_eq!(transfers(1), ["tight-transfer"]);
+    assert_eq!(transfers(2), ["tight-transfer"; 2]);
+}
+
+proptest! {
+    #![proptest_config(super::cases(100))]
+
+    #[test]
+    fn a_counted_repeat_is_the_same_as_a_played_one(pattern in pattern()) {
+        prop_assume!(pattern.length() <= LONGEST);
+        let text = pattern.text();
+        let piece = only_piece(&text);
+        let mut books = Bookkeeper::default();
+        let (state, stop) = play(&piece, Manner::EVERY, &mut books);
+        prop_assert_eq!(books.wrong, None);
+        let everything = said(&piece, Manner::EVERY);
+        for (name, manner) in [("TELL", Manner::TELL), ("CHECK", Manner::CHECK)] {
+            let (counted, counted_stop) = ends(&piece, manner);
+            prop_assert_eq!(counted_stop, stop, "{}\n{}", name, text);
+            prop_assert_eq!(counted.ledger.difference(), 0, "{}\n{}", name, text);
+            prop_assert_eq!(seen(&counted), seen(&state), "{}\n{}", name, text);
+            let words = |set: &BTreeSet<Said>| -> Vec<String> {
+                let also = |lines: &[(Span, String)]| -> Vec<String> {
+                    lines.iter().map(|(span, said)| format!("{said}: `{}`", &text[span.range()])).collect()
+                };
+                set.iter()
+                    .map(|(rule, span, lines)| format!("{rule} at `{}`, {:?}", &text[span.range()], also(lines)))
+                    .collect()
+            };
+            prop_assert_eq!(words(&said(&piece, manner)), words(&everything), "{}\n{}", name, text);
+        }
+    }
+
+    #[test]
+    fn a_repeat_is_the_same_as_writing_it_out(pattern in pattern()) {
+        prop_assume!(pattern.length() <= LONGEST);
+        let (state, stop) = ends(&only_piece(&pattern.text()), Manner::CHECK);
+        let (written, written_stop) = ends(&only_piece(&pattern.unrolled()), Manner::EVERY);
+        prop_assert_eq!(stop, written_stop);
+        if stop.is_none() {
+            prop_assert_eq!(seen(&state), seen(&written), "{}", pattern.text());
+        }
+    }
+
+    #[test]
+    fn stopping_at_a_row_finds_it_as_playing_does(pattern in pattern(), at in 0.0..1.0) {
+        prop_assume!(pattern.length() <= LONGEST);
+        let piece = only_piece(&pattern.text());
+        let mut rows = RowByRow::default();
+        play(&piece, Manner::EVERY, &mut rows);
+        prop_assume!(!rows.0.is_empty());
+        let index = (at * rows.0.len() as f64) as usize;
+        let row = index as u64 + 1;
+        for manner in [Manner::EVERY, Manner::TELL, Manner::CHECK] {
+            let (state, _) = ends(&piece, Manner { until_row: Some(row), ..manner });
+            prop_assert_eq!(seen(&state), seen(&rows.0[index]), "row {}\n{}", row, pattern.text());
+        }
+    }
+}
