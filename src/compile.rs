@@ -29,7 +29,9 @@ pub fn check(name: &str, text: &str, library: &dyn Library) -> Checked {
         .iter()
         .map(|program| (program.size.clone(), program.pieces.iter().flat_map(rules::check_piece).collect()))
         .collect();
-    findings.extend(crate::finding::merge_sizes(played));
+    let mut played = crate::finding::merge_sizes(played);
+    rules::fit_fixes(&sources, &mut played);
+    findings.extend(played);
     // The main file is read first and has the lowest number, so its findings come first.
     findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.severity), finding.rule));
     Checked { sources, programs, findings }

@@ -33,6 +33,27 @@ pub struct Place {
     pub pass: Option<(u64, u64)>,
 }
 
+/// A change of the text that mends a finding.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Fix {
+    /// What is changed, in a few words that go on from "can be mended:", such as ``write `knit` ``.
+    pub title: String,
+    /// The changes, none over another, in the order of the text; at least one.
+    pub edits: Vec<Edit>,
+    /// Whether it may be made without asking: it never changes what a good reading of the pattern means. It only says
+    /// what the pattern says already, or does what the finding leaves no choice about.
+    pub safe: bool,
+}
+
+/// One change of a text.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Edit {
+    /// What goes out; an empty span where something is only put in.
+    pub span: Span,
+    /// What comes in its place.
+    pub text: String,
+}
+
 /// One thing to tell the knitter: what is wrong, why, and what to do.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Finding {
@@ -44,7 +65,8 @@ pub struct Finding {
     pub what: String,
     /// The place it is about.
     pub at: Label,
-    /// Other places that belong to it (where a brace was opened, where a name was first given).
+    /// Other places that belong to it (where a brace was opened, where a name was first given, the earlier line that
+    /// it follows from).
     pub also: Vec<Label>,
     /// Why, with the numbers; whole sentences. May be empty where `what` says it all.
     pub why: String,
@@ -56,6 +78,8 @@ pub struct Finding {
     pub place: Option<Place>,
     /// The sizes it holds for; empty when it holds for all.
     pub sizes: Vec<String>,
+    /// A change of the text that mends it, where there is one.
+    pub fix: Option<Fix>,
 }
 
 impl Finding {
@@ -73,6 +97,7 @@ impl Finding {
             picture: None,
             place: None,
             sizes: Vec::new(),
+            fix: None,
         }
     }
 
@@ -103,6 +128,34 @@ impl Finding {
         self.mend = mend.into();
         self
     }
+
+    /// A change of the text that mends it.
+    #[must_use]
+    pub fn fix(mut self, fix: Fix) -> Self {
+        self.fix = Some(fix);
+        self
+    }
+
+    /// Whether it has a fix that may be made without asking.
+    #[must_use]
+    pub fn is_safely_mended(&self) -> bool {
+        self.fix.as_ref().is_some_and(|fix| fix.safe)
+    }
+}
+
+impl Fix {
+    /// A fix of one edit; not a safe one.
+    #[must_use]
+    pub fn new(title: impl Into<String>, span: Span, text: impl Into<String>) -> Self {
+        Self { title: title.into(), edits: vec![Edit { span, text: text.into() }], safe: false }
+    }
+
+    /// The same, to be made without asking if `safe`.
+    #[must_use]
+    pub const fn safe_if(mut self, safe: bool) -> Self {
+        self.safe = safe;
+        self
+    }
 }
 
 /// Puts the findings of all sizes together: one that every size has is said once and names no size, another names the
@@ -114,20 +167,30 @@ pub fn merge_sizes(found: Vec<(Option<String>, Vec<Finding>)>) -> Vec<Finding> {
     let mut index: HashMap<Finding, usize> = HashMap::new();
     for (size, findings) in found {
         for finding in findings {
-            // The same mistake comes at another row in a longer size.
-            let anywhere = Finding { place: None, picture: None, ..finding.clone() };
+            // The same mistake comes at another row in a longer size, and perhaps from another line.
+            let anywhere = Finding { place: None, picture: None, also: Vec::new(), fix: None, ..finding.clone() };
+            let same = finding.fix.clone();
             let at = *index.entry(anywhere).or_insert_with(|| {
                 merged.push((finding, Vec::new(), 0));
                 merged.len() - 1
             });
-            if let Some((_, sizes, times)) = merged.get_mut(at) {
+            if let Some((first, sizes, times)) = merged.get_mut(at) {
                 sizes.extend(size.clone());
                 *times += 1;
+                // What mends one size and not the other mends neither.
+                if first.fix != same {
+                    first.fix = None;
+                }
             }
         }
     }
     let named = |(finding, sizes, times): (Finding, _, usize)| {
-        if times < count { Finding { sizes, ..finding } } else { finding }
+        if times == count {
+            return finding;
+        }
+        // The other sizes are knitted from the same lines, and there is nothing to be mended in them.
+        let fix = finding.fix.map(|fix| fix.safe_if(false));
+        Finding { sizes, fix, ..finding }
     };
     merged.into_iter().map(named).collect()
 }

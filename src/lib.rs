@@ -4,6 +4,7 @@
 pub mod beds;
 mod compile;
 pub mod finding;
+pub mod mend;
 pub mod plan;
 pub mod play;
 pub mod rules;

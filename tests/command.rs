@@ -183,3 +183,125 @@ fn there_is_no_colour_in_a_pipe() {
         assert!(!output.stdout.contains(&0x1b));
     }
 }
+
+// ---- mending --------------------------------------------------------------------------------------------------------
+
+/// Two slips of which it is certain what was meant, and a name that nothing has.
+const SLIPS: &[u8] =
+    b"pattern \xe2\x80\x9cBreakwater\xe2\x80\x9d\r\n\r\nsizse short, long\r\n# Stays.  \r\nlet width = depth\r\n";
+const MENDED: &[u8] = b"pattern \"Breakwater\"\r\n\r\nsizes short, long\r\n# Stays.  \r\nlet width = depth\r\n";
+
+#[test]
+fn mending_changes_the_file_and_shows_how() {
+    let place = Place::new("mend");
+    place.file("scarf.wale", SLIPS).file("clean.wale", CLEAN);
+    let (code, output, report) = place.run(&["check", "--mend", "scarf.wale"]);
+    assert_eq!((code, report.as_str()), (Some(1), ""));
+    let shown = "--- scarf.wale\n+++ scarf.wale, mended\n@@ -1,5 +1,5 @@\n-pattern \u{201c}Breakwater\u{201d}\n+pattern \"Breakwater\"\n \n-sizse short, long\n+sizes short, long\n # Stays.  \n let width = depth\n\nmended: 2 findings in scarf.wale\n\nerror[unknown-name]";
+    assert!(output.starts_with(shown), "{output}");
+    assert!(output.ends_with("\n1 error in scarf.wale\n"), "{output}");
+    assert_eq!(fs::read(place.0.join("scarf.wale")).expect("it is there"), MENDED);
+    // Nothing more the second time, nothing in a file that is clean, and no other file is left behind.
+    let (code, output, _) = place.run(&["check", "--mend", "scarf.wale", "clean.wale"]);
+    assert_eq!(code, Some(1));
+    assert!(output.starts_with("error[unknown-name]"), "{output}");
+    let (code, output, _) = place.run(&["check", "--mend", "clean.wale"]);
+    assert_eq!((code, output.as_str()), (Some(0), "clean.wale: nothing to mend\n"));
+    assert_eq!(fs::read_dir(&place.0).expect("it is there").count(), 2);
+}
+
+#[test]
+fn what_was_changed_stays_out_of_json() {
+    let place = Place::new("mendjson");
+    place.file("scarf.wale", SLIPS);
+    let (_, output, _) = place.run(&["check", "--format", "json", "scarf.wale"]);
+    let read: serde_json::Value = serde_json::from_str(&output).expect("it is JSON");
+    let fix = &read["findings"][1]["fix"];
+    assert_eq!((&fix["title"], &fix["safe"]), (&"write `sizes`".into(), &true.into()));
+    let edit = &fix["edits"][0];
+    assert_eq!((&edit["file"], &edit["text"]), (&"scarf.wale".into(), &"sizes".into()));
+    assert_eq!(
+        (&edit["start"]["line"], &edit["start"]["column"], &edit["end"]["column"]),
+        (&3.into(), &1.into(), &6.into())
+    );
+    let (code, output, report) = place.run(&["check", "--mend", "--format", "json", "scarf.wale"]);
+    let read: serde_json::Value = serde_json::from_str(&output).expect("it is JSON");
+    assert_eq!((code, &read["errors"]), (Some(1), &1.into()));
+    assert!(read["findings"][0]["fix"].is_null());
+    assert!(report.contains("+sizes short, long"), "{report}");
+}
+
+#[test]
+fn standard_input_is_not_mended() {
+    let place = Place::new("mendinput");
+    let (code, output, report) = place.run(&["check", "--mend", "-"]);
+    assert_eq!((code, output.as_str()), (Some(2), ""));
+    assert!(report.starts_with("wale: standard input cannot be mended"), "{report}");
+}
+
+#[test]
+fn used_files_are_not_changed() {
+    let place = Place::new("menduse");
+    place
+        .file("scarf.wale", b"use \"loft.wale\"\n")
+        .file("loft.wale", b"machine loft {\n    needels 90 each side\n}\n");
+    let (code, output, _) = place.run(&["check", "--mend", "scarf.wale"]);
+    assert_eq!(code, Some(1));
+    assert!(output.contains("can be mended: write `needles`"), "{output}");
+    assert!(!output.contains("mended: 1"), "{output}");
+    let (code, _, _) = place.run(&["check", "--mend", "loft.wale", "scarf.wale"]);
+    assert_eq!(code, Some(0));
+}
+
+#[cfg(unix)]
+#[test]
+fn permissions_and_links_stay() {
+    use std::os::unix::fs::PermissionsExt;
+    let place = Place::new("mendlink");
+    place.file("scarf.wale", SLIPS);
+    let real = place.0.join("scarf.wale");
+    fs::set_permissions(&real, fs::Permissions::from_mode(0o640)).expect("it is ours");
+    std::os::unix::fs::symlink("scarf.wale", place.0.join("link.wale")).expect("a link for the test");
+    let (code, _, _) = place.run(&["check", "--mend", "link.wale"]);
+    assert_eq!(code, Some(1));
+    assert!(fs::symlink_metadata(place.0.join("link.wale")).expect("it is there").is_symlink());
+    assert_eq!(fs::metadata(&real).expect("it is there").permissions().mode() & 0o777, 0o640);
+    assert_eq!(fs::read(&real).expect("it is there"), MENDED);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_file_that_may_only_be_read_is_not_replaced() {
+    use std::os::unix::fs::PermissionsExt;
+    let place = Place::new("mendread");
+    place.file("scarf.wale", SLIPS);
+    let path = place.0.join("scarf.wale");
+    fs::set_permissions(&path, fs::Permissions::from_mode(0o444)).expect("it is ours");
+    let (code, _, report) = place.run(&["check", "--mend", "scarf.wale"]);
+    assert_eq!(code, Some(2));
+    assert!(report.contains("`scarf.wale` may be read only"), "{report}");
+    assert_eq!(fs::read(&path).expect("it is there"), SLIPS);
+}
+
+/// No room on the disk: a limit on the size of files stands for it.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_does_not_cost_the_pattern() {
+    let place = Place::new("mendfull");
+    let long = [SLIPS, "# A long word of explanation.\n".repeat(4_000).as_bytes()].concat();
+    place.file("scarf.wale", &long);
+    let script = "trap '' XFSZ; ulimit -f 8; exec \"$0\" check --mend scarf.wale";
+    let output = Command::new("sh")
+        .args(["-c", script, env!("CARGO_BIN_EXE_wale")])
+        .current_dir(&place.0)
+        .output()
+        .expect("the command runs");
+    let (code, _, report) = told(&output);
+    assert_eq!(code, Some(2), "{report}");
+    assert!(
+        report.starts_with("wale: `scarf.wale` cannot be mended: ") && report.contains("It is as it was"),
+        "{report}"
+    );
+    assert_eq!(fs::read(place.0.join("scarf.wale")).expect("it is there"), long);
+    assert_eq!(fs::read_dir(&place.0).expect("it is there").count(), 1);
+}

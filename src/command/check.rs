@@ -1,7 +1,7 @@
 //! `wale check`: what there is to mend in some patterns.
 
 use super::streams::Streams;
-use super::{EXIT_CODES, Outcome, read, work};
+use super::{EXIT_CODES, Outcome, mend, read, work};
 use std::io;
 use std::path::{Path, PathBuf};
 use wale::Checked;
@@ -27,6 +27,15 @@ pub(crate) struct Arguments {
     /// Only what holds for this size, as the pattern names it.
     #[arg(long, value_name = "NAME")]
     size: Option<String>,
+    /// Mend what can be mended without asking, in the files themselves, and show what was changed.
+    ///
+    /// A finding that says "can be mended" has a change that leaves no choice: a misspelt word of the language, a
+    /// character that looks like another, a gaiting that a transfer cannot do without. Only these are made; all else
+    /// in the file stays as it is, and the files that it uses are not changed. What is told afterwards is what is
+    /// left, and the exit code is of that. What was changed goes to the output, and with the other formats than
+    /// `terminal` to the error output.
+    #[arg(long)]
+    mend: bool,
 }
 
 /// How findings are written.
@@ -45,14 +54,26 @@ pub(crate) enum Format {
 /// # Errors
 /// Those of the streams.
 pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Result<Outcome> {
-    run_with(arguments, streams, work::checked)
+    if !arguments.mend {
+        return run_with(arguments, streams, |path, streams| Ok(work::checked(path, streams)));
+    }
+    run_with(arguments, streams, |path, streams| match mend::file(path) {
+        Ok((mended, shown)) => {
+            match arguments.format {
+                Format::Terminal => streams.output.write_all(shown.as_bytes())?,
+                Format::Short | Format::Json => streams.report.write_all(shown.as_bytes())?,
+            }
+            Ok(Ok(mended.checked))
+        }
+        Err(said) => Ok(Err(said)),
+    })
 }
 
 /// [`run`] with another way from a path to a checked pattern.
 fn run_with(
     arguments: &Arguments,
     streams: &mut Streams<'_>,
-    mut check: impl FnMut(&Path, &mut Streams<'_>) -> Result<Checked, String>,
+    mut check: impl FnMut(&Path, &mut Streams<'_>) -> io::Result<Result<Checked, String>>,
 ) -> io::Result<Outcome> {
     let mut outcome = Outcome::Clean;
     let mut counts: Vec<(String, Count)> = Vec::new();
@@ -65,7 +86,7 @@ fn run_with(
             continue;
         }
         has_read_input |= is_input;
-        let result = check(path, streams).and_then(|checked| {
+        let result = check(path, streams)?.and_then(|checked| {
             if let Some(size) = &arguments.size {
                 work::known_size(&checked.programs, size)?;
             }
@@ -117,22 +138,26 @@ mod tests {
     /// Checks files of which `bad.wale` has an error in size long and a warning, `gone.wale` cannot be read, and all
     /// others are clean.
     fn checked(files: &[&str], format: Format, size: Option<&str>) -> (Outcome, String, String) {
-        let arguments =
-            Arguments { files: files.iter().map(PathBuf::from).collect(), format, size: size.map(str::to_owned) };
+        let arguments = Arguments {
+            files: files.iter().map(PathBuf::from).collect(),
+            format,
+            size: size.map(str::to_owned),
+            mend: false,
+        };
         tried("", |streams| {
             run_with(&arguments, streams, |path, _| {
                 let mut checked = Checked::default();
                 let file = checked.sources.add(path.to_string_lossy(), "row front knit\n");
                 let span = Span { file, start: 4, end: 9 };
                 if path == Path::new("gone.wale") {
-                    return Err("there is no file".to_owned());
+                    return Ok(Err("there is no file".to_owned()));
                 }
                 if path == Path::new("bad.wale") {
                     let mut error = Finding::new("off-bed", Severity::Error, span, "too wide");
                     error.sizes = vec!["long".to_owned()];
                     checked.findings = vec![error, Finding::new("edge-tuck", Severity::Warning, span, "frays")];
                 }
-                Ok(checked)
+                Ok(Ok(checked))
             })
         })
     }

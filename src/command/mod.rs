@@ -4,6 +4,7 @@ mod at;
 mod check;
 mod explain;
 mod library;
+mod mend;
 mod read;
 mod sheet;
 mod streams;

@@ -110,6 +110,12 @@ pub trait Watcher {
     fn pass_begins(&mut self, _repeat: &Repeat, _pass: u64, _state: &State) {}
     /// The first pass of a repeat was played; not called for a repeat of one row.
     fn first_pass_done(&mut self, _repeat: &Repeat, _span: Span, _before: &State, _after: &State) {}
+    /// The repeat that ended last is remembered under that number, so that it need not be played again from the same
+    /// state.
+    fn remembered(&mut self, _number: u64) {}
+    /// A repeat is taken as done that is remembered under that number. The beds are then as given but for the counting
+    /// of rows.
+    fn done_again(&mut self, _number: u64, _after: &State) {}
     /// Passes were counted and not played.
     fn skipped(&mut self, _skipped: &Skipped<'_>, _after: &State) {}
 }

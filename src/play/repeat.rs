@@ -56,9 +56,10 @@ struct Seen {
     promises_again: bool,
 }
 
-/// A repeat that was played: from where, to where, and what was met.
+/// A repeat that was played: from where, to where, and what was met; and the number it is remembered under.
 #[derive(Debug)]
 struct Played {
+    number: u64,
     before: State,
     after: State,
     met: Met,
@@ -77,6 +78,8 @@ struct Key {
 #[derive(Debug, Default)]
 pub(super) struct Memory {
     played: HashMap<Key, Vec<Played>>,
+    /// How many are remembered.
+    count: u64,
     allowed: Vec<usize>,
 }
 
@@ -108,13 +111,18 @@ impl Memory {
         })
     }
 
-    fn keep(&mut self, key: Key, played: Played) {
-        if self.played.len() < Self::REPEATS || self.played.contains_key(&key) {
-            let states = self.played.entry(key).or_default();
-            if states.len() < Self::STATES {
-                states.push(played);
-            }
+    /// Remembers a repeat, unless there are too many; gives the number.
+    fn keep(&mut self, key: Key, before: State, after: State, met: Met) -> Option<u64> {
+        if self.played.len() >= Self::REPEATS && !self.played.contains_key(&key) {
+            return None;
         }
+        let states = self.played.entry(key).or_default();
+        if states.len() >= Self::STATES {
+            return None;
+        }
+        self.count += 1;
+        states.push(Played { number: self.count, before, after, met });
+        Some(self.count)
     }
 }
 
@@ -131,6 +139,7 @@ impl<W: Watcher> Player<'_, W> {
         if let Some(key) = &key
             && let Some(played) = self.memory.recall(key, &self.state)
         {
+            self.watcher.done_again(played.number, &played.after);
             self.state.do_again(&played.before, &played.after);
             self.met.again(played.met);
             return Flow::Continue(());
@@ -142,7 +151,9 @@ impl<W: Watcher> Player<'_, W> {
         self.pass = outer_pass;
         self.watcher.ends(&block, &self.state);
         if let (Some(key), Some(before)) = (key, before) {
-            self.memory.keep(key, Played { before, after: self.state.clone(), met: self.met.since(met) });
+            if let Some(number) = self.memory.keep(key, before, self.state.clone(), self.met.since(met)) {
+                self.watcher.remembered(number);
+            }
         }
         Flow::Continue(())
     }

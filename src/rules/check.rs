@@ -1,10 +1,13 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
+use super::cause::{self, Seen};
 use super::follow::{follows, is_root, needs_every_row};
+use super::memory::Memory;
+use super::remedy;
 use super::table::ALL;
 use super::{LooksAt, PieceDone, Promised, Rule, Use};
-use crate::beds::{Outcome, State};
-use crate::finding::{Finding, Place};
+use crate::beds::{Bed, Operation, Outcome, State};
+use crate::finding::{Finding, Fix, Place};
 use crate::plan::program::{Piece, Promise, Repeat};
 use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
 use crate::source::Span;
@@ -14,7 +17,8 @@ use std::collections::{BTreeMap, HashSet};
 /// Findings of one piece beyond which no more are kept: nobody reads them, and the first ones usually cause the rest.
 const MOST_FINDINGS: usize = 500;
 
-/// Checks one piece in one size: every rule, every row. A finding that comes up in many passes is said once.
+/// Checks one piece in one size: every rule, every row. A finding that comes up in many passes is said once. Its fixes
+/// must still be [fitted](super::fit_fixes) to the text.
 #[must_use]
 pub fn check_piece(piece: &Piece) -> Vec<Finding> {
     check_piece_in(piece, Manner::CHECK)
@@ -33,11 +37,16 @@ pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
         said: HashSet::new(),
         allowed: Vec::new(),
         uses: BTreeMap::new(),
+        memory: Memory::default(),
+        opposite_from: None,
     };
     let (state, stop) = play(piece, manner, &mut checker);
     match stop {
         None => checker.piece_done(&state),
-        Some(Stop::TooLong) => checker.say(super::machine::too_long_to_check(piece, state.row), state.row, None),
+        Some(Stop::TooLong) => {
+            let done = PieceDone { piece, machine: &piece.machine, state: &state };
+            checker.say(super::machine::too_long_to_check(piece, state.row), state.row, None, Seen::End(&done));
+        }
         Some(Stop::NotUnderstood) => return checker.findings,
         Some(Stop::Jammed | Stop::RowReached | Stop::Enough) => {}
     }
@@ -93,10 +102,14 @@ struct Checker<'a> {
     allowed: Vec<Allowed>,
     /// For each `allow` statement whether it silenced anything.
     uses: BTreeMap<Span, (String, bool)>,
+    /// Which line last did what.
+    memory: Memory,
+    /// The finding that offers to set the gaiting to opposite, as long as nothing else has set it since.
+    opposite_from: Option<usize>,
 }
 
 impl Checker<'_> {
-    fn say(&mut self, finding: Finding, row: u64, pass: Option<(u64, u64)>) {
+    fn say(&mut self, finding: Finding, row: u64, pass: Option<(u64, u64)>, seen: Seen<'_>) {
         if self.rows_unknown && needs_every_row(finding.rule) || self.follows_from_before(finding.rule) {
             return;
         }
@@ -117,7 +130,28 @@ impl Checker<'_> {
             self.roots.push((finding.rule, self.moment));
         }
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
-        self.findings.push(Finding { place: Some(place), ..finding });
+        let fix = remedy::offered(&finding, seen, &self.memory);
+        let fix = if finding.rule == "not-opposite" { self.set_opposite(fix) } else { fix };
+        let finding = cause::explained(finding, seen, &self.memory);
+        self.findings.push(Finding { place: Some(place), fix, ..finding });
+    }
+
+    /// The fix of a transfer at gaiting `between`, if none has been offered yet: set once, the gaiting serves all
+    /// transfers that follow.
+    fn set_opposite(&mut self, fix: Option<Fix>) -> Option<Fix> {
+        if self.opposite_from.is_some() {
+            return None;
+        }
+        self.opposite_from = fix.is_some().then_some(self.findings.len());
+        fix
+    }
+
+    /// Something counts on gaiting `between` after that fix, so that it may not be made without asking.
+    fn needs_between(&mut self) {
+        let finding = self.opposite_from.and_then(|index| self.findings.get_mut(index));
+        if let Some(fix) = finding.and_then(|finding| finding.fix.as_mut()) {
+            fix.safe = false;
+        }
     }
 
     /// Whether a finding of that rule would probably only follow from an error at an earlier moment.
@@ -125,12 +159,18 @@ impl Checker<'_> {
         self.roots.iter().any(|(root, at)| *at < self.moment && follows(rule, root))
     }
 
-    fn each_rule(&mut self, row: u64, pass: Option<(u64, u64)>, look: impl Fn(&LooksAt) -> Option<Finding>) {
+    fn each_rule(
+        &mut self,
+        row: u64,
+        pass: Option<(u64, u64)>,
+        seen: Seen<'_>,
+        look: impl Fn(&LooksAt) -> Option<Finding>,
+    ) {
         for rule in ALL {
             for looks_at in rule.looks_at {
                 if let Some(finding) = look(looks_at) {
                     debug_assert_eq!(finding.rule, rule.name);
-                    self.say(finding, row, pass);
+                    self.say(finding, row, pass, seen);
                 }
             }
         }
@@ -139,7 +179,7 @@ impl Checker<'_> {
     fn piece_done(&mut self, state: &State) {
         self.moment += 1;
         let done = PieceDone { piece: self.piece, machine: &self.piece.machine, state };
-        self.each_rule(state.row, None, |looks_at| match looks_at {
+        self.each_rule(state.row, None, Seen::End(&done), |looks_at| match looks_at {
             LooksAt::PieceEnd(look) => look(&done),
             _ => None,
         });
@@ -174,51 +214,62 @@ impl Checker<'_> {
 
 impl Watcher for Checker<'_> {
     fn did(&mut self, moment: &Moment<'_>) -> Flow {
-        let (row, pass) = (moment.state.row, moment.pass);
+        let (row, pass, seen) = (moment.state.row, moment.pass, Seen::Done(moment));
         self.moment += 1;
         match moment.outcome {
             Outcome::Row(done) => {
                 for (_, look) in super::table::rules_of_a_row() {
                     if let Some(finding) = look(moment, done) {
-                        self.say(finding, row, pass);
+                        self.say(finding, row, pass, seen);
                     }
+                }
+                if self.opposite_from.is_some() && Bed::BOTH.iter().all(|&bed| !done.acting(bed).is_empty()) {
+                    self.needs_between();
                 }
             }
             Outcome::FreePass => {}
-            Outcome::Carried(carried) => self.each_rule(row, pass, |looks_at| match looks_at {
+            Outcome::Carried(carried) => self.each_rule(row, pass, seen, |looks_at| match looks_at {
                 LooksAt::Carried(look) => look(moment, carried),
                 _ => None,
             }),
-            Outcome::Handled(handled) => self.each_rule(row, pass, |looks_at| match looks_at {
+            Outcome::Handled(handled) => self.each_rule(row, pass, seen, |looks_at| match looks_at {
                 LooksAt::Handled(look) => look(moment, handled),
                 _ => None,
             }),
-            Outcome::Needles(put) => self.each_rule(row, pass, |looks_at| match looks_at {
+            Outcome::Needles(put) => self.each_rule(row, pass, seen, |looks_at| match looks_at {
                 LooksAt::Needles(look) => look(moment, put),
                 _ => None,
             }),
-            Outcome::Setting(setting) => self.each_rule(row, pass, |looks_at| match looks_at {
+            Outcome::Setting(setting) => self.each_rule(row, pass, seen, |looks_at| match looks_at {
                 LooksAt::Setting(look) => look(moment, setting),
                 _ => None,
             }),
-            Outcome::Unfit(bed, ragged) => self.each_rule(row, pass, |looks_at| match looks_at {
+            Outcome::Unfit(bed, ragged) => self.each_rule(row, pass, seen, |looks_at| match looks_at {
                 LooksAt::Unfit(look) => look(moment, *bed, *ragged),
                 _ => None,
             }),
         }
+        if matches!(moment.operation, Operation::Gaiting(_)) {
+            self.opposite_from = None;
+        }
+        self.memory.note(moment);
         Flow::Continue(())
     }
 
     fn promised(&mut self, promise: &Promise, span: Span, state: &State, pass: Option<(u64, u64)>) {
         self.moment += 1;
         let promised = Promised { promise, span, state };
-        self.each_rule(state.row, pass, |looks_at| match looks_at {
+        self.each_rule(state.row, pass, Seen::Promise(&promised), |looks_at| match looks_at {
             LooksAt::Promise(look) => look(&promised),
             _ => None,
         });
+        self.memory.promised(promise, state);
     }
 
     fn begins(&mut self, block: &Block<'_>, state: &State) {
+        if let Block::Repeat(..) = block {
+            self.memory.begins();
+        }
         match block {
             Block::Allow(rule, _, span) => {
                 self.uses.entry(*span).or_insert_with(|| ((*rule).to_owned(), false));
@@ -227,7 +278,7 @@ impl Watcher for Checker<'_> {
             Block::Repeat(repeat, span) if repeat.stitch.is_some() => {
                 self.moment += 1;
                 let at = Use { repeat, span: *span, before: state, after: state };
-                self.each_rule(state.row, None, |looks_at| match looks_at {
+                self.each_rule(state.row, None, Seen::Use(&at), |looks_at| match looks_at {
                     LooksAt::StitchBegins(look) => look(&at),
                     _ => None,
                 });
@@ -241,15 +292,29 @@ impl Watcher for Checker<'_> {
     }
 
     fn ends(&mut self, block: &Block<'_>, _state: &State) {
-        if let Block::Allow(..) = block {
-            self.allowed.pop();
+        match block {
+            Block::Allow(..) => {
+                self.allowed.pop();
+            }
+            Block::Repeat(..) => self.memory.ends(),
+            Block::Section(_) => {}
         }
+    }
+
+    fn remembered(&mut self, number: u64) {
+        self.memory.remembered(number);
+    }
+
+    fn done_again(&mut self, number: u64, after: &State) {
+        // Which rows there were is not told again.
+        self.needs_between();
+        self.memory.done_again(number, after);
     }
 
     fn first_pass_done(&mut self, repeat: &Repeat, span: Span, before: &State, after: &State) {
         self.moment += 1;
         let at = Use { repeat, span, before, after };
-        self.each_rule(after.row, Some((1, repeat.times)), |looks_at| match looks_at {
+        self.each_rule(after.row, Some((1, repeat.times)), Seen::Use(&at), |looks_at| match looks_at {
             LooksAt::FirstPass(look) => look(&at),
             _ => None,
         });

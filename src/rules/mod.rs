@@ -3,9 +3,12 @@
 //! A rule looks at plain facts of the play ([`Moment`] and what belongs to it) and says a [`Finding`] or nothing.
 //! Its texts are what `wale explain` prints; its two examples are run by the tests.
 
+mod cause;
 mod check;
 mod follow;
+mod memory;
 mod picture;
+mod remedy;
 mod table;
 mod words;
 
@@ -17,6 +20,7 @@ mod promises;
 mod writing;
 
 pub use check::{check_piece, check_piece_in, unknown_allows};
+pub use remedy::fit_fixes;
 pub use table::{ALL, find};
 
 use crate::beds::{Bed, Carried, Handled, Machine, NeedlesPut, Ragged, RowDone, Setting, State};

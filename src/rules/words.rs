@@ -29,6 +29,21 @@ pub(super) fn on_bed(bed: Bed, set: NeedleSet) -> String {
     format!("{bed} {shown} and {} more", (set - shown).len())
 }
 
+/// The same as a pattern says it: `front L5`, `front L5-L3 or R2, back R2`.
+pub(super) fn written(sets: &Both<NeedleSet>) -> String {
+    let named: Vec<String> = sets
+        .iter()
+        .filter(|(_, set)| !set.is_empty())
+        .map(|(bed, set)| format!("{bed} {}", set.to_string().replace(", ", " or ")))
+        .collect();
+    named.join(", ")
+}
+
+/// The needles of one bed, for [`written`].
+pub(super) fn only(bed: Bed, set: NeedleSet) -> Both<NeedleSet> {
+    Both::from_fn(|other| if other == bed { set } else { NeedleSet::EMPTY })
+}
+
 /// Whether no needle of either bed is in it.
 pub(super) fn none(sets: &Both<NeedleSet>) -> bool {
     sets.front.is_empty() && sets.back.is_empty()

@@ -2,15 +2,16 @@
 
 use super::grammar::{Grammar, Rule};
 use super::line::Piece;
+use super::slip;
 use super::special;
 use super::words::{self, SAMPLES, expectation, is_word_character};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Fix, Severity};
 use crate::source::Span;
 use pest::Parser as _;
 use pest::error::{ErrorVariant, InputLocation};
 
 /// The longest word that is compared with the language's words.
-const LONGEST_WORD: usize = 32;
+pub(super) const LONGEST_WORD: usize = 32;
 /// The longest word that is printed in a message.
 const LONGEST_SHOWN: usize = 40;
 /// How many things a message lists that might have stood there.
@@ -31,9 +32,12 @@ pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str) -> Finding {
     let word = word_at(line, at);
     let known = line.get(word.clone()).unwrap_or_default();
     let span = piece.span(start + word.start as u32, start + word.end as u32);
-    capital(span, known, word.start, &expected)
-        .or_else(|| misspelt(span, line, known, word.start, &expected))
-        .unwrap_or_else(|| general(span, line, known, at, &expected))
+    let slipped =
+        capital(span, known, word.start, &expected).or_else(|| misspelt(span, line, known, word.start, &expected));
+    match slipped {
+        Some((finding, meant)) => finding.fix(slip::fix(piece, start, line, span, &meant)),
+        None => general(span, line, known, at, &expected),
+    }
 }
 
 /// A line of which nothing more can be said.
@@ -52,10 +56,12 @@ pub(super) fn small_needle(span: Span, text: &str) -> Finding {
             "Needles are named with a capital L or R and counted from the centre, so that `l1` is not read as `11`.",
         )
         .mend(format!("Write `{large}`; if it is meant as a name, choose one that does not look like a needle."))
+        // Not to be made without asking: it may be the name of something, and then every use of it would change.
+        .fix(Fix::new(format!("write `{large}`"), span, large))
 }
 
 /// How far the line can be read, and what could have stood there.
-fn farthest(line: &str) -> (usize, Vec<Rule>) {
+pub(super) fn farthest(line: &str) -> (usize, Vec<Rule>) {
     // With a blank behind the last word, what is missing is the word after it.
     let (at, expected) = farthest_in(line, &format!("{line} "));
     let before = line.get(..at).unwrap_or_default();
@@ -92,7 +98,7 @@ fn first_word(line: &str) -> std::ops::Range<usize> {
 
 /// The word around a byte: all of it, also when the byte is in its middle; a single sign if no word is there, and
 /// nothing at the end of the line.
-fn word_at(line: &str, at: usize) -> std::ops::Range<usize> {
+pub(super) fn word_at(line: &str, at: usize) -> std::ops::Range<usize> {
     let (before, behind) = (line.get(..at).unwrap_or(line), line.get(at..).unwrap_or_default());
     let length = behind.find(|character| !is_word_character(character)).unwrap_or(behind.len());
     if length > 0 {
@@ -115,14 +121,15 @@ fn first_words() -> impl Iterator<Item = &'static str> {
 }
 
 /// The words that may stand at the place.
-fn words_there(word_start: usize, expected: &[Rule]) -> Vec<&'static str> {
+pub(super) fn words_there(word_start: usize, expected: &[Rule]) -> Vec<&'static str> {
     if word_start == 0 {
         return first_words().collect();
     }
     expected.iter().filter_map(|rule| expectation(*rule)).flat_map(|(_, _, words)| words.iter().copied()).collect()
 }
 
-fn capital(span: Span, word: &str, word_start: usize, expected: &[Rule]) -> Option<Finding> {
+/// A word that is right but for its capitals, and how it is written.
+fn capital(span: Span, word: &str, word_start: usize, expected: &[Rule]) -> Option<(Finding, String)> {
     if word.len() > LONGEST_WORD {
         return None;
     }
@@ -133,12 +140,11 @@ fn capital(span: Span, word: &str, word_start: usize, expected: &[Rule]) -> Opti
         // `nm` for `Nm`: some units of the trade have capitals of their own.
         let meant = meant.filter(|meant| *meant != word)?;
         let what = format!("{} is written without its capital letter", shown(word));
-        return Some(
-            Finding::new("capital-word", Severity::Error, span, what)
-                .marked(format!("write `{meant}`"))
-                .because("The trade writes it so, and it is read as it is written there.")
-                .mend(format!("Write `{meant}`.")),
-        );
+        let finding = Finding::new("capital-word", Severity::Error, span, what)
+            .marked(format!("write `{meant}`"))
+            .because("The trade writes it so, and it is read as it is written there.")
+            .mend(format!("Write `{meant}`."));
+        return Some((finding, meant.to_owned()));
     }
     let (meant, why) = if let Some(meant) = meant {
         (meant.to_owned(), "The words of the language are written in small letters, also at the start of a line.")
@@ -155,17 +161,12 @@ fn capital(span: Span, word: &str, word_start: usize, expected: &[Rule]) -> Opti
     if meant == word {
         return None;
     }
-    Some(
-        Finding::new(
-            "capital-word",
-            Severity::Error,
-            span,
-            format!("{} is written with a capital letter", shown(word)),
-        )
+    let what = format!("{} is written with a capital letter", shown(word));
+    let finding = Finding::new("capital-word", Severity::Error, span, what)
         .marked(format!("write `{meant}`"))
         .because(why)
-        .mend(format!("Write `{meant}`.")),
-    )
+        .mend(format!("Write `{meant}`."));
+    Some((finding, meant))
 }
 
 /// `L30-X3`: begun as a needle, so no name was meant.
@@ -185,13 +186,18 @@ fn kebab(word: &str) -> String {
     text
 }
 
+/// How like each other two words must be, from 0 to 1, for a word of that many letters.
+pub(super) const fn cutoff(length: usize) -> f32 {
+    if length <= 4 { 0.66 } else { 0.72 }
+}
+
 /// The known word that is truly near: few letters differ, and it begins alike or has the same letters.
 pub(super) fn nearest<'w>(word: &str, known: &[&'w str]) -> Option<&'w str> {
     let length = word.chars().count();
     if !(2..=LONGEST_WORD).contains(&length) {
         return None;
     }
-    let cutoff = if length <= 4 { 0.66 } else { 0.72 };
+    let cutoff = cutoff(length);
     let letters = |word: &str| {
         let mut letters: Vec<char> = word.chars().collect();
         letters.sort_unstable();
@@ -204,7 +210,8 @@ pub(super) fn nearest<'w>(word: &str, known: &[&'w str]) -> Option<&'w str> {
     })
 }
 
-fn misspelt(span: Span, line: &str, word: &str, word_start: usize, expected: &[Rule]) -> Option<Finding> {
+/// A word that is very like one that the language knows, and that one.
+fn misspelt(span: Span, line: &str, word: &str, word_start: usize, expected: &[Rule]) -> Option<(Finding, String)> {
     let small = word.to_lowercase();
     let there = nearest(&small, &words_there(word_start, expected));
     let elsewhere = || {
@@ -224,7 +231,7 @@ fn misspelt(span: Span, line: &str, word: &str, word_start: usize, expected: &[R
     } else {
         finding.because(format!("{} the nearest word of the language is `{meant}`.", behind(line, word_start)))
     };
-    Some(finding.mend(format!("Write `{meant}` if that is what you mean.")))
+    Some((finding.mend(format!("Write `{meant}` if that is what you mean.")), meant.to_owned()))
 }
 
 /// `Behind `row front`` for the beginning of a sentence.

@@ -8,6 +8,7 @@ mod blocks;
 mod expressions;
 mod line;
 mod rows;
+mod slip;
 mod special;
 mod statements;
 #[cfg(test)]

@@ -2,8 +2,13 @@
 
 use super::line::Piece;
 use super::words;
-use crate::finding::{Finding, Severity};
+use crate::finding::{Edit, Finding, Fix, Severity};
 use crate::source::Span;
+
+/// So many look-alikes of one line are shown.
+const MOST_PLACES: usize = 16;
+/// What is to be typed for a character that ends a line.
+const A_NEW_LINE: &str = "a new line";
 
 /// A sign that is easily taken for another: its name and what to type.
 fn sign(character: char) -> Option<(&'static str, &'static str)> {
@@ -31,7 +36,7 @@ fn sign(character: char) -> Option<(&'static str, &'static str)> {
             ("sign for the direction of writing", "")
         }
         '\u{feff}' => ("byte order mark", ""),
-        '\u{2028}' | '\u{2029}' | '\u{85}' => ("unusual line end", "a new line"),
+        '\u{2028}' | '\u{2029}' | '\u{85}' => ("unusual line end", A_NEW_LINE),
         '\u{ff0c}' => ("full-width comma", ","),
         '\u{ff08}' => ("full-width bracket", "("),
         '\u{ff09}' => ("full-width bracket", ")"),
@@ -177,7 +182,7 @@ pub(super) fn look_alike(piece: Piece<'_>, start: u32, line: &str) -> Option<Fin
             }
             word_start = at + character.len_utf8();
         }
-        if found.len() >= 16 {
+        if found.len() >= MOST_PLACES {
             break;
         }
     }
@@ -187,7 +192,7 @@ pub(super) fn look_alike(piece: Piece<'_>, start: u32, line: &str) -> Option<Fin
     let mend = match plain.as_str() {
         "" => "Delete it; it cannot be seen, so go over that place with the delete key.".to_owned(),
         " " => "Type a plain blank in its place.".to_owned(),
-        "a new line" => "Begin a new line there with the enter key.".to_owned(),
+        A_NEW_LINE => "Begin a new line there with the enter key.".to_owned(),
         plain => format!("Type `{plain}` in its place."),
     };
     let shown = if character.is_whitespace() || plain.is_empty() { String::new() } else { format!(" `{character}`") };
@@ -208,7 +213,35 @@ pub(super) fn look_alike(piece: Piece<'_>, start: u32, line: &str) -> Option<Fin
     for (at, character, name, _) in found.iter().skip(1) {
         finding = finding.also(span(*at, *character), format!("{} {name} here too", words::article(name)));
     }
-    Some(finding)
+    let edits: Vec<Edit> = found
+        .iter()
+        .map(|(at, character, _, plain)| Edit {
+            span: span(*at, *character),
+            text: if plain == A_NEW_LINE { "\n".to_owned() } else { plain.clone() },
+        })
+        .collect();
+    // The characters look as the plain ones do, so with them the line says what its reader sees. That is certain once
+    // it can be read; if it cannot, something else is wrong with it, and it is left to the knitter. Where a line should
+    // end is never certain.
+    let breaks = edits.iter().any(|edit| edit.text == "\n");
+    let safe = !breaks && found.len() < MOST_PLACES && super::slip::reads(&replaced(line, &found));
+    let title = match plain.as_str() {
+        "" => "delete it".to_owned(),
+        " " => "type a plain blank".to_owned(),
+        A_NEW_LINE => "begin a new line there".to_owned(),
+        plain => format!("type `{plain}`"),
+    };
+    let title = if edits.len() > 1 { "type the plain characters".to_owned() } else { title };
+    Some(finding.fix(Fix { title, edits, safe }))
+}
+
+/// The line with the plain characters in their places.
+fn replaced(line: &str, found: &[(usize, char, &'static str, String)]) -> String {
+    let mut text = line.to_owned();
+    for (at, character, _, plain) in found.iter().rev() {
+        text.replace_range(*at..*at + character.len_utf8(), plain);
+    }
+    text
 }
 
 fn look_alike_word(word: &str, start: usize, found: &mut Vec<(usize, char, &'static str, String)>) {
@@ -252,6 +285,8 @@ pub(super) fn control_character(piece: Piece<'_>, start: u32, words: &str) -> Fi
     .marked("it cannot be seen")
     .because("Characters that steer a printer or a screen have no meaning in a pattern; often the file is damaged or is no text.")
     .mend("Delete it, or type the line anew.")
+    // Not to be made without asking: where a file is damaged, more than this character is missing.
+    .fix(Fix::new("delete it", piece.span(start + at as u32, start + end as u32), ""))
 }
 
 /// Whether a character steers a machine and is no part of a text.

@@ -2,7 +2,7 @@
 //! [`Report::VERSION`], whatever happens to the types inside the compiler.
 
 use super::clean;
-use crate::finding::{Finding, Label, Severity};
+use crate::finding::{Edit, Finding, Label, Severity};
 use crate::source::{FileId, Sources, Span};
 use std::io::{self, Write};
 
@@ -44,6 +44,32 @@ pub struct ReportedFinding {
     pub at: ReportedLabel,
     /// Other places in the text that belong to it.
     pub also: Vec<ReportedLabel>,
+    /// A change of the text that mends it; none where the knitter must decide.
+    pub fix: Option<ReportedFix>,
+}
+
+/// A change of the text that mends a finding.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+pub struct ReportedFix {
+    /// What is changed, in a few words.
+    pub title: String,
+    /// Whether `wale check --mend` makes it; if not, look whether it is what you mean.
+    pub safe: bool,
+    /// The changes, in the order of the text and none over another. All places are those before any of them is made.
+    pub edits: Vec<ReportedEdit>,
+}
+
+/// One change of a text.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+pub struct ReportedEdit {
+    /// The name of the file, one of `files`.
+    pub file: String,
+    /// The first character that goes out.
+    pub start: ReportedPoint,
+    /// One past the last one; the same as `start` where something is only put in.
+    pub end: ReportedPoint,
+    /// What comes in their place.
+    pub text: String,
 }
 
 /// A place in the knitting.
@@ -159,6 +185,23 @@ impl ReportedFinding {
             sizes: finding.sizes.clone(),
             at: ReportedLabel::new(sources, &finding.at),
             also: finding.also.iter().map(|label| ReportedLabel::new(sources, label)).collect(),
+            fix: finding.fix.as_ref().map(|fix| ReportedFix {
+                title: fix.title.clone(),
+                safe: fix.safe,
+                edits: fix.edits.iter().map(|edit| ReportedEdit::new(sources, edit)).collect(),
+            }),
+        }
+    }
+}
+
+impl ReportedEdit {
+    fn new(sources: &Sources, edit: &Edit) -> Self {
+        let Span { file, start, end } = edit.span;
+        Self {
+            file: sources.get(file).name().to_owned(),
+            start: ReportedPoint::new(sources, file, start),
+            end: ReportedPoint::new(sources, file, end),
+            text: edit.text.clone(),
         }
     }
 }

@@ -92,6 +92,9 @@ fn notes(finding: &Finding) -> Vec<String> {
     if !finding.mend.is_empty() {
         notes.push(note("what to do: ", &finding.mend));
     }
+    if let Some(fix) = finding.fix.as_ref().filter(|fix| fix.safe) {
+        notes.push(note("can be mended: ", &format!("{} (wale check --mend)", fix.title)));
+    }
     match finding.sizes.as_slice() {
         [] => {}
         [size] => notes.push(note("only in size ", size)),
@@ -236,7 +239,8 @@ mod tests {
                   },
                   "text": "the front bed works these needles"
                 }
-              ]
+              ],
+              "fix": null
             }
           ],
           "errors": 1,

@@ -61,3 +61,154 @@ pub fn kept(path: &Path, text: &str) {
         panic!("{name} is not what is written now. If that is meant: WALE_REWRITE=1 cargo test\n{shown}");
     }
 }
+
+/// An example, the words that are changed (the first place where they stand), what they become, the rule that must
+/// find it, and the words on the line where it must be found.
+pub const MISTAKES: &[(&str, &str, &str, &str, &str)] = &[
+    // Breakwater: half cardigan, closed to one bed.
+    ("breakwater.wale", "transfer back to front, joining", "transfer back to front", "doubled-stitch", "transfer back"),
+    ("breakwater.wale", "        bind off front\n", "", "left-on-needles", "}\n"),
+    (
+        "breakwater.wale",
+        "expect 60 stitches front, 0 back",
+        "expect 59 stitches front, 0 back",
+        "count-mismatch",
+        "59 stitches front, 0",
+    ),
+    ("breakwater.wale", "120 (160) cm", "120 (160) rows + 3 cm", "unit-mismatch", "160"),
+    ("breakwater.wale", "row both knit, loosened 3", "row both knit", "tight-transfer", "transfer back"),
+    ("breakwater.wale", "work half-cardigan for length", "work half-cardigan for 33 rows", "ragged-repeat", "33 rows"),
+    ("breakwater.wale", "work half-cardigan for", "work half-cardgan for", "unknown-name", "half-cardgan"),
+    // Harbour wall: rib to one bed, then plain.
+    (
+        "harbour-wall.wale",
+        "        out of work back\n",
+        "        out of work front\n",
+        "lost-stitch",
+        "out of work front",
+    ),
+    ("harbour-wall.wale", "        gaiting opposite\n", "", "not-opposite", "transfer back"),
+    ("harbour-wall.wale", "in work front L40-R40", "in work front L40-R94", "off-bed", "R94"),
+    // Lobster pot: every other stitch to the back bed and home again.
+    ("lobster-pot.wale", "        out of work front ribs\n", "", "facing-needles", "rows 29"),
+    ("lobster-pot.wale", "        in work back ribs\n", "", "lost-stitch", "transfer front ribs"),
+    ("lobster-pot.wale", "in work front ribs\n        transfer", "transfer", "lost-stitch", "transfer back"),
+    // Shingle: garter stitch by transfers.
+    ("shingle.wale", "    transfer back to front\n", "", "wrong-bed", "stitch shingle"),
+    ("shingle.wale", "row front knit, loosened 1", "row front knit", "tight-transfer", "transfer front"),
+    (
+        "shingle.wale",
+        "work shingle for 30 cm",
+        "repeat 3 times {\n        row front knit, loosened 1\n        transfer front to back\n    }",
+        "open-repeat",
+        "repeat 3 times",
+    ),
+    // Tide marks: only the middle stitches.
+    (
+        "tide-marks.wale",
+        "transfer front middle to back, emptied go out of work",
+        "transfer front middle to back",
+        "facing-needles",
+        "row both knit",
+    ),
+    ("tide-marks.wale", "(middle L18-R18)", "(middle L18-R34)", "nothing-to-do", "transfer front middle"),
+    ("tide-marks.wale", "carriage left, counter 104", "carriage right, counter 104", "wrong-side", "carriage right"),
+    // Sampler: three rib stitches.
+    (
+        "net-loft-sampler.wale",
+        "work half-cardigan 20 times",
+        "rows 6 to left front knit, back tuck, to right back tuck",
+        "tuck-pile",
+        "rows 6",
+    ),
+    ("net-loft-sampler.wale", "back L20-R20", "back L20-R19", "edge-tuck", "front tuck, back knit"),
+    ("net-loft-sampler.wale", "rows 2 both knit", "rows 3 both knit", "wrong-side", "to left"),
+    // Quay: three rows in a repeat.
+    ("quay.wale", "    row back knit\n", "    row back knit, size 11\n", "size-range", "size 11"),
+    ("quay.wale", "work milano for 10 cm", "work milano for 10 rows", "ragged-repeat", "10 rows"),
+    ("quay.wale", "    row back knit\n", "    stitch size 6\n    row back knit\n", "size-left-changed", "work milano"),
+    // Gull wing: racked zigzag.
+    ("gull-wing.wale", "        rack 1 left\n", "        rack 1 right\n", "racking-range", "rack 1 right"),
+    ("gull-wing.wale", "    row to left front knit, back tuck\n}", "}", "wrong-side", "row to right"),
+    // Foam: eyelets.
+    ("foam-edging.wale", "row front knit, new loops", "row front knit", "unplanned-loop", "row front knit\n"),
+    ("foam-edging.wale", "move front holes 1 left, joining", "move front holes 1 left", "doubled-stitch", "1 left"),
+    (
+        "foam-edging.wale",
+        "rows 3 front knit",
+        "rows 2 front knit\n    row front slip on L7-R6, knit elsewhere",
+        "long-float",
+        "slip",
+    ),
+    // Lantern: two sizes.
+    ("lantern-hat.wale", "80 (96) stitches", "80 (94) stitches", "count-mismatch", "94"),
+    ("lantern-hat.wale", "        out of work front empty\n", "", "unplanned-loop", "rows 2 front knit"),
+    ("lantern-hat.wale", "half = 40 (48)", "half = 40 (48, 52)", "wrong-count-of-sizes", "52"),
+    // Mooring cuff: racked cast-on.
+    ("mooring-cuff.wale", "    rack 1 left\n", "", "cast-on-shares-a-loop", "cast on"),
+    ("mooring-cuff.wale", "    rack to centre\n", "", "count-mismatch", "racking centre"),
+    ("mooring-cuff.wale", "over L24-R24, back", "over L24-R25, back", "ragged-repeat", "R25"),
+    // Headland: short rows.
+    ("headland.wale", "    release front\n", "", "hold-left-on", "}\n"),
+    ("headland.wale", "repeat 6 times", "repeat 8 times", "nothing-to-do", "rows 2 front knit"),
+    ("headland.wale", "        rows 2 front knit\n    }", "        row front knit\n    }", "count-mismatch", "counter"),
+    // What only the yarn and the racked beds know.
+    ("breakwater.wale", "tubular 4 rows", "tubular 3 rows", "tubular-floats", "row front knit, back knit"),
+    (
+        "harbour-wall.wale",
+        "rows 23 both knit",
+        "rows 21 both knit\n        rack 1 right\n        row both knit\n        rack 1 right\n        row both knit",
+        "lone-edge",
+        "row both knit",
+    ),
+    (
+        "gull-wing.wale",
+        "rows 2 both knit",
+        "row both knit\n    repeat 3 times {\n        rack 1 left\n        row front knit\n    }",
+        "racking-strain",
+        "rack 1 left",
+    ),
+    (
+        "quay.wale",
+        "    row back knit\n",
+        "    gaiting opposite\n    hold front leftmost 2\n    row back knit\n    release front\n    gaiting between\n",
+        "needle-in-the-way",
+        "row back knit",
+    ),
+    ("tide-marks.wale", "rows 7 front knit", "free pass\n    rows 7 front knit", "yarn-not-at-this-side", "rows 7"),
+    (
+        "headland.wale",
+        "rows 2 front knit\n    work wedge",
+        "rows 3 front knit\n    work wedge",
+        "held-at-carriage-side",
+        "rows 2 front knit",
+    ),
+    (
+        "foam-edging.wale",
+        "rows 3 front knit",
+        "row front knit\n    rows 9 front slip on R1, knit elsewhere\n    row front knit",
+        "stretched-hold",
+        "rows 9",
+    ),
+    (
+        "foam-edging.wale",
+        "move front holes 1 left, joining",
+        "move front holes 1 left, joining, emptied go out of work",
+        "eyelet-becomes-ladder",
+        "new loops",
+    ),
+    (
+        "foam-edging.wale",
+        "move front holes 1 right, joining",
+        "cross front L4-L1 over R1-R4",
+        "wide-cable",
+        "cross front",
+    ),
+    (
+        "net-loft-sampler.wale",
+        "row to right front tuck, back knit",
+        "row to right front tuck, back tuck",
+        "unsupported-tuck",
+        "front tuck, back tuck",
+    ),
+];

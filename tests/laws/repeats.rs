@@ -4,6 +4,7 @@ use super::programs::{only_piece, pattern, seen};
 use proptest::prelude::*;
 use std::collections::BTreeSet;
 use wale::beds::State;
+use wale::finding::Finding;
 use wale::plan::program::Piece;
 use wale::play::{Flow, Manner, Moment, Stop, Watcher, play};
 use wale::source::Span;
@@ -47,9 +48,17 @@ fn ends(piece: &Piece, manner: Manner) -> (State, Option<Stop>) {
     play(piece, manner, &mut Nobody)
 }
 
-/// The rules that speak and where; how often a place is worked does not matter.
-fn said(piece: &Piece, manner: Manner) -> BTreeSet<(&'static str, Span)> {
-    wale::rules::check_piece_in(piece, manner).iter().map(|finding| (finding.rule, finding.at.span)).collect()
+/// A rule, the place, and the earlier lines that it points at.
+type Said = (&'static str, Span, Vec<(Span, String)>);
+
+/// The rules that speak and where, with the earlier lines that they point at; how often a place is worked does not
+/// matter.
+fn said(piece: &Piece, manner: Manner) -> BTreeSet<Said> {
+    let said = |finding: &Finding| {
+        let also = finding.also.iter().map(|label| (label.span, label.text.clone())).collect();
+        (finding.rule, finding.at.span, also)
+    };
+    wale::rules::check_piece_in(piece, manner).iter().map(said).collect()
 }
 
 /// The rules that speak about a piece that begins with six stitches on the front bed, in the order of the text.
@@ -134,8 +143,13 @@ proptest! {
             prop_assert_eq!(counted_stop, stop, "{}\n{}", name, text);
             prop_assert_eq!(counted.ledger.difference(), 0, "{}\n{}", name, text);
             prop_assert_eq!(seen(&counted), seen(&state), "{}\n{}", name, text);
-            let words = |set: &BTreeSet<(&'static str, Span)>| -> Vec<String> {
-                set.iter().map(|(rule, span)| format!("{rule} at `{}`", &text[span.range()])).collect()
+            let words = |set: &BTreeSet<Said>| -> Vec<String> {
+                let also = |lines: &[(Span, String)]| -> Vec<String> {
+                    lines.iter().map(|(span, said)| format!("{said}: `{}`", &text[span.range()])).collect()
+                };
+                set.iter()
+                    .map(|(rule, span, lines)| format!("{rule} at `{}`, {:?}", &text[span.range()], also(lines)))
+                    .collect()
             };
             prop_assert_eq!(words(&said(&piece, manner)), words(&everything), "{}\n{}", name, text);
         }

@@ -1,7 +1,7 @@
 //! `hold-left-on`
 
 use crate::finding::{Finding, Severity};
-use crate::rules::words::{needles, none};
+use crate::rules::words::{needles, none, written};
 use crate::rules::{LooksAt, PieceDone, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -42,6 +42,6 @@ fn end(done: &PieceDone<'_>) -> Option<Finding> {
         )
         .marked("the piece ends here")
         .because("No `release` line brings them back to work.")
-        .mend(format!("Write `release {}` before the last rows.", needles(&done.state.held).replace(" and ", ", "))),
+        .mend(format!("Write `release {}` before the last rows.", written(&done.state.held))),
     )
 }

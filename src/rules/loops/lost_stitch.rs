@@ -3,7 +3,7 @@
 use crate::beds::{Carried, NeedlesPut};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, is_are, needles, on_bed};
+use crate::rules::words::{count, is_are, needles, on_bed, only, written};
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -41,7 +41,7 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
             ),
             format!(
                 "Bring the receiving needles into work first: `in work {}`.",
-                on_bed(carried.to, carried.into_idle.shifted(carried.by))
+                written(&only(carried.to, carried.into_idle.shifted(carried.by)))
             ),
         )
     } else {

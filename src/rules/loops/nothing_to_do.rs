@@ -3,7 +3,7 @@
 use crate::beds::{Action, Bed, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, RowDone, Side, Work};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, is_are, needles, none, on_bed, total};
+use crate::rules::words::{count, is_are, needles, none, on_bed, total, written};
 use crate::rules::{LooksAt, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -119,7 +119,7 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             )
             .marked("named here")
             .because("The carriage serves only needles in work.")
-            .mend(format!("Bring them into work first: `in work {}`.", needles(&idle).replace(" and ", ", "))),
+            .mend(format!("Bring them into work first: `in work {}`.", written(&idle))),
         );
     }
     if !none(&handled.empty) {

@@ -17,7 +17,7 @@ thread slate
 cast on wound front
 row front knit, loosened 1
 transfer front to back
-bind off front",
+bind off back",
     good: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front

@@ -1,0 +1,146 @@
+//! A finding points at the earlier line that it follows from.
+#![allow(missing_docs)]
+
+mod common;
+
+use common::Examples;
+use wale::finding::Finding;
+use wale::play::Manner;
+use wale::rules::{Rule, check_piece, check_piece_in};
+
+/// The labels beside the first finding of a rule: the words on their lines, and what is said of them.
+fn causes(lines: &str, rule: &str) -> Vec<(String, String)> {
+    let text = Rule::whole(lines);
+    let checked = wale::check("breakwater.wale", &text, &Examples);
+    let found = |finding: &&Finding| finding.rule == rule;
+    let Some(finding) = checked.findings.iter().find(found) else { panic!("{rule}: {:?}", checked.findings) };
+    finding.also.iter().map(|label| (checked.sources.words(label.span).to_owned(), label.text.clone())).collect()
+}
+
+fn is(lines: &str, rule: &str, expected: &[(&str, &str)]) {
+    let found = causes(lines, rule);
+    let found: Vec<(&str, &str)> = found.iter().map(|(words, text)| (words.as_str(), text.as_str())).collect();
+    assert_eq!(found, expected, "{rule}\n{lines}");
+}
+
+const BOTH: &str = "in work front L3-R3, back L3-R3\nthread slate\ncast on wound front\n";
+
+#[test]
+fn the_line_that_it_follows_from_is_pointed_at() {
+    is(
+        &format!("{BOTH}out of work back R3\ngaiting opposite\nrow front knit, loosened 1\ntransfer front to back"),
+        "lost-stitch",
+        &[("out of work back R3", "back R3 put out of work here")],
+    );
+    is(
+        &format!("{BOTH}move front L3 1 right, joining\nmove front R3 1 left, joining\nrow front knit"),
+        "unplanned-loop",
+        &[
+            ("move front L3 1 right, joining", "front L3 emptied here"),
+            ("move front R3 1 left, joining", "front R3 emptied here"),
+        ],
+    );
+    is(
+        &format!("{BOTH}row both knit"),
+        "unplanned-loop",
+        &[("in work front L3-R3, back L3-R3", "back L3-R3 brought into work here, empty")],
+    );
+    is(
+        &format!("{BOTH}cast on wound back\ngaiting between\ngaiting opposite\nrow both knit"),
+        "facing-needles",
+        &[("gaiting opposite", "the gaiting is set here")],
+    );
+    is(
+        &format!("{BOTH}gaiting opposite\ngaiting between\ntransfer front to back"),
+        "not-opposite",
+        &[("gaiting between", "the gaiting is set here")],
+    );
+    is(
+        &format!("{BOTH}rack to 5 left\nrow front knit\nrack 1 left"),
+        "racking-range",
+        &[("rack to 5 left", "the beds are racked here last")],
+    );
+    is(
+        &format!("{BOTH}row front knit\ngaiting opposite\ntransfer front to back"),
+        "tight-transfer",
+        &[("row front knit", "the last row on the front bed")],
+    );
+    is(
+        &format!("{BOTH}hold front L3\nhold front R3\nrelease front L3\nrow front knit\nbind off front"),
+        "hold-left-on",
+        &[("hold front R3", "front R3 put to hold here")],
+    );
+    is(
+        &format!("{BOTH}stitch size 9\nrow front knit, loosened 3"),
+        "size-range",
+        &[("stitch size 9", "the size that it is counted from")],
+    );
+}
+
+#[test]
+fn a_line_is_not_pointed_at_twice() {
+    is(&format!("{BOTH}repeat 6 times {{\nrow front knit\nrack 1 left\n}}"), "racking-range", &[]);
+    is("in work front L3-R3\nrow front knit, size 11", "size-range", &[]);
+}
+
+#[test]
+fn a_size_is_pointed_at_inside_the_definition() {
+    let lines = "stitch ridge on front {\n    row front knit\n    stitch size 7\n}\npiece \"Strap\" {\n    in work front L3-R3\n    thread slate\n    cast on wound front\n    work ridge\n    bind off front\n}";
+    is(
+        lines,
+        "size-left-changed",
+        &[("stitch ridge on front", "defined here"), ("stitch size 7", "the size is changed here")],
+    );
+}
+
+#[test]
+fn a_count_follows_from_the_lines_since_it_was_last_right() {
+    is(
+        &format!(
+            "{BOTH}decrease front 1 at left\nexpect 5 stitches front\nrow front knit\nincrease front 1 at right\nincrease front 1 at right\ndecrease front 1 at left\nexpect 5 stitches front"
+        ),
+        "count-mismatch",
+        &[
+            ("decrease front 1 at left", "here the front bed goes from 7 to 6 stitches"),
+            ("increase front 1 at right", "here the front bed goes from 6 to 7 stitches"),
+            ("increase front 1 at right", "here the front bed goes from 5 to 6 stitches"),
+        ],
+    );
+    // A loop over an empty needle becomes a stitch one row later.
+    is(
+        &format!(
+            "{BOTH}expect 6 stitches front\nin work front R4\nrow front knit, new loops\nrow front knit\nexpect 6 stitches front"
+        ),
+        "count-mismatch",
+        &[("row front knit", "here the front bed goes from 6 to 7 stitches")],
+    );
+    is(&format!("{BOTH}expect 6 stitches front\nrow front knit\nexpect 7 stitches front"), "count-mismatch", &[]);
+}
+
+/// A stitch that is worked again from the same state is not played again; its lines are pointed at all the same.
+#[test]
+fn what_is_taken_as_done_is_pointed_at_as_if_it_were_played() {
+    let lines = "stitch turn on both {\n    gaiting between\n    row both knit\n    rack 1 left\n    gaiting opposite\n    out of work back R4\n}\npiece \"Strap\" {\n    in work front L3-R3, back L3-R4\n    thread slate\n    cast on zigzag front, back L3-R3\n    gaiting between\n    rack to centre\n    work turn\n    in work back R4\n    rack to centre\n    gaiting between\n    row both knit on loaded\n    free pass\n    in work back R4\n    work turn\n    rack to centre\n    gaiting between\n    row both knit on loaded\n    in work back R4\n    work turn\n    row both knit\n    expect racking 4 left\n    in work front R4\n    row front knit, new loops\n    onto waste yarn both\n}";
+    let text = Rule::whole(lines);
+    let checked = wale::check("breakwater.wale", &text, &Examples);
+    let mut compared = 0;
+    for piece in checked.programs.iter().flat_map(|program| &program.pieces) {
+        let played = check_piece_in(piece, Manner { skip: false, from_memory: false, ..Manner::CHECK });
+        assert_eq!(check_piece(piece), played);
+        compared += played.iter().map(|finding| finding.also.len()).sum::<usize>();
+    }
+    assert!(compared > 1, "{:?}", checked.findings);
+}
+
+/// The same for every example, with every mistake that the tests know.
+#[test]
+fn counting_and_playing_point_at_the_same_lines() {
+    for (name, words, instead, ..) in common::MISTAKES {
+        let text = common::example(name).replacen(words, instead, 1);
+        let checked = wale::check(name, &text, &Examples);
+        for piece in checked.programs.iter().flat_map(|program| &program.pieces) {
+            let played = check_piece_in(piece, Manner { skip: false, from_memory: false, ..Manner::CHECK });
+            assert_eq!(check_piece(piece), played, "{name}: {instead}");
+        }
+    }
+}

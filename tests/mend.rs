@@ -1,0 +1,243 @@
+//! Fixes: what they are, which of them are safe, and `wale check --mend`.
+#![allow(missing_docs, clippy::unwrap_used)]
+
+mod common;
+
+use common::{Examples, MISTAKES, example, examples};
+use std::collections::BTreeSet;
+use wale::Checked;
+use wale::finding::Finding;
+use wale::mend::{apply, mend};
+use wale::rules::{ALL, Rule};
+use wale::source::FileId;
+
+fn checked(text: &str) -> Checked {
+    wale::check("breakwater.wale", text, &Examples)
+}
+
+fn names(checked: &Checked) -> BTreeSet<&'static str> {
+    checked.findings.iter().map(|finding| finding.rule).collect()
+}
+
+fn count(checked: &Checked, rule: &str) -> usize {
+    checked.findings.iter().filter(|finding| finding.rule == rule).count()
+}
+
+/// The text with the fix of one finding made.
+fn with_fix(text: &str, finding: &Finding) -> String {
+    let (mended, made) = apply(text, FileId(0), &finding.fix);
+    assert_eq!(made, 1, "{finding:?}");
+    mended
+}
+
+/// Every text with a mistake that the tests know: the examples with one each, and the bad examples of the rules.
+fn mistaken() -> Vec<String> {
+    let seeded = MISTAKES.iter().map(|(name, words, instead, ..)| example(name).replacen(words, instead, 1));
+    let bad = ALL.iter().filter(|rule| !rule.bad.is_empty()).map(|rule| Rule::whole(rule.bad));
+    seeded.chain(bad).collect()
+}
+
+#[test]
+fn a_safe_fix_takes_its_finding_away_and_brings_no_other() {
+    let mut safe = BTreeSet::new();
+    for text in mistaken() {
+        let before = checked(&text);
+        for finding in before.findings.iter().filter(|finding| finding.is_safely_mended()) {
+            let after = checked(&with_fix(&text, finding));
+            assert!(count(&after, finding.rule) < count(&before, finding.rule), "{}\n{text}", finding.rule);
+            assert!(names(&after).is_subset(&names(&before)), "{}: {:?}\n{text}", finding.rule, names(&after));
+            safe.insert(finding.rule);
+        }
+    }
+    let all = ["capital-word", "look-alike-character", "misspelt-word", "no-way-back", "not-opposite"];
+    assert_eq!(safe.into_iter().collect::<Vec<_>>(), all);
+}
+
+/// A fix that is only offered may be the wrong one, but what it writes can be read and does what it says.
+#[test]
+fn an_offered_fix_takes_its_finding_away() {
+    let mut offered = BTreeSet::new();
+    for text in mistaken() {
+        let before = checked(&text);
+        for finding in before.findings.iter().filter(|finding| finding.fix.as_ref().is_some_and(|fix| !fix.safe)) {
+            let after = checked(&with_fix(&text, finding));
+            assert!(count(&after, finding.rule) < count(&before, finding.rule), "{}\n{text}", finding.rule);
+            for rule in names(&after) {
+                let reading = wale::syntax::RULES_OF_SYNTAX.contains(&rule);
+                assert!(!reading || names(&before).contains(rule), "{} brings {rule}\n{text}", finding.rule);
+            }
+            offered.insert(finding.rule);
+        }
+    }
+    for rule in ["doubled-stitch", "facing-needles", "lost-stitch", "tight-transfer", "unplanned-loop"] {
+        assert!(offered.contains(rule), "{rule} is among {offered:?}");
+    }
+}
+
+#[test]
+fn mending_twice_is_mending_once() {
+    for text in mistaken() {
+        let once = mend(&text, checked);
+        let twice = mend(&once.text, checked);
+        assert_eq!((twice.text, twice.count), (once.text, 0));
+    }
+    for (name, text) in examples() {
+        let mended = mend(&text, checked);
+        assert_eq!((mended.text, mended.count), (text, 0), "{name}");
+    }
+}
+
+/// All lines but the mended ones are as they were, byte for byte.
+#[test]
+fn only_the_mended_lines_change() {
+    for text in mistaken() {
+        let mended = mend(&text, checked);
+        let before: Vec<&str> = text.split_inclusive('\n').collect();
+        let after: Vec<&str> = mended.text.split_inclusive('\n').collect();
+        assert!(after.len() >= before.len());
+        let kept = before.iter().filter(|line| after.contains(line)).count();
+        assert!(kept + mended.count >= before.len(), "{text}\nbecame\n{}", mended.text);
+    }
+}
+
+#[test]
+fn a_slip_in_any_line_of_an_example_is_put_right_or_left_alone() {
+    let mut right = 0;
+    for (name, text) in examples() {
+        let words: BTreeSet<&str> = text.split_whitespace().filter(|word| word.len() > 4).collect();
+        for word in words.into_iter().filter(|word| wale::syntax::keywords().contains(word)) {
+            let slip = format!("{}{}", &word[..2], &word[3..]);
+            let slipped = text.replacen(&format!("{word} "), &format!("{slip} "), 1);
+            let before = checked(&slipped);
+            let mended = mend(&slipped, checked);
+            if !before.findings.iter().any(|finding| finding.rule == "misspelt-word") {
+                continue;
+            }
+            // Never to anything but what was there before the slip.
+            assert!(mended.text == text || mended.text == slipped, "{name}: {slip} became\n{}", mended.text);
+            right += usize::from(mended.text == text);
+        }
+    }
+    assert!(right > 30, "{right} slips were put right");
+}
+
+// ---- where a fix is written -----------------------------------------------------------------------------------------
+
+const TRANSFER: &str = "machine small {\n\tneedles 20 each side\n}\nyarn slate {}\npiece \"Strap\" {\n\tin work front L3-R3, back L3-R3\n\tthread slate\n\tcast on wound front\n\trow front knit, loosened 1\n\ttransfer front to back # across\n\tbind off back\n}\n";
+
+#[test]
+fn a_new_line_is_indented_and_ended_as_its_neighbour() {
+    for end in ["\n", "\r\n", "\r"] {
+        let text = TRANSFER.replace('\n', end);
+        let mended = mend(&text, checked);
+        let wanted = TRANSFER.replace("\ttransfer", "\tgaiting opposite\n\ttransfer").replace('\n', end);
+        assert_eq!((mended.text, mended.count), (wanted, 1));
+        assert_eq!(names(&mended.checked), BTreeSet::new());
+    }
+}
+
+#[test]
+fn beds_are_racked_back_on_a_line_of_the_piece() {
+    let racked = |tail: &str| {
+        format!(
+            "{}piece \"Strap\" {{\n  in work front L3-R3\n  thread slate\n  cast on wound front\n  rack 1 right\n  bind off front{tail}",
+            Rule::whole("piece \"Empty\" {\n}")
+        )
+    };
+    for (tail, wanted) in [
+        ("\n}\n", Some("\n  rack to centre\n}\n")),
+        ("\n\n  # The end.\n}", Some("\n\n  # The end.\n  rack to centre\n}")),
+        // There is no line of its own to write it on.
+        (" }\n", None),
+        ("", None),
+    ] {
+        let mended = mend(&racked(tail), checked);
+        assert_eq!(mended.text, racked(wanted.unwrap_or(tail)));
+    }
+}
+
+#[test]
+fn what_another_line_counts_on_is_not_changed_without_asking() {
+    let safe = |lines: &str| {
+        let text = Rule::whole(&format!(
+            "in work front L3-R3, back L3-R3\nthread slate\ncast on wound front\nrow front knit, loosened 1\n{lines}"
+        ));
+        let found = checked(&text).findings;
+        let first = found.iter().find(|finding| finding.rule == "not-opposite").expect("the gaiting is missed");
+        first.is_safely_mended()
+    };
+    assert!(safe("transfer front to back\nrow back knit\nbind off back"));
+    assert!(safe("transfer front to back\ngaiting between\nrow both knit, new loops\nbind off both"));
+    assert!(!safe("transfer front to back\nrow both knit, new loops\nbind off both"));
+    assert!(!safe("repeat 2 times {\nrow front knit, loosened 1\ntransfer front to back\ntransfer back to front\n}"));
+    // A definition is changed for all who work it.
+    let text = TRANSFER.replace("\ttransfer front to back # across\n", "\twork across\n")
+        + "stitch across from front to back {\n\ttransfer front to back\n}\n";
+    let found = checked(&text).findings;
+    assert!(found.iter().any(|finding| finding.rule == "not-opposite" && !finding.is_safely_mended()), "{found:?}");
+}
+
+#[test]
+fn beds_with_stitches_are_not_racked_without_asking() {
+    let text = Rule::whole("in work front L3-R3\nthread slate\ncast on wound front\nrack 1 right");
+    let found = checked(&text).findings;
+    let racked = found.iter().find(|finding| finding.rule == "no-way-back").expect("they are racked");
+    assert!(racked.fix.as_ref().is_some_and(|fix| !fix.safe));
+}
+
+/// What would be right in one size would change the other one.
+#[test]
+fn what_holds_for_one_size_is_not_mended_without_asking() {
+    let text = TRANSFER
+        .replace("piece", "sizes short, long\npiece")
+        .replace("\ttransfer front to back # across\n", "\trepeat 0 (1) times {\n\track 1 left\n\t}\n")
+        .replace("bind off back", "bind off front");
+    let found = checked(&text).findings;
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!((found[0].rule, found[0].sizes.as_slice()), ("no-way-back", &["long".to_owned()][..]));
+    assert!(!found[0].is_safely_mended());
+}
+
+#[test]
+fn what_stands_in_a_used_file_is_left_alone() {
+    struct Loft;
+    impl wale::source::Library for Loft {
+        fn read(&self, _from: &str, path: &str) -> Result<(String, String), String> {
+            Ok((path.to_owned(), "machine small {\n    needels 20 each side\n}\n".to_owned()))
+        }
+    }
+    let text = "use \"loft.wale\"\n";
+    let mended = mend(text, |text| wale::check("strap.wale", text, &Loft));
+    assert_eq!((mended.text.as_str(), mended.count), (text, 0));
+    assert!(mended.checked.findings.iter().any(Finding::is_safely_mended));
+}
+
+#[test]
+fn look_alikes_are_replaced_only_where_the_line_reads_afterwards() {
+    for (line, wanted) in [
+        ("pattern \u{201c}Breakwater\u{201d}", Some("pattern \"Breakwater\"")),
+        ("let\u{a0}width = 3\u{a0}cm", Some("let width = 3 cm")),
+        ("let width\u{200b} = 2 \u{d7} 3", Some("let width = 2 * 3")),
+        ("let width = 2 \u{d7}", None),
+        ("pattern \u{2018}Breakwater\u{201d} and more", None),
+        ("let width = 2\u{2028}let length = 3", None),
+    ] {
+        assert_eq!(mend(line, checked).text, wanted.unwrap_or(line), "{line}");
+    }
+}
+
+proptest::proptest! {
+    /// Any text at all can be mended: nothing panics, and the second time there is nothing left to do.
+    #[test]
+    fn any_text_can_be_mended(
+        words in proptest::collection::vec(
+            "(row|rwo|front|Back|knitt|transfer|to|piece \"a\"|\\{|\\}|\\n|\\r\\n|\u{201c}|\u{a0}|é|rack 1 left|,| |\\PC){1}",
+            0..40,
+        ),
+    ) {
+        let text = words.join(" ");
+        let once = mend(&text, checked);
+        let twice = mend(&once.text, checked);
+        proptest::prop_assert_eq!((twice.count, &twice.text), (0, &once.text));
+    }
+}
