@@ -157,7 +157,7 @@ pub const MISTAKES: &[(&str, &str, &str, &str, &str)] = &[
     (
         "harbour-wall.wale",
         "rows 23 both knit",
-        "rows 21 both knit\n        rack 1 right\n        row both knit\n        rack 1 right\n        row both knit",
+        "rows 20 both knit\n        rack 1 right\n        row both knit\n        rack 1 right\n        row both knit\n        rack 1 right\n        row both knit",
         "lone-edge",
         "row both knit",
     ),

@@ -116,7 +116,7 @@ fn facing_needles_never_work_together() {
     assert_eq!(row("both knit"), ["facing-needles"]);
     assert_eq!(row("front knit on \"|.\", slip elsewhere, back knit on \".|\", slip elsewhere"), [""; 0]);
     assert_eq!(row("front knit on \"|.\", slip elsewhere, back knit on \"|.\", slip elsewhere"), ["facing-needles"]);
-    assert_eq!(row("front knit on L6, slip elsewhere, back tuck on L6, slip elsewhere"), ["facing-needles"]);
+    assert_eq!(row("front knit on R6, slip elsewhere, back tuck on R6, slip elsewhere"), ["facing-needles"]);
     // A needle that faces an idle place may work at either gaiting: common practice, no source.
     assert_eq!(row("front knit"), [""; 0]);
 }

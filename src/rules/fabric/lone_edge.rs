@@ -14,7 +14,8 @@ pub(crate) static RULE: Rule = Rule {
           other, its last stitches have nothing beside them: they hang free, go slack, and the edge stitch drops. One \
           step only changes which bed is outermost; after several the edge has to be mended.",
     source: "that one step changes which bed carries the end needle: H. D. Buck, Flat Machine Knitting and Fabrics, \
-             1921, ch. IV; that two places are too many is common practice, no source",
+             1921, ch. IV; two steps each way are knitted in D. J. Spencer, Knitting Technology, 3rd ed., 2001, p. \
+             221, rule 7; that three are too many is common practice, no source",
     bad: "in work front L4-R4, back L4-R3
 thread slate
 cast on zigzag
@@ -23,9 +24,13 @@ rack 1 right
 row both knit
 rack 1 right
 row both knit
+rack 1 right
+row both knit
 rack 1 left
 row both knit
-rack to centre
+rack 1 left
+row both knit
+rack 1 left
 row both knit
 bind off both",
     good: "in work front L4-R4, back L4-R3
@@ -45,7 +50,7 @@ bind off both",
 };
 
 /// Half pitches by which an end may stand outside the other bed's before its stitches hang alone.
-const ALONE: i32 = 4;
+const ALONE: i32 = 6;
 /// Half pitches within which the ends of the beds belong together while the beds are not racked.
 const TOGETHER: i32 = 2;
 
