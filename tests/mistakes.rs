@@ -47,6 +47,16 @@ fn the_mistakes_cover_the_rules() {
         "long-float",
         "tight-transfer",
         "size-left-changed",
+        "eyelet-becomes-ladder",
+        "held-at-carriage-side",
+        "lone-edge",
+        "needle-in-the-way",
+        "racking-strain",
+        "stretched-hold",
+        "tubular-floats",
+        "unsupported-tuck",
+        "wide-cable",
+        "yarn-not-at-this-side",
     ] {
         assert!(MISTAKES.iter().any(|mistake| mistake.3 == rule), "{rule}");
     }

@@ -187,6 +187,7 @@ forms!(form_of_a_machine_line, MACHINE_LINES, MachineLine,
     MachineLine::TransferCarriage(_) => "transfer carriage", MachineLine::MostTucks(_) => "most tucks",
     MachineLine::MostAdjacentTucks(_) => "most adjacent tucks", MachineLine::LongestFloat(_) => "longest float",
     MachineLine::RackingSlack(_) => "racking slack", MachineLine::RackingStep(_) => "racking step",
+    MachineLine::LongestWait(_) => "longest wait", MachineLine::WidestCross(_) => "widest cross",
     MachineLine::StitchSizes(..) => "stitch sizes", MachineLine::EmptiedStay(true) => "emptied needles stay in work",
     MachineLine::EmptiedStay(false) => "emptied needles go out of work",
 );

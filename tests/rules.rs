@@ -7,6 +7,7 @@ use std::fmt::Write as _;
 use std::path::Path;
 use wale::Checked;
 use wale::finding::{Finding, Severity};
+use wale::play::{Manner, Watcher, play};
 use wale::rules::{ALL, Rule, find};
 use wale::source::Library;
 use wale::tell::rule::{self, RuleText};
@@ -99,7 +100,7 @@ fn warnings_are_about_strain_looks_and_habit() {
         ALL.iter().filter(|rule| rule.severity == Severity::Warning).map(|rule| rule.name).collect();
     insta::assert_snapshot!(
         warnings.join(" "),
-        @"adjacent-tucks circular-use edge-tuck hold-left-on long-float needless-allow no-selector no-way-back nothing-to-do odd-last-needle racked-two-steps size-left-changed tight-transfer"
+        @"adjacent-tucks circular-use edge-tuck eyelet-becomes-ladder held-at-carriage-side hold-left-on lone-edge long-float needless-allow no-selector no-slant no-way-back nothing-to-do odd-last-needle racked-two-steps racking-strain size-left-changed stretched-hold tight-transfer tubular-floats unsupported-tuck wide-cable yarn-not-at-this-side"
     );
 }
 
@@ -278,7 +279,7 @@ fn a_piece_that_is_too_long_says_so_and_nothing_that_follows_from_it() {
     ));
     assert!(checked.findings.is_empty(), "{}", told(&checked));
     let piece = &checked.programs[0].pieces[0];
-    let manner = wale::play::Manner { skip: false, most_operations: 40, ..wale::play::Manner::CHECK };
+    let manner = Manner { skip: false, most_operations: 40, ..Manner::CHECK };
     let found = wale::rules::check_piece_in(piece, manner);
     assert_eq!(names(&found), BTreeSet::from(["too-long-to-check"]));
     assert!(found[0].why.contains("row 37"), "{}", found[0].why);
@@ -354,7 +355,7 @@ fn rules_at_their_edges() {
         // Two lines count as one long step; with one bed nothing runs across.
         (
             BOTH,
-            "row both knit\nrack 1 right\nrack 1 right\nrow both knit\nrack 1 left\nrow both knit\nrack to centre\nrow both knit\nbind off both",
+            "rack 1 left\nrow both knit\nrack 1 right\nrack 1 right\nrow both knit\nrack to centre\nrow both knit\nbind off both",
             &[("racked-two-steps", "2 steps")],
         ),
         (FRONT, "row front knit\nrack 3 right\nrow front knit\nrack to centre\nrow front knit\nbind off front", &[]),
@@ -401,6 +402,74 @@ fn rules_at_their_edges() {
             "hold front L8\nhold front L8\nrow front knit\nrelease front\nbind off front",
             &[("nothing-to-do", "to hold: front L8")],
         ),
+        // One needle on the carriage's side is wrapped by the yarn; several are not. On the other side any number is.
+        (
+            FRONT,
+            "rows 2 front knit\nhold front L8\nrows 2 front knit\nrelease front\nrows 2 front knit\nbind off front",
+            &[],
+        ),
+        (
+            FRONT,
+            "rows 2 front knit\nhold front L8-L7\nrows 2 front knit\nrelease front\nrows 2 front knit\nbind off front",
+            &[("held-at-carriage-side", "across front L8-L7")],
+        ),
+        (
+            FRONT,
+            "rows 2 front knit\nhold front R1-R8\nrows 2 front knit\nrelease front\nrows 2 front knit\nbind off front",
+            &[],
+        ),
+        // Where the yarn was left, a row may begin.
+        (
+            FRONT,
+            "rows 2 front knit\nrow front knit on R3-R8\nrow front knit\nbind off front",
+            &[("long-float", "from front L8 to front R3, past 9 needles")],
+        ),
+        (FRONT, "row front knit\nrow front knit on R3-R8\nrow front knit on R3-R8\nbind off front", &[]),
+        (
+            FRONT,
+            "row front knit\nfree pass\nrow front knit\nbind off front",
+            &[("yarn-not-at-this-side", "on the right")],
+        ),
+        // After binding off the yarn is cut and may be joined anywhere.
+        (
+            FRONT,
+            "row front knit\nbind off front R1-R8\nout of work front R1-R8\nfree pass\nrow front knit\nbind off front",
+            &[],
+        ),
+        (FRONT, "row front knit\nfree pass\nfree pass\nrow front knit\nbind off front", &[]),
+        // Eight rows may be waited, by one needle; a group may wait longer.
+        (FRONT, "row front knit\nrows 8 front slip on R1, knit elsewhere\nrow front knit\nbind off front", &[]),
+        (
+            FRONT,
+            "row front knit\nrows 9 front slip on R1, knit elsewhere\nrow front knit\nbind off front",
+            &[("stretched-hold", "front R1 waits")],
+        ),
+        (FRONT, "row front knit\nrows 20 front slip on R1-R2, knit elsewhere\nrow front knit\nbind off front", &[]),
+        // Two tucks side by side have a knitting needle each; between slipped needles a tuck has none.
+        (FRONT, "row front tuck on L1-R1, knit elsewhere\nrow front knit\nbind off front", &[]),
+        (FRONT, "row front tuck on R1, slip on L1 or R2, knit elsewhere\nrow front knit\nbind off front", &[]),
+        (
+            FRONT,
+            "row front tuck on L3 or R3, slip on L2-R2, knit on R4\nrow front knit\nbind off front",
+            &[("unsupported-tuck", "front L3 tucks")],
+        ),
+        // A hem, and a tube.
+        (
+            "in work front L4-R4, back L4-R3\nthread slate\ncast on zigzag\n",
+            "tubular 4 rows\nrow both knit\nbind off both",
+            &[],
+        ),
+        (
+            "in work front L4-R4, back L4-R3\nthread slate\ncast on zigzag\n",
+            "tubular 21 rows\nrow both knit\nbind off both",
+            &[],
+        ),
+        // Loops that came to the other bed lie straight there, wherever the beds stand.
+        (
+            FRONT,
+            "gaiting opposite\nin work back L8-R8\nrow front knit, loosened 1\ntransfer front L4-L1 to back\nrack 2 right\nrack to centre\ntransfer back to front\nout of work back\nrow front knit\nbind off front",
+            &[("racked-two-steps", "2 steps"), ("tight-transfer", "4 stitches are")],
+        ),
         // A bed that is asked to knit and has nothing in work.
         (FRONT, "row both knit\nbind off front", &[("nothing-to-do", "the back bed has no needle in work")]),
         (FRONT, "row front knit, back slip\nbind off front", &[]),
@@ -415,6 +484,56 @@ fn rules_at_their_edges() {
         }
     }
 }
+
+#[test]
+fn a_profile_that_empties_needles_asks_for_a_word() {
+    let piece = |move_line: &str| {
+        let lines = format!(
+            "{FRONT}row front knit, loosened 1\n{move_line}\nrow front knit, new loops\nrow front knit\nbind off front"
+        );
+        checked(&format!(
+            "machine attic {{\n    needles 20 each side\n    emptied needles go out of work\n}}\nyarn slate {{}}\npiece \"Strap\" {{\n{lines}\n}}\n"
+        ))
+        .findings
+    };
+    let found = piece("move front L2 1 left, joining");
+    assert_eq!(found.iter().map(|finding| finding.rule).collect::<Vec<_>>(), ["eyelet-becomes-ladder"], "said once");
+    assert!(found[0].what.contains("front L2 is emptied") && found[0].mend.contains("emptied stay"), "{found:?}");
+    assert_eq!(piece("move front L2 1 left, joining, emptied stay in work"), []);
+}
+
+// ---- counting passes ------------------------------------------------------------------------------------------------
+
+/// Counting the passes of a repeat leaves the beds, the yarns and the findings as playing them does.
+#[test]
+fn a_repeat_counted_is_a_repeat_played() {
+    let longer = [
+        "rows 1000 front slip on R1, knit elsewhere\nrow front knit\nbind off front",
+        "repeat 60 times {\n    hold front L8-L7\n    rows 2 front knit\n    release front\n    row front knit\n}\nbind off front",
+        "repeat 50 times {\n    row front knit\n    free pass\n    row front knit\n    free pass\n}\nbind off front",
+        "in work back L8-R8\nrow front knit\nrow both knit, new loops\nrepeat 80 times {\n    row both knit\n    rack 1 right\n    row front knit\n    rack 1 right\n    row front knit\n    rack 1 right\n    row front knit\n    rack to centre\n}\nrow both knit\nbind off both",
+        "gaiting opposite\nin work back L8-R8\nrepeat 40 times {\n    row front knit, loosened 1\n    transfer front L4-L1 to back\n    rack 1 right\n    rack to centre\n    transfer back to front\n    row front knit\n}\nbind off front",
+    ];
+    let of_rules = with_examples().flat_map(|rule| [rule.bad, rule.good]).map(Rule::whole);
+    let threads = "yarn foam {}\npiece \"Stripes\" {\n    in work front L3-R3\n    thread slate\n    cast on wound front\n    repeat 100 times {\n        thread foam\n        rows 2 front knit\n        thread slate\n        repeat 3 times {\n            row front knit\n        }\n    }\n    bind off front\n}";
+    let longer = longer.map(|lines| Rule::whole(&format!("{FRONT}{lines}")));
+    let mut pieces = 0;
+    for text in of_rules.chain(longer).chain([Rule::whole(&format!("yarn slate {{}}\n{threads}"))]) {
+        for piece in checked(&text).programs.iter().flat_map(|program| &program.pieces) {
+            let found = wale::rules::check_piece_in(piece, Manner::CHECK);
+            let one_by_one =
+                wale::rules::check_piece_in(piece, Manner { from_memory: false, skip: false, ..Manner::CHECK });
+            assert_eq!(found, one_by_one, "{text}");
+            let (counted, played) = (play(piece, Manner::CHECK, &mut Nobody), play(piece, Manner::EVERY, &mut Nobody));
+            assert_eq!(counted, played, "{text}");
+            pieces += 1;
+        }
+    }
+    assert!(pieces > 50, "the examples give pieces");
+}
+
+struct Nobody;
+impl Watcher for Nobody {}
 
 // ---- the gallery ----------------------------------------------------------------------------------------------------
 

@@ -25,6 +25,17 @@ pub struct Loops {
     stitches: Both<NeedleSet>,
 }
 
+/// Loops that are pulled sideways because the beds are no longer racked as they were when the loops were made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Strain {
+    /// The row that made them.
+    pub made: u64,
+    /// Where the racking bed stood then.
+    pub made_at: i32,
+    /// The needles that carry them.
+    pub needles: Both<NeedleSet>,
+}
+
 /// Stacks taken off a bed, to be laid on needles again before anything else changes the layers.
 pub(super) struct Lifted {
     donors: NeedleSet,
@@ -86,6 +97,43 @@ impl Loops {
             }
         }
         over
+    }
+
+    /// The loops between the beds that are pulled over more than `slack` steps when the racking bed stands at
+    /// `racking`: those of the row that is pulled most.
+    #[must_use]
+    pub fn strained(&self, racking: i32, slack: u32) -> Option<Strain> {
+        let of_layers = self.layers.iter().map(|layer| (layer.what, layer.needles));
+        let of_piles = self.piles.iter().flat_map(|(&(bed, needle), pile)| {
+            let mut needles = Both::same(NeedleSet::EMPTY);
+            needles[bed].insert(needle);
+            pile.iter().map(move |what| (*what, needles))
+        });
+        let pulled = |what: &Loop| if what.between { what.racking.abs_diff(racking) } else { 0 };
+        let mut most: Option<Strain> = None;
+        for (what, needles) in of_layers.chain(of_piles).filter(|(what, _)| pulled(what) > slack) {
+            match &mut most {
+                Some(strain) if (strain.made, strain.made_at) == (what.made, what.racking) => {
+                    Bed::BOTH.iter().for_each(|&bed| strain.needles[bed] |= needles[bed]);
+                }
+                Some(strain) if strain.made_at.abs_diff(racking) >= pulled(&what) => {}
+                _ => most = Some(Strain { made: what.made, made_at: what.racking, needles }),
+            }
+        }
+        most
+    }
+
+    /// The loaded needles of a bed that have taken no loop since after row `since`.
+    #[must_use]
+    pub fn untouched_since(&self, bed: Bed, since: u64) -> NeedleSet {
+        let newer = self.layers.iter().filter(|layer| layer.what.made > since);
+        let mut untouched = newer.fold(self.loaded[bed], |rest, layer| rest - layer.needles[bed]);
+        for (&(_, needle), pile) in self.piles.iter().filter(|((of, _), _)| *of == bed) {
+            if pile.iter().any(|what| what.made > since) {
+                untouched.remove(needle);
+            }
+        }
+        untouched
     }
 
     /// How many loops there are in all.
@@ -164,6 +212,35 @@ impl Loops {
         let through = self.clear(needles);
         self.add(needles, what);
         through
+    }
+
+    /// Makes ready for those needles' loops to go to the other bed at that racking: there they lie straight, whatever
+    /// the racking at which they were made, and their yarn runs from bed to bed if others of the row stay behind.
+    pub(super) fn settle(&mut self, bed: Bed, donors: NeedleSet, racking: i32) {
+        let mut at = 0;
+        while let Some(layer) = self.layers.get_mut(at) {
+            at += 1;
+            let going = layer.needles[bed] & donors;
+            let between = layer.needles[bed] != going;
+            let what = Loop { racking, between, ..layer.what };
+            if going.is_empty() || what == layer.what {
+                continue;
+            }
+            let mut needles = Both::same(NeedleSet::EMPTY);
+            needles[bed] = going;
+            if layer.needles == needles {
+                layer.what = what;
+            } else {
+                layer.needles[bed] -= going;
+                self.layers.insert(at, Layer { what, needles });
+                at += 1;
+            }
+        }
+        for needle in (self.piled[bed] & donors).iter() {
+            for what in self.piles.entry((bed, needle)).or_default() {
+                what.racking = racking;
+            }
+        }
     }
 
     /// Takes the stacks of those needles off; they must be loaded.
@@ -246,6 +323,8 @@ impl Loops {
         let alike = |one: &Loop, two: &Loop| {
             one.yarn == two.yarn
                 && one.caught == two.caught
+                && one.racking == two.racking
+                && one.between == two.between
                 && (now - one.made).min(Self::OLD) == (other_now - two.made).min(Self::OLD)
         };
         self.loaded == other.loaded
@@ -298,11 +377,11 @@ mod tests {
     }
 
     fn stitch(made: u64) -> Loop {
-        Loop { made, yarn: Yarn(0), caught: false }
+        Loop { made, yarn: Yarn(0), caught: false, racking: 0, between: false }
     }
 
     fn tuck(made: u64) -> Loop {
-        Loop { made, yarn: Yarn(0), caught: true }
+        Loop { made, yarn: Yarn(0), caught: true, racking: 0, between: false }
     }
 
     #[test]

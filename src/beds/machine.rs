@@ -82,6 +82,10 @@ pub struct Machine {
     pub racking_slack: Limit<u32>,
     /// Steps of racking between two rows. Buck 1921, ch. IV: one course between steps.
     pub racking_step: Limit<u32>,
+    /// Rows that a single needle may wait while its neighbours knit.
+    pub longest_wait: Limit<u32>,
+    /// Stitches that may cross over others at once.
+    pub widest_cross: Limit<u32>,
     /// Smallest and largest stitch size, in hundredths of a size.
     pub stitch_sizes: Limit<(i32, i32)>,
     /// Whether a needle emptied by a transfer stays in work.
@@ -108,6 +112,8 @@ impl Machine {
             longest_float: Limit::default_of(FloatLimit::Micrometres(25_000), "common practice, no source"),
             racking_slack: Limit::default_of(2, "common practice, no source"),
             racking_step: Limit::default_of(1, "Buck 1921, ch. IV"),
+            longest_wait: Limit::default_of(8, "common practice, no source"),
+            widest_cross: Limit::default_of(3, "common practice, no source"),
             stitch_sizes: Limit::default_of((0, 1000), "common practice, no source"),
             emptied_stay: Limit::default_of(true, "common practice, no source"),
         }

@@ -12,13 +12,13 @@ mod outcome;
 mod pick;
 mod state;
 
-pub use loops::Loops;
+pub use loops::{Loops, Strain};
 pub use machine::{FloatLimit, Limit, Machine, TransferWay};
 pub use needle::{Bed, Both, Needle, NeedleSet, Side};
 pub use operation::{
     Action, BedWork, CastOn, EdgeChange, Gaiting, Loop, Operation, Pick, Place, Row, RowSize, StitchSize, Targets,
     Tile, Tool, Work, Yarn,
 };
-pub use outcome::{Carried, Handled, NeedlesPut, Outcome, RowDone, Setting};
+pub use outcome::{Carried, Handled, NeedlesPut, Outcome, RowDone, Setting, YarnEnd};
 pub use pick::Ragged;
-pub use state::{Ledger, Refused, State};
+pub use state::{Hem, Ledger, Refused, State};

@@ -259,6 +259,10 @@ pub struct Loop {
     /// Whether it was drawn through another loop or cast on (`false`), or only caught: a tuck, or a loop over an
     /// empty needle (`true`).
     pub caught: bool,
+    /// Where the racking bed stood, in steps right of its centre, when it was made or when it came to this bed.
+    pub racking: i32,
+    /// Whether its yarn runs on to loops of the other bed.
+    pub between: bool,
 }
 
 /// A needle with its bed.

@@ -1,8 +1,10 @@
 //! What one operation did. Plain facts: whether they are good or bad is decided elsewhere.
 
-use super::needle::{Bed, Both, NeedleSet, Side};
+use super::machine::Machine;
+use super::needle::{Bed, Both, Needle, NeedleSet, Side};
 use super::operation::Tool;
 use super::pick::Ragged;
+use super::state::State;
 
 /// What happened.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -44,6 +46,11 @@ pub enum Setting {
         /// Whether anything changed.
         changed: bool,
     },
+    /// The racking bed was moved.
+    Racked {
+        /// Where it stood before, in steps right of its centre.
+        from: i32,
+    },
     /// The beds cannot be racked to that place (steps right of the centre); they stay where they were.
     RackedPastEnd {
         /// The place asked for.
@@ -54,6 +61,15 @@ pub enum Setting {
         /// The side asked for.
         asked: Side,
     },
+}
+
+/// Where a yarn hangs after a row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct YarnEnd {
+    /// The side to which its last row went.
+    pub side: Side,
+    /// The last needle of each bed that took it in that row; none on both beds when hand work has moved it since.
+    pub needles: Both<Option<Needle>>,
 }
 
 /// A row that was knitted.
@@ -81,6 +97,14 @@ pub struct RowDone {
     pub sizes: Both<Option<i32>>,
     /// Whether empty needles were meant to catch loops.
     pub new_loops: bool,
+    /// Where the yarn hung before the row; none when it began anew, or that is not known.
+    pub began: Option<YarnEnd>,
+    /// Where the racking bed stood in the row before.
+    pub racked_from: i32,
+    /// Whether stitches, needles or the gaiting had changed since the row before.
+    pub rearranged: bool,
+    /// In the first row on both beds after a hem, how many tubular rows the hem has.
+    pub hem_rows: Option<u8>,
     /// Whether a needle carries so many loops that nothing more can be said of this piece.
     pub jammed: bool,
 }
@@ -90,6 +114,33 @@ impl RowDone {
     #[must_use]
     pub fn acting(&self, bed: Bed) -> NeedleSet {
         self.knit[bed] | self.tuck[bed]
+    }
+
+    /// The first and the last needle of each bed that takes the yarn, seen from one end of the row.
+    #[must_use]
+    pub fn outermost(&self, side: Side) -> Both<Option<Needle>> {
+        Both::from_fn(|bed| {
+            let acting = self.acting(bed);
+            if side == Side::Left { acting.first() } else { acting.last() }
+        })
+    }
+
+    /// Where the yarn hung before the row and the needle that takes it first, each with its place in half pitches;
+    /// none when the yarn begins anew or hangs on the other side. `state` is the state after the row.
+    #[must_use]
+    pub fn start(&self, machine: &Machine, state: &State) -> Option<[(i32, Bed, Needle); 2]> {
+        let began = self.began.filter(|began| began.side != self.toward)?;
+        let sign = if self.toward == Side::Right { 1 } else { -1 };
+        let places = |needles: Both<Option<Needle>>| {
+            Bed::BOTH.into_iter().filter_map(move |bed| {
+                let needle = needles[bed]?;
+                Some((state.half_pitches(machine, bed, needle), bed, needle))
+            })
+        };
+        // The last row came the other way, so of its last needles the one nearest to the start was the last.
+        let from = places(began.needles).min_by_key(|(place, ..)| sign * place)?;
+        let to = places(self.outermost(began.side)).min_by_key(|(place, ..)| sign * place)?;
+        Some([from, to])
     }
 }
 

@@ -4,6 +4,8 @@ use super::loops::Loops;
 use super::machine::Machine;
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
 use super::operation::{Gaiting, StitchSize, Yarn};
+use super::outcome::YarnEnd;
+use std::collections::BTreeMap;
 
 /// Where every loop that was ever made has gone. It balances after every operation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -62,6 +64,20 @@ pub struct Refused {
     pub from_below: u64,
 }
 
+/// Rows that knitted the beds in turn since a zigzag cast-on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Hem {
+    /// How many; at most [`Hem::MOST`].
+    pub rows: u8,
+    /// The bed that the last of them knitted; none before the first.
+    pub last: Option<Bed>,
+}
+
+impl Hem {
+    /// More rows than that are a tube and no hem (common practice, no source).
+    pub const MOST: u8 = 8;
+}
+
 /// Everything that the machine remembers between two operations.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct State {
@@ -81,6 +97,15 @@ pub struct State {
     pub carriage: Side,
     /// The yarn in the feeder.
     pub yarn: Option<Yarn>,
+    /// Where the yarn in the feeder hangs; none until it has made a row.
+    pub yarn_end: Option<YarnEnd>,
+    /// Where the other yarns hang that have made rows.
+    pub left_hanging: BTreeMap<Yarn, YarnEnd>,
+    /// The rows of a hem that is being knitted.
+    pub hem: Option<Hem>,
+    /// Whether stitches, needles or the gaiting have changed since the last row, so that the beds do not only stand
+    /// racked as against it.
+    pub rearranged: bool,
     /// The stitch size of each bed, once it has been set.
     pub sizes: Both<Option<StitchSize>>,
     /// For each bed, whether the last row that worked it was looser than the size set.
@@ -106,6 +131,10 @@ impl Default for State {
             racking_of_row: 0,
             carriage: Side::Left,
             yarn: None,
+            yarn_end: None,
+            left_hanging: BTreeMap::new(),
+            hem: None,
+            rearranged: false,
             sizes: Both::default(),
             loosened: Both::default(),
             row: 0,
@@ -177,6 +206,10 @@ impl State {
             && self.racking_of_row == other.racking_of_row
             && self.carriage == other.carriage
             && self.yarn == other.yarn
+            && self.yarn_end == other.yarn_end
+            && self.left_hanging == other.left_hanging
+            && self.hem == other.hem
+            && self.rearranged == other.rearranged
             && self.sizes == other.sizes
             && self.loosened == other.loosened
             && self.loops.same_but_for_time(self.row, &other.loops, other.row)

@@ -26,6 +26,11 @@ const RACKING: Wanted = plain("the number of racking steps", 0, 64);
 const TUCKS: Wanted = plain("the number of tucks", 1, 64);
 const SLACK: Wanted = plain("the racking that a loop can follow", 0, 64);
 const STEP: Wanted = plain("the racking between two rows", 1, 64);
+// The beds tell the ages of loops apart up to 32 rows.
+const WAIT: Wanted =
+    Wanted { what: "the longest wait", measures: &[Measure::Number, Measure::Rows], least: 1, most: 30 };
+const CROSS: Wanted =
+    Wanted { what: "the widest cross", measures: &[Measure::Number, Measure::Stitches], least: 1, most: 64 };
 
 impl<'a> Planner<'a> {
     /// Reads a profile; lines that cannot be read leave our default. Findings: `missing-line`, `said-twice`,
@@ -110,6 +115,12 @@ impl<'a> Planner<'a> {
             }
             MachineLine::RackingStep(steps) => {
                 machine.racking_step = self.small(steps, &STEP).map_or(machine.racking_step, Limit::given);
+            }
+            MachineLine::LongestWait(rows) => {
+                machine.longest_wait = self.small(rows, &WAIT).map_or(machine.longest_wait, Limit::given);
+            }
+            MachineLine::WidestCross(stitches) => {
+                machine.widest_cross = self.small(stitches, &CROSS).map_or(machine.widest_cross, Limit::given);
             }
             MachineLine::StitchSizes(least, most) => {
                 let (least, most) = (self.hundredths(least), self.hundredths(most));

@@ -1,13 +1,13 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
 use super::cause::{self, Seen};
-use super::follow::{follows, needs_every_row};
+use super::follow::{follows, is_root, needs_every_row};
 use super::memory::Memory;
 use super::remedy;
 use super::table::ALL;
 use super::{LooksAt, PieceDone, Promised, Rule, Use};
 use crate::beds::{Bed, Operation, Outcome, State};
-use crate::finding::{Finding, Fix, Place, Severity};
+use crate::finding::{Finding, Fix, Place};
 use crate::plan::program::{Piece, Promise, Repeat};
 use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
 use crate::source::Span;
@@ -93,7 +93,7 @@ struct Checker<'a> {
     rows_unknown: bool,
     /// Counts the moments, so that what is found at one moment is told apart from what is found later.
     moment: u64,
-    /// The errors found, with their moments.
+    /// The findings from which others may follow, with their moments.
     roots: Vec<(&'static str, u64)>,
     findings: Vec<Finding>,
     /// How many more there are than are kept, and where the first of them is.
@@ -126,7 +126,7 @@ impl Checker<'_> {
             self.beyond.get_or_insert((0, finding.at.span)).0 += 1;
             return;
         }
-        if finding.severity == Severity::Error {
+        if is_root(finding.rule) {
             self.roots.push((finding.rule, self.moment));
         }
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };

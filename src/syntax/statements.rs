@@ -63,6 +63,8 @@ pub(super) fn statement(rule: Rule, line: &mut Line<'_, '_>) -> Option<Kind> {
         | Rule::racking
         | Rule::racking_slack
         | Rule::racking_step
+        | Rule::longest_wait
+        | Rule::widest_cross
         | Rule::half_step
         | Rule::selectors
         | Rule::hold_line
@@ -276,6 +278,8 @@ fn machine_line(rule: Rule, line: &mut Line<'_, '_>) -> Option<MachineLine> {
         }
         Rule::racking_slack => MachineLine::RackingSlack(line.expression()?),
         Rule::racking_step => MachineLine::RackingStep(line.expression()?),
+        Rule::longest_wait => MachineLine::LongestWait(line.expression()?),
+        Rule::widest_cross => MachineLine::WidestCross(line.expression()?),
         Rule::half_step => {
             line.pass(Rule::step);
             line.pass(Rule::with);

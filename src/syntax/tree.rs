@@ -288,6 +288,10 @@ pub enum MachineLine {
     RackingSlack(Expression),
     /// `racking step 1`
     RackingStep(Expression),
+    /// `longest wait 8 rows`
+    LongestWait(Expression),
+    /// `widest cross 3 stitches`
+    WidestCross(Expression),
     /// `stitch sizes 0 to 10`
     StitchSizes(Expression, Expression),
     /// `emptied needles stay in work` (`true`), `emptied needles go out of work` (`false`)

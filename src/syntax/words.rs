@@ -141,8 +141,10 @@ const KEYWORDS: &[&str] = &[
     "unwashed",
     "up",
     "use",
+    "wait",
     "washed",
     "waste",
+    "widest",
     "with",
     "work",
     "worsted",
@@ -199,7 +201,8 @@ pub(super) const SAMPLES: &[(&str, &str)] = &[
     ("selectors", "selectors both beds"),
     ("transfer", "transfer back to front, joining` or `transfer carriage"),
     ("most", "most tucks 4"),
-    ("longest", "longest float 25 mm"),
+    ("longest", "longest float 25 mm` or `longest wait 8 rows"),
+    ("widest", "widest cross 3 stitches"),
     ("emptied", "emptied needles stay in work"),
     ("count", "count 2/15 Nm"),
     ("colour", "colour \"grey blue\""),
@@ -378,6 +381,8 @@ pub(super) fn expectation(rule: Rule) -> Option<(u8, &'static str, &'static [&'s
         | Rule::racking
         | Rule::racking_slack
         | Rule::racking_step
+        | Rule::longest_wait
+        | Rule::widest_cross
         | Rule::half_step
         | Rule::selectors
         | Rule::hold_line

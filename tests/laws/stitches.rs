@@ -12,9 +12,11 @@ fn after(machine: &Machine, operations: &[Operation]) -> State {
     state
 }
 
-/// Everything on the needles of a bed, from left to right.
-fn stacks(state: &State, bed: Bed) -> Vec<Vec<Loop>> {
-    (0..=255).map(|at| state.loops.stack(bed, Needle(at))).collect()
+/// Everything on the needles of a bed, from left to right: the row, the yarn and the kind of each loop. How its yarn is
+/// stretched is measured anew from where it was last handled, so that is left out.
+fn stacks(state: &State, bed: Bed) -> Vec<Vec<(u64, Yarn, bool)>> {
+    let plain = |what: Loop| (what.made, what.yarn, what.caught);
+    (0..=255).map(|at| state.loops.stack(bed, Needle(at)).into_iter().map(plain).collect()).collect()
 }
 
 proptest! {

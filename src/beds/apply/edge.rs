@@ -39,7 +39,7 @@ impl State {
             }
             let mut made = Both::default();
             made[change.bed] = fill;
-            self.make_stitches(&made);
+            self.make_stitches(&made, false);
             handled.made[change.bed] |= fill;
         }
         Outcome::Handled(handled)

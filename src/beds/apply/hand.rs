@@ -1,10 +1,10 @@
 //! Loops made and taken off by hand: cast-on, new loops, pick up, drop, bind off, onto waste yarn.
 
 use super::super::machine::Machine;
-use super::super::needle::{Bed, Both, NeedleSet};
+use super::super::needle::{Bed, Both, NeedleSet, Side};
 use super::super::operation::{CastOn, Targets};
-use super::super::outcome::{Handled, Outcome};
-use super::super::state::{Ledger, State};
+use super::super::outcome::{Handled, Outcome, YarnEnd};
+use super::super::state::{Hem, Ledger, State};
 use super::Unfit;
 
 impl State {
@@ -32,7 +32,14 @@ impl State {
             handled.refused[bed] = put.named[bed] - handled.made[bed];
             self.in_work[bed] |= handled.made[bed] - self.held[bed];
         }
-        self.make_stitches(&handled.made);
+        let crosses = by_carriage && !handled.made.front.is_empty() && !handled.made.back.is_empty();
+        self.make_stitches(&handled.made, crosses);
+        if by_carriage {
+            let end = |needles: NeedleSet| if self.carriage == Side::Left { needles.first() } else { needles.last() };
+            let needles = Both::from_fn(|bed| end(handled.made[bed]));
+            self.yarn_end = self.yarn.map(|_| YarnEnd { side: self.carriage, needles });
+            self.hem = (crosses && how == CastOn::Zigzag).then_some(Hem { rows: 0, last: None });
+        }
         Ok(Outcome::Handled(handled))
     }
 
@@ -55,7 +62,7 @@ impl State {
             self.in_work[bed] |= put.named[bed] - self.held[bed];
         }
         // The loop was made before: it comes back, so nothing is booked as made.
-        let what = self.new_loop(false);
+        let what = self.new_loop(false, false);
         self.loops.add(&handled.made, what);
         self.ledger.on_needles += asked;
         if from_waste {

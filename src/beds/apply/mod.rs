@@ -32,7 +32,7 @@ impl State {
             Operation::Gaiting(gaiting) => Ok(self.set_gaiting(*gaiting)),
             Operation::RackBy(steps) => Ok(self.rack_to(machine, self.racking.saturating_add(*steps))),
             Operation::RackTo(place) => Ok(self.rack_to(machine, *place)),
-            Operation::Thread(yarn) => Ok(made(self.yarn.replace(*yarn) != Some(*yarn))),
+            Operation::Thread(yarn) => Ok(self.thread(*yarn)),
             Operation::StitchSize(sizes) => Ok(self.set_sizes(sizes)),
             Operation::Carriage(side) => Ok(self.place_carriage(*side)),
             Operation::ResetCounter => Ok(self.reset_counter()),
@@ -56,7 +56,36 @@ impl State {
         };
         debug_assert_eq!(self.ledger.difference(), 0, "the ledger balances after {operation:?}");
         debug_assert_eq!(self.ledger.on_needles, self.loops.count(), "the ledger knows every loop after {operation:?}");
-        outcome.unwrap_or_else(|(bed, ragged)| Outcome::Unfit(bed, ragged))
+        let outcome = outcome.unwrap_or_else(|(bed, ragged)| Outcome::Unfit(bed, ragged));
+        self.remember(operation, &outcome);
+        outcome
+    }
+
+    /// Keeps in mind what hand work has done to the yarn, the hem and the arrangement of the beds.
+    fn remember(&mut self, operation: &Operation, outcome: &Outcome) {
+        match outcome {
+            Outcome::Handled(handled) => {
+                self.rearranged = true;
+                let empty = |needles: &Both<NeedleSet>| needles.front.is_empty() && needles.back.is_empty();
+                if !handled.by_carriage {
+                    self.hem = None;
+                    // It may have been done with the yarn that hangs there, which then hangs elsewhere or has been cut.
+                    if matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_)) {
+                        self.yarn_end = None;
+                    } else if !(empty(&handled.made) && empty(&handled.taken))
+                        && let Some(end) = &mut self.yarn_end
+                    {
+                        end.needles = Both::same(None);
+                    }
+                }
+            }
+            Outcome::Carried(_) => {
+                self.rearranged = true;
+                self.hem = None;
+            }
+            Outcome::Needles(_) => self.rearranged = true,
+            Outcome::Setting(_) | Outcome::Row(_) | Outcome::FreePass | Outcome::Unfit(..) => {}
+        }
     }
 
     /// The needles a pick means on a bed, out of those in work.
@@ -87,14 +116,14 @@ impl State {
         Ok(put)
     }
 
-    /// A loop as it is made now.
-    fn new_loop(&self, caught: bool) -> Loop {
-        Loop { made: self.row, yarn: self.yarn.unwrap_or(Yarn(0)), caught }
+    /// A loop as it is made now; `between` says whether the yarn goes on to the other bed.
+    fn new_loop(&self, caught: bool, between: bool) -> Loop {
+        Loop { made: self.row, yarn: self.yarn.unwrap_or(Yarn(0)), caught, racking: self.racking, between }
     }
 
-    /// Lays a new stitch loop on each of those needles.
-    fn make_stitches(&mut self, needles: &Both<NeedleSet>) {
-        let what = self.new_loop(false);
+    /// Lays a new stitch loop on each of those needles; `between` says whether the yarn runs from bed to bed.
+    fn make_stitches(&mut self, needles: &Both<NeedleSet>, between: bool) {
+        let what = self.new_loop(false, between);
         self.loops.add(needles, what);
         let count = u64::from(needles.front.len() + needles.back.len());
         self.ledger.made += count;

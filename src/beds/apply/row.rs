@@ -2,8 +2,8 @@
 
 use super::super::needle::{Bed, Both, NeedleSet};
 use super::super::operation::{Action, BedWork, Row, RowSize, Work};
-use super::super::outcome::{Outcome, RowDone};
-use super::super::state::State;
+use super::super::outcome::{Outcome, RowDone, YarnEnd};
+use super::super::state::{Hem, State};
 use super::Unfit;
 
 /// Loops on one needle beyond which no machine goes on. Far above every profile's limit: those are for the rules.
@@ -43,12 +43,26 @@ impl State {
             claimed: row.toward.filter(|&claimed| claimed != toward),
             sizes: self.sizes,
             new_loops: row.new_loops,
+            began: self.yarn_end,
+            racked_from: self.racking_of_row,
+            rearranged: self.rearranged,
+            hem_rows: None,
             jammed: false,
         };
         self.row += 1;
         self.counter += 1;
         self.carriage = toward;
         self.racking_of_row = self.racking;
+        self.rearranged = false;
+        self.go_on_with_hem(&mut done);
+        if self.yarn.is_some() {
+            // A row that takes no yarn carries it along all the same, from where it hung.
+            let needles = match done.outermost(toward) {
+                Both { front: None, back: None } => done.began.map_or(Both::same(None), |began| began.needles),
+                needles => needles,
+            };
+            self.yarn_end = Some(YarnEnd { side: toward, needles });
+        }
         for bed in Bed::BOTH {
             done.caught[bed] = done.acting(bed) - self.loops.loaded(bed);
             done.sizes[bed] = match (row.sizes[bed], self.sizes[bed]) {
@@ -72,21 +86,40 @@ impl State {
         Ok(Outcome::Row(done))
     }
 
+    /// Counts a row that belongs to a hem, and says how many it has when this one ends it.
+    fn go_on_with_hem(&mut self, done: &mut RowDone) {
+        let Some(hem) = self.hem else { return };
+        let beds = Bed::BOTH.map(|bed| !done.acting(bed).is_empty());
+        self.hem = match beds {
+            [true, true] => {
+                done.hem_rows = Some(hem.rows);
+                None
+            }
+            [false, false] => Some(hem),
+            [front, _] => {
+                let bed = if front { Bed::Front } else { Bed::Back };
+                let goes_on = hem.last != Some(bed) && hem.rows < Hem::MOST;
+                goes_on.then_some(Hem { rows: hem.rows + 1, last: Some(bed) })
+            }
+        };
+    }
+
     /// Makes the loops of a row.
     fn take_yarn(&mut self, done: &RowDone) {
+        let between = Bed::BOTH.into_iter().all(|bed| !done.acting(bed).is_empty());
         let drawn = Both { front: done.knit.front - done.caught.front, back: done.knit.back - done.caught.back };
         let laid = Both { front: done.tuck.front | done.caught.front, back: done.tuck.back | done.caught.back };
         let count = |needles: &Both<NeedleSet>| u64::from(needles.front.len() + needles.back.len());
         let new_stitches = count(&drawn);
         if new_stitches > 0 {
-            let what = self.new_loop(false);
+            let what = self.new_loop(false, between);
             let through = self.loops.knit(&drawn, what);
             self.ledger.knitted_through += through;
             self.ledger.on_needles -= through;
         }
         let new_loops = count(&laid);
         if new_loops > 0 {
-            let what = self.new_loop(true);
+            let what = self.new_loop(true, between);
             self.loops.add(&laid, what);
         }
         self.ledger.made += new_stitches + new_loops;

@@ -2,14 +2,16 @@
 
 use super::super::machine::Machine;
 use super::super::needle::{Bed, Both, Side};
-use super::super::operation::{Gaiting, StitchSize};
+use super::super::operation::{Gaiting, StitchSize, Yarn};
 use super::super::outcome::{Outcome, Setting};
 use super::super::state::State;
 use super::made;
 
 impl State {
     pub(super) fn set_gaiting(&mut self, gaiting: Gaiting) -> Outcome {
-        made(std::mem::replace(&mut self.gaiting, gaiting) != gaiting)
+        let changed = std::mem::replace(&mut self.gaiting, gaiting) != gaiting;
+        self.rearranged |= changed;
+        made(changed)
     }
 
     pub(super) fn rack_to(&mut self, machine: &Machine, place: i32) -> Outcome {
@@ -17,7 +19,23 @@ impl State {
         if !(-left..=right).contains(&i64::from(place)) {
             return Outcome::Setting(Setting::RackedPastEnd { asked: place });
         }
-        made(std::mem::replace(&mut self.racking, place) != place)
+        match std::mem::replace(&mut self.racking, place) {
+            from if from == place => made(false),
+            from => Outcome::Setting(Setting::Racked { from }),
+        }
+    }
+
+    /// Changes the yarn in the feeder; the one that was there is left hanging where it is.
+    pub(super) fn thread(&mut self, yarn: Yarn) -> Outcome {
+        let before = self.yarn.replace(yarn);
+        if before == Some(yarn) {
+            return made(false);
+        }
+        if let Some((before, end)) = before.zip(self.yarn_end) {
+            self.left_hanging.insert(before, end);
+        }
+        self.yarn_end = self.left_hanging.remove(&yarn);
+        made(true)
     }
 
     pub(super) fn set_sizes(&mut self, sizes: &Both<Option<StitchSize>>) -> Outcome {

@@ -239,3 +239,74 @@ fn a_tile_must_fit_the_working_width() {
     assert_eq!(outcomes.last(), Some(&Outcome::Unfit(Bed::Front, Ragged { width: 6, tile: 4 })));
     assert!(state.held.front.is_empty());
 }
+
+#[test]
+fn a_yarn_hangs_where_its_last_row_ended() {
+    let knit = row(Action::Knit, Action::Knit);
+    let mut operations = begun();
+    operations.extend([knit.clone(), Operation::Thread(Yarn(1)), knit.clone(), Operation::Thread(Yarn(0))]);
+    let (machine, mut state, _) = after(&operations);
+    // The first yarn made the cast-on and a row, so it is back on the left; the second went to the right.
+    let end = |state: &State| state.yarn_end.map(|end| end.side);
+    assert_eq!((end(&state), state.carriage), (Some(Side::Left), Side::Right));
+    assert_eq!(state.left_hanging.get(&Yarn(1)).map(|end| end.side), Some(Side::Right));
+    let Outcome::Row(done) = state.apply(&machine, &knit) else { panic!("a row was knitted") };
+    assert_eq!(done.began.map(|began| began.side), Some(Side::Left));
+    assert_eq!(done.start(&machine, &state), None);
+    let Outcome::Row(done) = state.apply(&machine, &knit) else { panic!("a row was knitted") };
+    let [from, to] = done.start(&machine, &state).expect("the yarn goes on from where it was");
+    assert_eq!((from.2, to.2), (needle("L3"), needle("L3")));
+}
+
+#[test]
+fn a_hem_is_counted_until_both_beds_knit() {
+    let rows = |kinds: &[(Action, Action)]| {
+        let mut operations = begun();
+        operations.extend(kinds.iter().map(|&(front, back)| row(front, back)));
+        operations.push(row(Action::Knit, Action::Knit));
+        let (_, _, outcomes) = after(&operations);
+        match outcomes.last() {
+            Some(Outcome::Row(done)) => done.hem_rows,
+            other => panic!("{other:?}"),
+        }
+    };
+    let (front, back) = ((Action::Knit, Action::Slip), (Action::Slip, Action::Knit));
+    assert_eq!(rows(&[]), Some(0));
+    assert_eq!(rows(&[front, back, front]), Some(3));
+    assert_eq!(rows(&[front, front]), None);
+    assert_eq!(rows(&[front, back, front, back, front, back, front, back, front]), None);
+}
+
+#[test]
+fn a_loop_between_the_beds_remembers_the_racking() {
+    let mut operations = begun();
+    operations.extend([row(Action::Knit, Action::Knit), Operation::RackTo(3)]);
+    let (machine, mut state, _) = after(&operations);
+    let strain = state.loops.strained(state.racking, 2).expect("three steps are more than two");
+    assert_eq!((strain.made, strain.made_at, strain.needles.back), (2, 0, set("L3-R2")));
+    assert_eq!(state.loops.strained(state.racking, 3), None);
+    state.apply(&machine, &row(Action::Knit, Action::Slip));
+    let strain = state.loops.strained(state.racking, 2).expect("the back bed still waits");
+    assert!(strain.needles.front.is_empty());
+    state.apply(&machine, &row(Action::Slip, Action::Knit));
+    assert_eq!(state.loops.strained(state.racking, 0), None);
+}
+
+#[test]
+fn a_loop_carried_over_lies_straight_where_it_comes_to() {
+    let mut operations = begun();
+    let part = Operation::Transfer {
+        from: Bed::Back,
+        pick: Some(Pick::These(set("L3-L2"))),
+        joining: true,
+        emptied_stay: None,
+        tool: None,
+    };
+    operations.extend([row(Action::Knit, Action::Knit), Operation::Gaiting(Gaiting::Opposite), part]);
+    let (machine, mut state, _) = after(&operations);
+    let all = transfer(Bed::Front, true);
+    state.apply(&machine, &Operation::RackTo(2));
+    state.apply(&machine, &all);
+    let stack = state.loops.stack(Bed::Back, needle("L3"));
+    assert!(!stack.is_empty() && stack.iter().all(|what| what.racking == 2), "{stack:?}");
+}

@@ -92,6 +92,9 @@ impl State {
         let mut lost_of = Both::default();
         lost_of[from] = lost;
         self.ledger.lost += self.take_off(&lost_of);
+        if from != to {
+            self.loops.settle(from, arriving, self.racking);
+        }
         let lifted = self.loops.lift(from, arriving);
         carried.joined = arriving.shifted(by) & self.loops.loaded(to);
         self.loops.lay(to, lifted, by);

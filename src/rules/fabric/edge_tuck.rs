@@ -30,7 +30,8 @@ bind off both",
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
-    if none(&row.tuck) {
+    // A row in which nothing knits is for `unsupported-tuck`.
+    if none(&row.tuck) || none(&row.knit) {
         return None;
     }
     // Only the end of the path matters, so the outermost acting needle of each bed is enough.

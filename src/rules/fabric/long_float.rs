@@ -1,6 +1,6 @@
 //! `long-float`
 
-use crate::beds::{Both, FloatLimit, Machine, NeedleSet, RowDone};
+use crate::beds::{Bed, Both, FloatLimit, Machine, Needle, NeedleSet, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::count;
@@ -27,10 +27,16 @@ bind off front",
     looks_at: &[LooksAt::Row(row)],
 };
 
+/// A needle and its place in half pitches.
+type OnPath = (i32, Bed, Needle);
+
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     let machine = moment.machine;
     let offset = machine.back_offset(moment.state.racking);
-    let (front, back) = (row.acting(crate::beds::Bed::Front), row.acting(crate::beds::Bed::Back));
+    let (front, back) = (row.acting(Bed::Front), row.acting(Bed::Back));
+    if let Some(found) = start(moment, row) {
+        return Some(found);
+    }
     // First by whole places, which is quick: a gap that is too long shows as that many empty places in a row.
     let limit = machine.float_needles();
     if !has_gap(front | back.shifted(offset), limit.max(1)) {
@@ -38,13 +44,35 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     }
     let path = moment.state.yarn_path(machine, &Both { front, back }, crate::beds::Side::Right);
     let widest = path.windows(2).max_by_key(|pair| pair[1].0 - pair[0].0)?;
-    let half_pitches = widest[1].0 - widest[0].0;
+    finding(moment, widest[0], widest[1], "floats in this row")
+}
+
+/// A float from where the last row left the yarn to the first needle that takes it now.
+fn start(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    let began = row.began?;
+    // By far the most rows begin on the needle where the last one ended.
+    let first = row.outermost(began.side);
+    if Bed::BOTH.into_iter().any(|bed| began.needles[bed].is_some() && began.needles[bed] == first[bed]) {
+        return None;
+    }
+    let [from, to] = row.start(moment.machine, moment.state)?;
+    // Past held needles it is a turn of short rows, and for `held-at-carriage-side`.
+    if moment.state.held[from.1].contains(from.2) {
+        return None;
+    }
+    finding(moment, from, to, "floats at its beginning")
+}
+
+/// The finding for a float between two needles, if it is too long.
+fn finding(moment: &Moment<'_>, from: OnPath, to: OnPath, marked: &str) -> Option<Finding> {
+    let machine = moment.machine;
+    let half_pitches = (to.0 - from.0).abs();
     if !is_too_long(machine, half_pitches) {
         return None;
     }
     let passed = count(((half_pitches - 1) / 2).unsigned_abs(), "needle", "needles");
-    let (_, bed, from) = widest[0];
-    let (_, to_bed, to) = widest[1];
+    let (_, bed, from) = from;
+    let (_, to_bed, to) = to;
     let length = length(machine, half_pitches);
     let measure = match machine.longest_float.value {
         FloatLimit::Micrometres(limit) => format!("be {} at the most", millimetres(limit)),
@@ -56,7 +84,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     };
     Some(
         RULE.finds(moment.span, format!("the yarn floats from {bed} {from} to {to_bed} {to}, past {passed}"))
-            .marked("floats in this row")
+            .marked(marked)
             .because(format!(
                 "That is about {} {pitch}; a float may {measure} ({}).",
                 millimetres(length),

@@ -3,6 +3,7 @@
 pub(super) mod adjacent_empties;
 pub(super) mod cast_on_shares_a_loop;
 pub(super) mod doubled_stitch;
+pub(super) mod eyelet_becomes_ladder;
 pub(super) mod left_on_needles;
 pub(super) mod lost_stitch;
 pub(super) mod no_yarn;

@@ -1,6 +1,6 @@
 //! `racked-two-steps`
 
-use crate::beds::{Bed, Operation, Setting};
+use crate::beds::{Bed, Setting};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::count;
@@ -17,10 +17,9 @@ pub(crate) static RULE: Rule = Rule {
     bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag
+rack 1 left
 row both knit
 rack 2 right
-row both knit
-rack 1 left
 row both knit
 rack to centre
 row both knit
@@ -28,6 +27,9 @@ bind off both",
     good: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag
+rack 1 left
+row both knit
+rack 1 right
 row both knit
 rack 1 right
 row both knit
@@ -38,11 +40,10 @@ bind off both",
 };
 
 fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
-    let racked = matches!(moment.operation, Operation::RackBy(_) | Operation::RackTo(_));
     let limit = moment.machine.racking_step;
     let state = moment.state;
     let steps = state.racking.abs_diff(state.racking_of_row);
-    if !racked || *setting != (Setting::Made { changed: true }) || steps <= limit.value {
+    if !matches!(setting, Setting::Racked { .. }) || steps <= limit.value {
         return None;
     }
     if Bed::BOTH.into_iter().any(|bed| state.loops.loaded(bed).is_empty()) {

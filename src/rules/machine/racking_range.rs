@@ -12,32 +12,32 @@ pub(crate) static RULE: Rule = Rule {
     summary: "The beds are racked past the end of their travel.",
     why: "The racking handle stops, and the pattern with it, often many rows after the row that began wrongly.",
     source: "the machine's profile (`racking`); without it 5 steps to either side (common practice, no source)",
-    bad: "in work front L3-R3, back L3-R3
+    bad: "in work front L3-R3
 thread slate
-cast on zigzag
+cast on wound front
 repeat 6 times {
-    row both knit
+    row front knit
     rack 1 left
 }
 repeat 5 times {
-    row both knit
+    row front knit
     rack 1 right
 }
-row both knit
-bind off both",
-    good: "in work front L3-R3, back L3-R3
+row front knit
+bind off front",
+    good: "in work front L3-R3
 thread slate
-cast on zigzag
+cast on wound front
 repeat 5 times {
-    row both knit
+    row front knit
     rack 1 left
 }
 repeat 5 times {
-    row both knit
+    row front knit
     rack 1 right
 }
-row both knit
-bind off both",
+row front knit
+bind off front",
     looks_at: &[LooksAt::Setting(setting)],
 };
 

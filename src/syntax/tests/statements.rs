@@ -55,6 +55,8 @@ const LINES: &[(&str, &str)] = &[
     ("longest float 5 needles", "MachineLine(LongestFloat(Quantity([5], unit: Some(Needles))))"),
     ("racking slack 2", "MachineLine(RackingSlack(Quantity([2])))"),
     ("racking step 1", "MachineLine(RackingStep(Quantity([1])))"),
+    ("longest wait 8 rows", "MachineLine(LongestWait(Quantity([8], unit: Some(Rows))))"),
+    ("widest cross 3 stitches", "MachineLine(WidestCross(Quantity([3], unit: Some(Stitches))))"),
     ("stitch sizes 0 to 10", "MachineLine(StitchSizes(Quantity([0]), Quantity([10])))"),
     ("emptied needles stay in work", "MachineLine(EmptiedStay(true))"),
     ("emptied needles go out of work", "MachineLine(EmptiedStay(false))"),

@@ -63,6 +63,7 @@ fn set(moment: &Moment<'_>, setting: &Setting, around: &Around<'_>) -> Vec<Strin
     let (state, machine) = (moment.state, moment.machine);
     let changed = match setting {
         Setting::Made { changed } => *changed,
+        Setting::Racked { .. } => true,
         Setting::RackedPastEnd { asked } => {
             return vec![format!(
                 "Not done: the {} bed cannot be racked to {}.",

@@ -1,0 +1,67 @@
+//! `no-slant`
+
+use crate::beds::{Bed, Gaiting, RowDone};
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::count;
+use crate::rules::{LooksAt, Rule, picture};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "no-slant",
+    severity: Severity::Warning,
+    summary: "The beds are racked between two rows, and no needle passes a stitch of the other bed, so nothing slants.",
+    why: "A stitch slants when its needle is carried past a working needle of the other bed. A needle that passes only \
+          empty places comes to lie as straight as before, and the fabric stays flat where a pattern was meant.",
+    source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, p. 221, rule 9: an inclined stitch needs a working needle \
+             to be passed",
+    bad: "in work front every 3 over L6-R6, back every 3 over L5-R6
+thread slate
+cast on zigzag
+row both knit
+rack 1 right
+row both knit
+rack to centre
+row both knit
+bind off both",
+    good: "in work front every 3 over L6-R6, back every 3 over L6-R5
+thread slate
+cast on zigzag
+row both knit
+rack 1 left
+row both knit
+rack to centre
+row both knit
+bind off both",
+    looks_at: &[LooksAt::Row(row)],
+};
+
+fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    let (machine, state) = (moment.machine, moment.state);
+    if row.racked_from == state.racking || row.rearranged {
+        return None;
+    }
+    let (front, back) = (row.acting(Bed::Front), row.acting(Bed::Back));
+    if front.is_empty() || back.is_empty() {
+        return None;
+    }
+    let (from, to) = (machine.back_offset(row.racked_from), machine.back_offset(state.racking));
+    // Gaiting between, a back needle that goes from offset 0 to offset 1 passes the front place 1; opposite, it only
+    // comes to face it.
+    let last = from.max(to) - i32::from(state.gaiting == Gaiting::Opposite);
+    let passed = (from.min(to) + 1..=last).any(|offset| front.meets(&back.shifted(offset)));
+    if passed {
+        return None;
+    }
+    let steps = u64::from(from.abs_diff(to));
+    let bed = machine.racking_bed;
+    let mut finding = RULE
+        .finds(moment.span, format!("the racking of {} before this row slants nothing", count(steps, "step", "steps")))
+        .marked("the first row after the racking")
+        .because(format!(
+            "On the way no needle of the {bed} bed that works here passed a working needle of the {} bed; it passed only empty places.",
+            bed.other()
+        ))
+        .mend("Rack the other way or further, or set the needles out so that a working one is passed; take the racking out if no slant is meant.");
+    finding.picture = row.acting(bed).first().map(|needle| picture::around(machine, state, bed, needle));
+    Some(finding)
+}

@@ -1,0 +1,64 @@
+//! `stretched-hold`
+
+use crate::beds::{Bed, RowDone};
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::{count, on_bed};
+use crate::rules::{LooksAt, Rule, picture};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "stretched-hold",
+    severity: Severity::Warning,
+    summary: "A single stitch slips or is held for many rows while both its neighbours knit on.",
+    why: "A stitch that is not knitted is drawn up through every row that its neighbours knit. It gets tight, puckers \
+          the fabric, will not clear when it is knitted at last, or breaks. A whole group that waits is not pulled so: \
+          only a needle that waits alone is judged.",
+    source: "the machine's profile (`longest wait`); without it 8 rows (common practice, no source). That a held loop \
+             stretches to the course where its needle next knits: D. J. Spencer, Knitting Technology, 3rd ed., 2001, ch. 9",
+    bad: "in work front L4-R4
+thread slate
+cast on wound front
+row front knit
+rows 9 front slip on R1, knit elsewhere
+row front knit
+bind off front",
+    good: "in work front L4-R4
+thread slate
+cast on wound front
+row front knit
+rows 4 front slip on R1, knit elsewhere
+row front knit
+rows 4 front slip on R1, knit elsewhere
+row front knit
+bind off front",
+    looks_at: &[LooksAt::Row(row)],
+};
+
+fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    let state = moment.state;
+    let limit = moment.machine.longest_wait;
+    Bed::BOTH.into_iter().find_map(|bed| {
+        let acting = row.acting(bed);
+        let waiting = state.loops.loaded(bed) - acting;
+        let alone = waiting & acting.shifted(1) & acting.shifted(-1);
+        if alone.is_empty() {
+            return None;
+        }
+        let long = alone & state.loops.untouched_since(bed, state.row.checked_sub(u64::from(limit.value) + 1)?);
+        let first = long.first()?;
+        let newest = state.loops.stack(bed, first).iter().map(|what| what.made).max()?;
+        let rows = state.row - newest;
+        let mut finding = RULE
+            .finds(moment.span, format!("{} waits while both neighbours knit", on_bed(bed, long)))
+            .marked(format!("waits for {} now", count(rows, "row", "rows")))
+            .because(format!(
+                "Its last loop is from row {newest}, and this is row {}; the limit is {} ({}).",
+                state.row,
+                count(limit.value, "row", "rows"),
+                limit.origin()
+            ))
+            .mend("Knit the needle in between, or let its neighbours wait too; if your yarn bears it, raise `longest wait` in the machine's profile.");
+        finding.picture = Some(picture::around(moment.machine, state, bed, first));
+        Some(finding)
+    })
+}

@@ -1,0 +1,76 @@
+//! `unsupported-tuck`
+
+use crate::beds::{Bed, Both, Needle, NeedleSet, RowDone, Side};
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::{needles, none, total};
+use crate::rules::{LooksAt, Rule, picture};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "unsupported-tuck",
+    severity: Severity::Warning,
+    summary: "A needle tucks and no needle beside it in the yarn's path knits.",
+    why: "A tuck only lies in the hook. The stitch that the next needle knits ties the yarn down on both sides of it; \
+          where the yarn goes from tuck to tuck, or floats away from it, the loop springs out of the hook.",
+    source: "common practice, no source",
+    bad: "in work front L4-R4, back L4-R3
+thread slate
+cast on zigzag
+row both knit
+row both tuck
+row both knit
+bind off both",
+    good: "in work front L4-R4, back L4-R3
+thread slate
+cast on zigzag
+row both knit
+row front knit, back tuck
+row both knit
+bind off both",
+    looks_at: &[LooksAt::Row(row)],
+};
+
+fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    if none(&row.tuck) {
+        return None;
+    }
+    // First by places, which is quick: a knitting needle next to it on either bed supports a tuck.
+    let (machine, state) = (moment.machine, moment.state);
+    let beside = |set: NeedleSet| set | set.shifted(1) | set.shifted(-1);
+    let supported = |bed: Bed| {
+        let across = row.knit[bed.other()].shifted(state.facing_shift(machine, bed.other()));
+        beside(row.knit[bed]) | beside(across)
+    };
+    if Bed::BOTH.into_iter().all(|bed| (row.tuck[bed] - supported(bed)).is_empty()) {
+        return None;
+    }
+    let acting = Both::from_fn(|bed| row.acting(bed));
+    let path = state.yarn_path(machine, &acting, Side::Right);
+    let tucks = |at: &(i32, Bed, Needle)| row.tuck[at.1].contains(at.2);
+    let knits = |at: Option<&(i32, Bed, Needle)>| at.is_some_and(|(_, bed, needle)| row.knit[*bed].contains(*needle));
+    let side_by_side = |one: &(i32, Bed, Needle), two: &(i32, Bed, Needle)| {
+        one.1 == two.1 && two.2.0 == one.2.0 + 1 && tucks(one) && tucks(two)
+    };
+    let mut alone: Both<NeedleSet> = Both::default();
+    let mut at = 0_usize;
+    for run in path.chunk_by(side_by_side) {
+        let before = at.checked_sub(1).and_then(|before| path.get(before));
+        at += run.len();
+        let too_many = run.len() > machine.most_adjacent_tucks.value as usize; // That is for `adjacent-tucks`.
+        if run.iter().all(tucks) && !too_many && !knits(before) && !knits(path.get(at)) {
+            run.iter().for_each(|&(_, bed, needle)| alone[bed].insert(needle));
+        }
+    }
+    let (bed, first) = alone.iter().find_map(|(bed, set)| Some((bed, set.first()?)))?;
+    let one = total(&alone) == 1;
+    let mut finding = RULE
+        .finds(
+            moment.span,
+            format!("{} {} with no knitting needle beside {}", needles(&alone), if one { "tucks" } else { "tuck" }, if one { "it" } else { "them" }),
+        )
+        .marked("nothing ties the yarn down")
+        .because("In the order in which the yarn goes to the needles of both beds, neither the needle before nor the one after knits.")
+        .mend("Let the needles beside it knit in this row, on either bed.");
+    finding.picture = Some(picture::around(machine, state, bed, first));
+    Some(finding)
+}

@@ -1,0 +1,64 @@
+//! `needle-in-the-way`
+
+use crate::beds::{Bed, Gaiting, RowDone};
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::{count, none};
+use crate::rules::{LooksAt, Rule, picture};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "needle-in-the-way",
+    severity: Severity::Error,
+    summary: "A held needle stands forward, face to face with a needle of the other bed that works.",
+    why: "A held needle stays far forward in its bed, across the gap. At opposite gaiting the needle that faces it comes \
+          forward into it: hooks catch, needles bend and the carriage jams.",
+    source: "common practice, no source",
+    bad: "in work front L3-R3, back L3-R3
+thread slate
+cast on wound front
+cast on wound back
+gaiting opposite
+hold front R2-R3
+row back knit
+release front
+gaiting between
+row both knit
+bind off both",
+    good: "in work front L3-R3, back L3-R3
+thread slate
+cast on wound front
+cast on wound back
+gaiting between
+hold front R2-R3
+row back knit
+release front
+row both knit
+bind off both",
+    looks_at: &[LooksAt::Row(row)],
+};
+
+fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    let state = moment.state;
+    if none(&state.held) || state.gaiting != Gaiting::Opposite {
+        return None;
+    }
+    Bed::BOTH.into_iter().find_map(|bed| {
+        let working = row.acting(bed.other());
+        let hit = state.held[bed] & state.facing(moment.machine, bed.other(), working);
+        let held = hit.first()?;
+        let meets = state.facing(moment.machine, bed, [held].into_iter().collect()).first()?;
+        let pairs = u64::from(hit.len());
+        let mut finding = RULE
+            .finds(
+                moment.span,
+                format!("{bed} {held} is held forward, and {} {meets} works straight into it", bed.other()),
+            )
+            .marked(format!("{} in this row", count(pairs, "collision", "collisions")))
+            .because(format!(
+                "The gaiting is opposite, so these held needles stand face to face with working ones: {bed} {hit}."
+            ))
+            .mend("Write `gaiting between` before the row, or hold the facing needles of the other bed too.");
+        finding.picture = Some(picture::around(moment.machine, state, bed, held));
+        Some(finding)
+    })
+}

@@ -1,0 +1,87 @@
+//! `racking-strain`
+
+use crate::beds::{Bed, Setting};
+use crate::finding::{Finding, Severity};
+use crate::play::Moment;
+use crate::rules::words::{count, on_bed, racking};
+use crate::rules::{LooksAt, Rule, picture};
+
+pub(crate) static RULE: Rule = Rule {
+    name: "racking-strain",
+    severity: Severity::Warning,
+    summary: "A stitch made at one racking is still on its needle while the beds are racked far away from there.",
+    why: "The yarn of a row runs from bed to bed. A stitch that waits on its needle while the beds move on is pulled \
+          sideways by every step, though each step by itself is small: it is stretched, and then the yarn snaps.",
+    source: "the machine's profile (`racking slack`); without it 2 (common practice, no source)",
+    bad: "in work front L4-R4, back L4-R3
+thread slate
+cast on zigzag
+rack 1 left
+row both knit
+rack to centre
+row front knit
+rack 1 right
+row front knit
+rack 1 right
+row front knit
+rack 1 left
+row both knit
+rack to centre
+row both knit
+bind off both",
+    good: "in work front L4-R4, back L4-R3
+thread slate
+cast on zigzag
+rack 1 left
+row both knit
+rack to centre
+row both knit
+rack 1 right
+row both knit
+rack to centre
+row both knit
+bind off both",
+    looks_at: &[LooksAt::Setting(setting)],
+};
+
+fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
+    let Setting::Racked { from } = *setting else { return None };
+    let (state, limit) = (moment.state, moment.machine.racking_slack);
+    // With nothing on one bed no yarn runs across.
+    if Bed::BOTH.into_iter().any(|bed| state.loops.loaded(bed).is_empty()) {
+        return None;
+    }
+    // A step that is too long by itself is for `racked-two-steps`.
+    if state.racking.abs_diff(state.racking_of_row) > moment.machine.racking_step.value {
+        return None;
+    }
+    let strain = state.loops.strained(state.racking, limit.value)?;
+    if strain.made_at.abs_diff(from) >= strain.made_at.abs_diff(state.racking) {
+        // This step eases it; the one that strained it has been found.
+        return None;
+    }
+    let (bed, first) = strain.needles.iter().find_map(|(bed, set)| Some((bed, set.first()?)))?;
+    let steps = strain.made_at.abs_diff(state.racking);
+    let mut finding = RULE
+        .finds(
+            moment.span,
+            format!(
+                "{} {} pulled sideways over {}",
+                on_bed(bed, strain.needles[bed]),
+                if strain.needles[bed].len() == 1 { "is" } else { "are" },
+                count(steps, "step", "steps")
+            ),
+        )
+        .marked("racked here")
+        .because(format!(
+            "The loops were made in row {} with the beds racked to {}; now they stand at {}, and a loop between the beds can follow {} ({}).",
+            strain.made,
+            racking(strain.made_at),
+            racking(state.racking),
+            count(limit.value, "step", "steps"),
+            limit.origin()
+        ))
+        .mend("Knit these needles before the beds go on, or rack fewer steps; if your yarn bears it, raise `racking slack` in the machine's profile.");
+    finding.picture = Some(picture::around(moment.machine, state, bed, first));
+    Some(finding)
+}
