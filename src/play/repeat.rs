@@ -150,10 +150,10 @@ impl<W: Watcher> Player<'_, W> {
         self.passes(repeat, span)?;
         self.pass = outer_pass;
         self.watcher.ends(&block, &self.state);
-        if let (Some(key), Some(before)) = (key, before) {
-            if let Some(number) = self.memory.keep(key, before, self.state.clone(), self.met.since(met)) {
-                self.watcher.remembered(number);
-            }
+        if let (Some(key), Some(before)) = (key, before)
+            && let Some(number) = self.memory.keep(key, before, self.state.clone(), self.met.since(met))
+        {
+            self.watcher.remembered(number);
         }
         Flow::Continue(())
     }

@@ -155,9 +155,7 @@ impl Memory {
         let set = Some(Set { span: moment.span, when: self.now });
         match (moment.operation, moment.outcome) {
             (Operation::Gaiting(_), _) => self.lines.gaiting = set,
-            (Operation::RackBy(_) | Operation::RackTo(_), Outcome::Setting(Setting::Made { .. })) => {
-                self.lines.racking = set;
-            }
+            (_, Outcome::Setting(Setting::Racked { .. })) => self.lines.racking = set,
             (Operation::StitchSize(sizes), _) => {
                 for bed in Bed::BOTH.into_iter().filter(|&bed| sizes[bed].is_some()) {
                     self.lines.sizes[bed] = set;
