@@ -116,13 +116,11 @@ impl RowDone {
         self.knit[bed] | self.tuck[bed]
     }
 
-    /// The first and the last needle of each bed that takes the yarn, seen from one end of the row.
+    /// The last needle of a bed that takes the yarn, seen toward that side.
     #[must_use]
-    pub fn outermost(&self, side: Side) -> Both<Option<Needle>> {
-        Both::from_fn(|bed| {
-            let acting = self.acting(bed);
-            if side == Side::Left { acting.first() } else { acting.last() }
-        })
+    pub fn outermost(&self, bed: Bed, side: Side) -> Option<Needle> {
+        let acting = self.acting(bed);
+        if side == Side::Left { acting.first() } else { acting.last() }
     }
 
     /// Where the yarn hung before the row and the needle that takes it first, each with its place in half pitches;
@@ -139,7 +137,7 @@ impl RowDone {
         };
         // The last row came the other way, so of its last needles the one nearest to the start was the last.
         let from = places(began.needles).min_by_key(|(place, ..)| sign * place)?;
-        let to = places(self.outermost(began.side)).min_by_key(|(place, ..)| sign * place)?;
+        let to = places(Both::from_fn(|bed| self.outermost(bed, began.side))).min_by_key(|(place, ..)| sign * place)?;
         Some([from, to])
     }
 }

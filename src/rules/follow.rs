@@ -67,7 +67,8 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
     // What lasts over several lines is said at the first.
     (&["eyelet-becomes-ladder"], &["eyelet-becomes-ladder"]),
     (&["held-at-carriage-side"], &["held-at-carriage-side"]),
-    (&["lone-edge"], &["lone-edge"]),
+    // Where the end stitches of one bed stand alone, its tucks there lie side by side.
+    (&["lone-edge"], &["adjacent-tucks", "lone-edge"]),
     (&["no-slant"], &["no-slant"]),
     (&["racking-strain"], &["racking-strain"]),
     (&["stretched-hold"], &["stretched-hold"]),

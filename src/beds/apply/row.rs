@@ -57,7 +57,7 @@ impl State {
         self.go_on_with_hem(&mut done);
         if self.yarn.is_some() {
             // A row that takes no yarn carries it along all the same, from where it hung.
-            let needles = match done.outermost(toward) {
+            let needles = match Both::from_fn(|bed| done.outermost(bed, toward)) {
                 Both { front: None, back: None } => done.began.map_or(Both::same(None), |began| began.needles),
                 needles => needles,
             };

@@ -51,8 +51,8 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
 fn start(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     let began = row.began?;
     // By far the most rows begin on the needle where the last one ended.
-    let first = row.outermost(began.side);
-    if Bed::BOTH.into_iter().any(|bed| began.needles[bed].is_some() && began.needles[bed] == first[bed]) {
+    let goes_on = |bed: Bed| began.needles[bed].is_some() && began.needles[bed] == row.outermost(bed, began.side);
+    if Bed::BOTH.into_iter().any(goes_on) {
         return None;
     }
     let [from, to] = row.start(moment.machine, moment.state)?;

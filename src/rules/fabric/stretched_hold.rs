@@ -40,6 +40,10 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     Bed::BOTH.into_iter().find_map(|bed| {
         let acting = row.acting(bed);
         let waiting = state.loops.loaded(bed) - acting;
+        // Nearly always all of a bed knits, or nothing does.
+        if waiting.is_empty() || acting.is_empty() {
+            return None;
+        }
         let alone = waiting & acting.shifted(1) & acting.shifted(-1);
         if alone.is_empty() {
             return None;
