@@ -1,6 +1,6 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
-use super::follow::{follows, needs_every_row};
+use super::follow::{comes_before, follows, follows_at_once, needs_every_row, set_anew, stands};
 use super::table::ALL;
 use super::{LooksAt, PieceDone, Promised, Rule, Use};
 use crate::beds::{Outcome, State};
@@ -17,16 +17,26 @@ const MOST_FINDINGS: usize = 500;
 /// Checks one piece in one size: every rule, every row. A finding that comes up in many passes is said once.
 #[must_use]
 pub fn check_piece(piece: &Piece) -> Vec<Finding> {
-    check_piece_in(piece, Manner::CHECK)
+    check_piece_knowing(piece, Manner::CHECK, &[])
 }
 
 /// The same, played in another manner: without counting repeats, say, to prove that counting them changes nothing.
 #[must_use]
 pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
+    check_piece_knowing(piece, manner, &[])
+}
+
+/// The same, with the lines and definitions of which is known already that they work on the wrong bed: what comes of
+/// them is not said again.
+#[must_use]
+pub fn check_piece_knowing(piece: &Piece, manner: Manner, wrong_bed: &[Span]) -> Vec<Finding> {
     let mut checker = Checker {
         piece,
+        wrong_bed,
         rows_unknown: false,
+        nothing_made: true,
         moment: 0,
+        standing: Vec::new(),
         roots: Vec::new(),
         findings: Vec::new(),
         beyond: None,
@@ -38,7 +48,7 @@ pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
     match stop {
         None => checker.piece_done(&state),
         Some(Stop::TooLong) => checker.say(super::machine::too_long_to_check(piece, state.row), state.row, None),
-        Some(Stop::NotUnderstood) => return checker.findings,
+        Some(Stop::NotUnderstood) => return checker.finish(),
         Some(Stop::Jammed | Stop::RowReached | Stop::Enough) => {}
     }
     if stop.is_none() {
@@ -80,13 +90,20 @@ struct Allowed {
 
 struct Checker<'a> {
     piece: &'a Piece,
+    /// What works on the wrong bed, as is known from reading.
+    wrong_bed: &'a [Span],
     /// Whether a line about rows could not be understood.
     rows_unknown: bool,
+    /// Whether no loop has been made yet.
+    nothing_made: bool,
     /// Counts the moments, so that what is found at one moment is told apart from what is found later.
     moment: u64,
     /// The errors found, with their moments.
     roots: Vec<(&'static str, u64)>,
-    findings: Vec<Finding>,
+    /// The errors that stand until a setting is made anew.
+    standing: Vec<&'static str>,
+    /// What is found, with its moment.
+    findings: Vec<(u64, Finding)>,
     /// How many more there are than are kept, and where the first of them is.
     beyond: Option<(usize, Span)>,
     said: HashSet<(&'static str, Span)>,
@@ -109,20 +126,35 @@ impl Checker<'_> {
         if !self.said.insert((finding.rule, finding.at.span)) {
             return;
         }
+        // Before the first loop is made there is one reason for all lines that find nothing to do.
+        let idle = finding.rule == super::loops::nothing_to_do::RULE.name;
+        if idle && self.nothing_made && self.findings.iter().any(|(_, earlier)| earlier.rule == finding.rule) {
+            return;
+        }
         if self.findings.len() >= MOST_FINDINGS {
             self.beyond.get_or_insert((0, finding.at.span)).0 += 1;
             return;
         }
         if finding.severity == Severity::Error {
             self.roots.push((finding.rule, self.moment));
+            if stands(finding.rule) {
+                self.standing.push(finding.rule);
+            }
         }
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
-        self.findings.push(Finding { place: Some(place), ..finding });
+        self.findings.push((self.moment, Finding { place: Some(place), ..finding }));
     }
 
     /// Whether a finding of that rule would probably only follow from an error at an earlier moment.
     fn follows_from_before(&self, rule: &str) -> bool {
-        self.roots.iter().any(|(root, at)| *at < self.moment && follows(rule, root))
+        self.roots.iter().any(|(root, at)| *at < self.moment && follows(rule, root)) || self.standing.contains(&rule)
+    }
+
+    /// Takes down that something works on the wrong bed, which was said when it was read.
+    fn known(&mut self, span: Span) {
+        if self.wrong_bed.contains(&span) {
+            self.roots.push((super::machine::wrong_bed::RULE.name, self.moment.saturating_sub(1)));
+        }
     }
 
     fn each_rule(&mut self, row: u64, pass: Option<(u64, u64)>, look: impl Fn(&LooksAt) -> Option<Finding>) {
@@ -149,16 +181,25 @@ impl Checker<'_> {
         for (span, (rule, used)) in std::mem::take(&mut self.uses) {
             let silences = super::find(&rule).is_some_and(|rule| !rule.is_found_in_reading());
             if !used && silences && self.findings.len() < MOST_FINDINGS {
-                self.findings.push(super::promises::needless_allow(&rule, span));
+                self.findings.push((self.moment + 1, super::promises::needless_allow(&rule, span)));
             }
         }
     }
 
     /// All findings, and a last one if there are more.
-    fn finish(mut self) -> Vec<Finding> {
+    fn finish(self) -> Vec<Finding> {
+        let roots = &self.roots;
+        let says_more = |(moment, finding): &(u64, Finding)| {
+            !roots.iter().any(|(root, at)| {
+                at == moment && follows_at_once(finding.rule, root)
+                    || at > moment && finding.severity == Severity::Warning && comes_before(finding.rule, root)
+            })
+        };
+        let mut findings: Vec<Finding> =
+            self.findings.into_iter().filter(says_more).map(|(_, finding)| finding).collect();
         if let Some((more, span)) = self.beyond {
             let are = super::words::count(more as u64, "more place is", "more places are");
-            self.findings.push(
+            findings.push(
                 super::writing::too_many_findings::RULE
                     .finds(span, format!("{are} to be mended in \"{}\"", self.piece.title))
                     .marked("the first that is not listed")
@@ -168,7 +209,7 @@ impl Checker<'_> {
                     .mend("Mend the first ones and check again."),
             );
         }
-        self.findings
+        findings
     }
 }
 
@@ -176,6 +217,8 @@ impl Watcher for Checker<'_> {
     fn did(&mut self, moment: &Moment<'_>) -> Flow {
         let (row, pass) = (moment.state.row, moment.pass);
         self.moment += 1;
+        self.standing.retain(|rule| !set_anew(rule, moment.operation));
+        self.known(moment.span);
         match moment.outcome {
             Outcome::Row(done) => {
                 for (_, look) in super::table::rules_of_a_row() {
@@ -206,6 +249,7 @@ impl Watcher for Checker<'_> {
                 _ => None,
             }),
         }
+        self.nothing_made &= moment.state.ledger.made == 0;
         Flow::Continue(())
     }
 
@@ -226,6 +270,9 @@ impl Watcher for Checker<'_> {
             }
             Block::Repeat(repeat, span) if repeat.stitch.is_some() => {
                 self.moment += 1;
+                if let Some(stitch) = &repeat.stitch {
+                    self.known(stitch.defined);
+                }
                 let at = Use { repeat, span: *span, before: state, after: state };
                 self.each_rule(state.row, None, |looks_at| match looks_at {
                     LooksAt::StitchBegins(look) => look(&at),

@@ -1,5 +1,7 @@
 //! Which findings only follow from an earlier one: one mistake is said once.
 
+use crate::beds::Operation;
+
 /// Errors after which the beds are not as the pattern thinks, and the rules that would then find the same mistake
 /// again in other words, at other lines. They are asked again as soon as the first one is mended.
 const FOLLOW: &[(&[&str], &[&str])] = &[
@@ -18,10 +20,14 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
         ],
         &[
             "adjacent-empties",
+            "adjacent-tucks",
             "count-mismatch",
             "doubled-stitch",
+            "edge-tuck",
+            "facing-needles",
             "hold-left-on",
             "left-on-needles",
+            "long-float",
             "lost-stitch",
             "needless-allow",
             "nothing-to-do",
@@ -31,12 +37,55 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
             "wrong-bed",
         ],
     ),
-    (&["wrong-side"], &["count-mismatch", "edge-tuck", "needless-allow", "wrong-side"]),
+    (
+        &["wrong-side"],
+        &[
+            "adjacent-tucks",
+            "count-mismatch",
+            "edge-tuck",
+            "needless-allow",
+            "nothing-to-do",
+            "tuck-pile",
+            "wrong-side",
+        ],
+    ),
     (
         &["racking-range"],
-        &["adjacent-tucks", "count-mismatch", "facing-needles", "needless-allow", "no-way-back", "racking-range"],
+        &[
+            "adjacent-tucks",
+            "count-mismatch",
+            "edge-tuck",
+            "facing-needles",
+            "needless-allow",
+            "no-way-back",
+            "racking-range",
+        ],
     ),
     (&["count-mismatch"], &["count-mismatch"]),
+];
+
+/// Errors, and what they bring with them in the very same row.
+const AT_ONCE: &[(&str, &[&str])] = &[
+    ("facing-needles", &["nothing-to-do", "unplanned-loop"]),
+    ("unplanned-loop", &["nothing-to-do"]),
+    ("wrong-side", &["adjacent-tucks", "edge-tuck"]),
+];
+
+/// Errors that come to light late, and the warnings that the same mistake has made before: the beds drift by a step in
+/// each pass, and only at the end of the racking is that an error.
+const BEFORE: &[(&str, &[&str])] = &[("racking-range", &["adjacent-tucks", "edge-tuck"])];
+
+/// Errors of a setting. Said once, they hold for every row until the setting is made anew.
+const UNTIL_SET_ANEW: &[(&str, fn(&Operation) -> bool)] = &[
+    ("no-yarn", |operation| matches!(operation, Operation::Thread(_))),
+    ("not-opposite", |operation| matches!(operation, Operation::Gaiting(_))),
+    ("facing-needles", |operation| {
+        use Operation as Is;
+        matches!(
+            operation,
+            Is::Gaiting(_) | Is::InWork(_) | Is::OutOfWork(_) | Is::Hold(_) | Is::Release(_) | Is::Transfer { .. }
+        )
+    }),
 ];
 
 /// Rules that judge by how many rows there were and how they were knitted. After a row that could not be understood
@@ -59,6 +108,26 @@ pub(super) fn follows(rule: &str, root: &str) -> bool {
     FOLLOW.iter().any(|(roots, follow)| roots.contains(&root) && follow.contains(&rule))
 }
 
+/// Whether a finding of `rule` says the same mistake again as the error of `root` that was found at the same moment.
+pub(super) fn follows_at_once(rule: &str, root: &str) -> bool {
+    AT_ONCE.iter().any(|(first, follow)| *first == root && follow.contains(&rule))
+}
+
+/// Whether a warning of `rule` before an error of `root` probably was the same mistake.
+pub(super) fn comes_before(rule: &str, root: &str) -> bool {
+    BEFORE.iter().any(|(error, warnings)| *error == root && warnings.contains(&rule))
+}
+
+/// Whether the same error need not be said again as long as a setting stands.
+pub(super) fn stands(rule: &str) -> bool {
+    UNTIL_SET_ANEW.iter().any(|(standing, _)| *standing == rule)
+}
+
+/// Whether the operation may end an error that stands.
+pub(super) fn set_anew(rule: &str, operation: &Operation) -> bool {
+    UNTIL_SET_ANEW.iter().any(|(standing, ends)| *standing == rule && ends(operation))
+}
+
 /// Whether the rule cannot be asked after a row that could not be understood.
 pub(super) fn needs_every_row(rule: &str) -> bool {
     NEED_EVERY_ROW.contains(&rule)
@@ -69,7 +138,10 @@ mod tests {
     #[test]
     fn the_names_are_those_of_rules() {
         let lists = super::FOLLOW.iter().flat_map(|(roots, follow)| roots.iter().chain(*follow));
-        for name in lists.chain(super::NEED_EVERY_ROW) {
+        let others =
+            super::AT_ONCE.iter().chain(super::BEFORE).flat_map(|(root, follow)| std::iter::once(root).chain(*follow));
+        let standing = super::UNTIL_SET_ANEW.iter().map(|(rule, _)| rule);
+        for name in lists.chain(super::NEED_EVERY_ROW).chain(others).chain(standing) {
             assert!(crate::rules::find(name).is_some(), "{name}");
         }
     }

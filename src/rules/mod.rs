@@ -16,7 +16,7 @@ mod machine;
 mod promises;
 mod writing;
 
-pub use check::{check_piece, check_piece_in, unknown_allows};
+pub use check::{check_piece, check_piece_in, check_piece_knowing, unknown_allows};
 pub use table::{ALL, find};
 
 use crate::beds::{Bed, Carried, Handled, Machine, NeedlesPut, Ragged, RowDone, Setting, State};

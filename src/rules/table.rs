@@ -78,6 +78,7 @@ pub static ALL: &[&Rule] = &[
     &loops::unplanned_loop::RULE,
     &language::unreadable_file::RULE,
     &writing::unreadable_line::RULE,
+    &language::unused_name::RULE,
     &machine::wrong_bed::RULE,
     &language::wrong_count_of_sizes::RULE,
     &language::wrong_details::RULE,

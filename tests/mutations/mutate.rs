@@ -225,10 +225,9 @@ impl Maker<'_> {
         self.change(kind, index, &line.with(|_, word| side(word)));
         for (at, (_, word)) in line.words.iter().enumerate() {
             let instead: Vec<(&'static str, String)> = match *word {
-                _ if is_needle(word) => [-1, 1]
-                    .iter()
-                    .filter_map(|by| Some(("shift a needle by one", shifted(word, *by)?)))
-                    .collect(),
+                _ if is_needle(word) => {
+                    [-1, 1].iter().filter_map(|by| Some(("shift a needle by one", shifted(word, *by)?))).collect()
+                }
                 "joining" | "zigzag" | "between" | "opposite" | "middle" | "centre" => match *word {
                     "zigzag" => vec![("cast on in another way", "wound".to_owned())],
                     "between" => vec![("the other gaiting", "opposite".to_owned())],

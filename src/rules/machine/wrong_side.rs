@@ -1,6 +1,6 @@
 //! `wrong-side`
 
-use crate::beds::{Carried, Handled, Operation, RowDone, Setting, Side, Tool};
+use crate::beds::{Bed, Carried, Handled, NeedlesPut, Operation, RowDone, Setting, Side, Tool};
 use crate::finding::{Finding, Severity};
 use crate::plan::program::Promise;
 use crate::play::Moment;
@@ -13,8 +13,8 @@ pub(crate) static RULE: Rule = Rule {
     summary: "The carriage stands on the other side than the line needs or claims.",
     why: "One row too many or too few turns everything that depends on the side: colour changes, held needles, new \
           edge stitches, the slant of a racking.",
-    source: "follows from the count of rows; that several stitches are added on the carriage side is common practice, \
-             no source",
+    source: "follows from the count of rows; that several stitches are added on the carriage side, and held on the other, is common \
+             practice, no source",
     bad: "in work front L3-R3
 thread slate
 cast on wound front
@@ -33,6 +33,7 @@ bind off front",
         LooksAt::Setting(setting),
         LooksAt::Handled(handled),
         LooksAt::Carried(carried),
+        LooksAt::Needles(held),
     ],
 };
 
@@ -83,6 +84,33 @@ fn handled(moment: &Moment<'_>, _: &Handled) -> Option<Finding> {
             .because("Several new stitches are wound with the yarn that hangs at the carriage; on the other side it would lie across as a float.")
             .mend(format!("Add them on the {carriage} here, knit one row, and add the others then."))
     })
+}
+
+/// Needles are held between the carriage and the needles that go on knitting. One alone is a way to close the hole of a
+/// short row; several lie under the yarn of every row that follows.
+fn held(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
+    let Operation::Hold(_) = moment.operation else { return None };
+    let state = moment.state;
+    let carriage = state.carriage;
+    let bed = Bed::BOTH.into_iter().find(|&bed| {
+        let loaded = put.changed[bed] & state.loops.loaded(bed);
+        let knitting = state.in_work[bed] & state.loops.loaded(bed);
+        let between = match carriage {
+            Side::Left => loaded.last().zip(knitting.first()).is_some_and(|(held, knits)| held < knits),
+            Side::Right => loaded.first().zip(knitting.last()).is_some_and(|(held, knits)| held > knits),
+        };
+        // Where the other bed knits on, the yarn is taken up all the way.
+        loaded.len() > 1 && between && state.in_work[bed.other()].is_empty()
+    })?;
+    Some(
+        RULE.finds(
+            moment.span,
+            format!("{} are held on the {carriage}, where the carriage stands", count((put.changed[bed] & state.loops.loaded(bed)).len(), "needle", "needles")),
+        )
+        .marked(format!("the carriage stands on the {carriage}"))
+        .because("The yarn hangs at the carriage, so in the next row it would lie across the held needles to the first one that knits.")
+        .mend(format!("Hold on the {}, away from the yarn; or knit one row first, so that the carriage stands on the other side.", carriage.other())),
+    )
 }
 
 fn carried(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
