@@ -94,7 +94,8 @@ const MISTAKES: &[(&str, &str, &str, &str, &str)] = &[
     // Headland: short rows.
     ("headland.wale", "    release front\n", "", "hold-left-on", "}\n"),
     ("headland.wale", "repeat 6 times", "repeat 8 times", "nothing-to-do", "rows 2 front knit"),
-    ("headland.wale", "        rows 2 front knit\n    }", "        row front knit\n    }", "count-mismatch", "counter"),
+    ("headland.wale", "        rows 2 front knit\n    }", "        row front knit\n    }", "wrong-side", "hold front"),
+    ("headland.wale", "work wedge 12 times", "work wedge 11 times", "count-mismatch", "counter"),
 ];
 
 #[test]

@@ -6,7 +6,9 @@ pub struct Mutant {
     pub kind: &'static str,
     /// The line, from 1, on which the first changed word stands in the mutant.
     pub line: usize,
-    /// The line before and after.
+    /// The lines before.
+    pub before: String,
+    /// The lines before and after.
     pub what: String,
     /// The whole text.
     pub text: String,
@@ -166,7 +168,7 @@ impl Maker<'_> {
             [] => format!("without `{}`", before[0].trim()),
             _ => format!("`{}` -> `{}`", short(before), short(instead)),
         };
-        self.mutants.push(Mutant { kind, line: line + 1, what, text });
+        self.mutants.push(Mutant { kind, line: line + 1, before: short(before), what, text });
     }
 
     fn change(&mut self, kind: &'static str, index: usize, instead: &str) {
@@ -228,12 +230,9 @@ impl Maker<'_> {
                 _ if is_needle(word) => {
                     [-1, 1].iter().filter_map(|by| Some(("shift a needle by one", shifted(word, *by)?))).collect()
                 }
-                "joining" | "zigzag" | "between" | "opposite" | "middle" | "centre" => match *word {
-                    "zigzag" => vec![("cast on in another way", "wound".to_owned())],
-                    "between" => vec![("the other gaiting", "opposite".to_owned())],
-                    "opposite" => vec![("the other gaiting", "between".to_owned())],
-                    _ => Vec::new(),
-                },
+                "zigzag" => vec![("cast on in another way", "wound".to_owned())],
+                "between" => vec![("the other gaiting", "opposite".to_owned())],
+                "opposite" => vec![("the other gaiting", "between".to_owned())],
                 _ if line.first() == "thread" && at == 1 => vec![("use the other yarn", "other".to_owned())],
                 _ if word.starts_with("\"") && word[1..].starts_with(['|', '.']) => {
                     vec![("change a tile", format!("\"{}{}\"", &word[2..word.len() - 1], &word[1..2]))]
@@ -250,7 +249,7 @@ impl Maker<'_> {
         }
         let kind = match (line.first(), line.second()) {
             ("expect", _) => "change a promised number",
-            ("let", _) => "change a number of a declaration",
+            ("let" | "gauge", _) => "change a number of a declaration",
             ("stitch", "size") => "change a stitch size",
             _ => "change a count by one",
         };
