@@ -1,6 +1,6 @@
 //! The one place that ties the rooms together: from a text to its programs and everything there is to say about it.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, Severity};
 use crate::plan::program::Program;
 use crate::play::Manner;
 use crate::source::{Library, Sources};
@@ -34,6 +34,10 @@ pub fn check(name: &str, text: &str, library: &dyn Library) -> Checked {
         .map(|program| (program.size.clone(), program.pieces.iter().flat_map(check).collect()))
         .collect();
     findings.extend(crate::finding::merge_sizes(played));
+    // What a mistake leaves undone is not used either.
+    if findings.iter().any(|finding| finding.severity == Severity::Error) {
+        findings.retain(|finding| finding.rule != "unused-name");
+    }
     // The main file is read first and has the lowest number, so its findings come first.
     findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.severity), finding.rule));
     Checked { sources, programs, findings }

@@ -1,6 +1,8 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
-use super::follow::{comes_before, follows, follows_at_once, needs_every_row, set_anew, stands};
+use super::follow::{
+    UNTIL_THE_END_OF_THE_BLOCK, comes_before, follows, follows_at_once, needs_every_row, says_less, set_anew, stands,
+};
 use super::table::ALL;
 use super::{LooksAt, PieceDone, Promised, Rule, Use};
 use crate::beds::{Outcome, State};
@@ -152,7 +154,8 @@ impl Checker<'_> {
 
     /// Takes down that something works on the wrong bed, which was said when it was read.
     fn known(&mut self, span: Span) {
-        if self.wrong_bed.contains(&span) {
+        let inside = |known: &Span| known.file == span.file && span.start <= known.start && known.end <= span.end;
+        if self.wrong_bed.iter().any(inside) {
             self.roots.push((super::machine::wrong_bed::RULE.name, self.moment.saturating_sub(1)));
         }
     }
@@ -189,11 +192,22 @@ impl Checker<'_> {
     /// All findings, and a last one if there are more.
     fn finish(self) -> Vec<Finding> {
         let roots = &self.roots;
+        let errors: HashSet<(&'static str, Span)> = self
+            .findings
+            .iter()
+            .filter(|(_, finding)| finding.severity == Severity::Error)
+            .map(|(_, finding)| (finding.rule, finding.at.span))
+            .collect();
+        let said_better = |finding: &Finding| {
+            finding.severity == Severity::Warning
+                && errors.iter().any(|(root, span)| *span == finding.at.span && says_less(finding.rule, root))
+        };
         let says_more = |(moment, finding): &(u64, Finding)| {
-            !roots.iter().any(|(root, at)| {
-                at == moment && follows_at_once(finding.rule, root)
-                    || at > moment && finding.severity == Severity::Warning && comes_before(finding.rule, root)
-            })
+            !said_better(finding)
+                && !roots.iter().any(|(root, at)| {
+                    at == moment && follows_at_once(finding.rule, root)
+                        || at > moment && finding.severity == Severity::Warning && comes_before(finding.rule, root)
+                })
         };
         let mut findings: Vec<Finding> =
             self.findings.into_iter().filter(says_more).map(|(_, finding)| finding).collect();
@@ -288,8 +302,12 @@ impl Watcher for Checker<'_> {
     }
 
     fn ends(&mut self, block: &Block<'_>, _state: &State) {
-        if let Block::Allow(..) = block {
-            self.allowed.pop();
+        match block {
+            Block::Allow(..) => drop(self.allowed.pop()),
+            Block::Repeat(repeat, _) if repeat.stitch.is_none() => {}
+            Block::Repeat(..) | Block::Section(_) => {
+                self.standing.retain(|rule| !UNTIL_THE_END_OF_THE_BLOCK.contains(rule));
+            }
         }
     }
 

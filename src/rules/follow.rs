@@ -75,6 +75,12 @@ const AT_ONCE: &[(&str, &[&str])] = &[
 /// each pass, and only at the end of the racking is that an error.
 const BEFORE: &[(&str, &[&str])] = &[("racking-range", &["adjacent-tucks", "edge-tuck"])];
 
+/// Errors that are said once in a stitch or a section: the same needles take too much in each of its rows.
+pub(super) const UNTIL_THE_END_OF_THE_BLOCK: &[&str] = &["tuck-pile"];
+
+/// Errors, and the warnings about the same line that only say less.
+const ON_THE_LINE: &[(&str, &[&str])] = &[("tuck-pile", &["adjacent-tucks", "edge-tuck"])];
+
 /// Errors of a setting. Said once, they hold for every row until the setting is made anew.
 const UNTIL_SET_ANEW: &[(&str, fn(&Operation) -> bool)] = &[
     ("no-yarn", |operation| matches!(operation, Operation::Thread(_))),
@@ -118,9 +124,14 @@ pub(super) fn comes_before(rule: &str, root: &str) -> bool {
     BEFORE.iter().any(|(error, warnings)| *error == root && warnings.contains(&rule))
 }
 
+/// Whether a warning of `rule` on the line of an error of `root` only says less.
+pub(super) fn says_less(rule: &str, root: &str) -> bool {
+    ON_THE_LINE.iter().any(|(error, warnings)| *error == root && warnings.contains(&rule))
+}
+
 /// Whether the same error need not be said again as long as a setting stands.
 pub(super) fn stands(rule: &str) -> bool {
-    UNTIL_SET_ANEW.iter().any(|(standing, _)| *standing == rule)
+    UNTIL_SET_ANEW.iter().any(|(standing, _)| *standing == rule) || UNTIL_THE_END_OF_THE_BLOCK.contains(&rule)
 }
 
 /// Whether the operation may end an error that stands.
@@ -138,8 +149,11 @@ mod tests {
     #[test]
     fn the_names_are_those_of_rules() {
         let lists = super::FOLLOW.iter().flat_map(|(roots, follow)| roots.iter().chain(*follow));
-        let others =
-            super::AT_ONCE.iter().chain(super::BEFORE).flat_map(|(root, follow)| std::iter::once(root).chain(*follow));
+        let others = super::AT_ONCE
+            .iter()
+            .chain(super::BEFORE)
+            .chain(super::ON_THE_LINE)
+            .flat_map(|(root, follow)| std::iter::once(root).chain(*follow));
         let standing = super::UNTIL_SET_ANEW.iter().map(|(rule, _)| rule);
         for name in lists.chain(super::NEED_EVERY_ROW).chain(others).chain(standing) {
             assert!(crate::rules::find(name).is_some(), "{name}");

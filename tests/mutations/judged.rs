@@ -78,6 +78,7 @@ pub const JUDGED: &[Judged] = &[
     judged("lantern-hat.wale", DOUBLED, "work crown for height", LENGTH),
     judged("lantern-hat.wale", ROW, "rows 2 front knit", LAST_ROWS),
     judged("lantern-hat.wale", COUNT, "rows 2 front knit", LAST_ROWS),
+    judged("lantern-hat.wale", DOUBLED, "rows 2 front knit", LAST_ROWS),
     judged("lobster-pot.wale", SHIFT, "let ribs", "as many ribs, one needle farther to the left"),
     judged("lobster-pot.wale", ACTIONS, "rows 29 both knit", SLIPPED),
     judged("lobster-pot.wale", ACTIONS, "row both knit, loosened 2", SLIPPED),

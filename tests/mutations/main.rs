@@ -88,9 +88,33 @@ impl Row {
     }
 }
 
-/// How many of each kind are caught. If an example is changed, so may these numbers be; a rule that is weakened shows
-/// here.
-const FLOORS: &[(&str, usize)] = &[];
+/// How many of each kind are caught. When an example is made shorter these numbers may become smaller; when a rule is
+/// weakened, they tell. Dropped promises and sizes change nothing that a rule could see.
+const FLOORS: &[(&str, usize)] = &[
+    ("cast on in another way", 7),
+    ("change a count by one", 84),
+    ("change a number of a declaration", 6),
+    ("change a promised number", 124),
+    ("change a stitch size", 4),
+    ("change a tile", 1),
+    ("double a statement", 127),
+    ("drop a block", 22),
+    ("drop a declaration", 52),
+    ("drop a promise or a note", 0),
+    ("drop a row", 59),
+    ("drop a stitch size", 0),
+    ("drop another statement", 64),
+    ("drop in work, out of work, gaiting or hold", 27),
+    ("forget a racking", 6),
+    ("rack the other way", 4),
+    ("shift a needle by one", 78),
+    ("swap front and back", 109),
+    ("swap knit, tuck and slip on one bed", 130),
+    ("swap left and right", 21),
+    ("swap two neighbouring lines", 78),
+    ("the other gaiting", 14),
+    ("use the other yarn", 12),
+];
 
 #[test]
 fn every_slip_of_the_hand_is_seen() {
@@ -150,5 +174,5 @@ fn every_slip_of_the_hand_is_seen() {
         assert!(FLOORS.iter().any(|(known, _)| known == kind), "{kind} has no floor");
     }
     assert!(100 * single >= 80 * total.caught, "one slip is one finding: {single} of {}", total.caught);
-    assert!(cascades.iter().all(|(findings, _)| *findings <= 8), "one slip has many findings");
+    assert!(cascades.iter().all(|(findings, _)| *findings <= 6), "one slip has many findings");
 }
