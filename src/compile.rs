@@ -1,7 +1,8 @@
 //! The one place that ties the rooms together: from a text to its programs and everything there is to say about it.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, Severity};
 use crate::plan::program::Program;
+use crate::play::Manner;
 use crate::source::{Library, Sources};
 use crate::{plan, rules, syntax};
 
@@ -23,15 +24,22 @@ pub fn check(name: &str, text: &str, library: &dyn Library) -> Checked {
     let main = sources.add(name, text);
     let (trees, mut findings) = plan::gather(&mut sources, main, library, syntax::read);
     let (programs, found) = plan::plan(&sources, &trees);
+    let wrong_bed: Vec<_> =
+        found.iter().filter(|finding| finding.rule == "wrong-bed").map(|finding| finding.at.span).collect();
+    let check = |piece| rules::check_piece_knowing(piece, Manner::CHECK, &wrong_bed);
     findings.extend(found);
     findings.extend(rules::unknown_allows(&plan::allowed_rules(&trees)));
     let played = programs
         .iter()
-        .map(|program| (program.size.clone(), program.pieces.iter().flat_map(rules::check_piece).collect()))
+        .map(|program| (program.size.clone(), program.pieces.iter().flat_map(check).collect()))
         .collect();
     let mut played = crate::finding::merge_sizes(played);
     rules::fit_fixes(&sources, &mut played);
     findings.extend(played);
+    // What a mistake leaves undone is not used either.
+    if findings.iter().any(|finding| finding.severity == Severity::Error) {
+        findings.retain(|finding| finding.rule != "unused-name");
+    }
     // The main file is read first and has the lowest number, so its findings come first.
     findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.severity), finding.rule));
     Checked { sources, programs, findings }

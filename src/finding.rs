@@ -158,12 +158,45 @@ impl Fix {
     }
 }
 
+/// A finding, the names of the sizes it holds for, and how many these are.
+type InSizes = (Finding, Vec<String>, usize);
+
+/// One mistake has other needles and numbers in another size. It is said with those of the first one.
+fn same_places(merged: Vec<InSizes>, count: usize) -> Vec<InSizes> {
+    let mut kept: Vec<InSizes> = Vec::new();
+    let mut index: HashMap<(&'static str, Severity, Span), Vec<usize>> = HashMap::new();
+    for (finding, sizes, times) in merged {
+        let there = index.entry((finding.rule, finding.severity, finding.at.span)).or_default();
+        let other = |at: &&usize| {
+            kept.get(**at)
+                .is_some_and(|(_, of, others)| others + times <= count && !sizes.iter().any(|size| of.contains(size)))
+        };
+        match there.iter().find(other).and_then(|at| kept.get_mut(*at)) {
+            Some((first, of, others)) => {
+                let also = format!("In size {} it is the same, with other numbers.", quoted(&sizes));
+                first.why = if first.why.is_empty() { also } else { format!("{} {also}", first.why) };
+                of.extend(sizes);
+                *others += times;
+            }
+            None => {
+                there.push(kept.len());
+                kept.push((finding, sizes, times));
+            }
+        }
+    }
+    kept
+}
+
+fn quoted(names: &[String]) -> String {
+    names.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ")
+}
+
 /// Puts the findings of all sizes together: one that every size has is said once and names no size, another names the
-/// sizes it holds for. They keep the order in which they were first made.
+/// sizes it holds for. One that differs from size to size only in its numbers is said with those of the first. They keep the order in which they were first made.
 #[must_use]
 pub fn merge_sizes(found: Vec<(Option<String>, Vec<Finding>)>) -> Vec<Finding> {
     let count = found.len();
-    let mut merged: Vec<(Finding, Vec<String>, usize)> = Vec::new();
+    let mut merged: Vec<InSizes> = Vec::new();
     let mut index: HashMap<Finding, usize> = HashMap::new();
     for (size, findings) in found {
         for finding in findings {
@@ -184,6 +217,7 @@ pub fn merge_sizes(found: Vec<(Option<String>, Vec<Finding>)>) -> Vec<Finding> {
             }
         }
     }
+    let merged = same_places(merged, count);
     let named = |(finding, sizes, times): (Finding, _, usize)| {
         if times == count {
             return finding;

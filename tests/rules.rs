@@ -100,7 +100,7 @@ fn warnings_are_about_strain_looks_and_habit() {
         ALL.iter().filter(|rule| rule.severity == Severity::Warning).map(|rule| rule.name).collect();
     insta::assert_snapshot!(
         warnings.join(" "),
-        @"adjacent-tucks circular-use edge-tuck eyelet-becomes-ladder held-at-carriage-side hold-left-on lone-edge long-float needless-allow no-selector no-slant no-way-back nothing-to-do odd-last-needle racked-two-steps racking-strain size-left-changed stretched-hold tight-transfer tubular-floats unsupported-tuck wide-cable yarn-not-at-this-side"
+        @"adjacent-tucks circular-use edge-tuck eyelet-becomes-ladder held-at-carriage-side hold-left-on lone-edge long-float needless-allow no-selector no-slant no-way-back nothing-to-do odd-last-needle racked-two-steps racking-strain size-left-changed stretched-hold tight-transfer tubular-floats unsupported-tuck unused-name wide-cable yarn-not-at-this-side"
     );
 }
 
@@ -264,8 +264,10 @@ fn only_so_many_findings_are_listed() {
     assert!(last.what.contains('5'), "{}", last.what);
     assert!(!names(&checked(&lines(wale::syntax::MOST_FINDINGS)).findings).contains("too-many-findings"));
 
-    let played = |count: usize| checked(&Rule::whole(&"transfer front to back\n".repeat(count))).findings;
-    assert_eq!(names(&played(500)), BTreeSet::from(["not-opposite"]));
+    let played = |count: usize| {
+        checked(&Rule::whole(&format!("{KNITTED}drop front\n{}", "bind off front L3\n".repeat(count)))).findings
+    };
+    assert_eq!(names(&played(500)), BTreeSet::from(["nothing-to-do"]));
     let found = played(507);
     assert_eq!(found.len(), 501);
     let last = found.iter().find(|finding| finding.rule == "too-many-findings").expect("it says that there are more");
@@ -275,7 +277,7 @@ fn only_so_many_findings_are_listed() {
 #[test]
 fn a_piece_that_is_too_long_says_so_and_nothing_that_follows_from_it() {
     let checked = checked(&Rule::whole(
-        "in work front L3-R3\nthread slate\ncast on wound front\nrepeat 50 times {\n    row front knit\n    row front slip\n}\nbind off front",
+        "in work front L3-R3\nthread slate\ncast on wound front\nrepeat 50 times {\n    row front knit\n    row front slip on L1, knit elsewhere\n}\nbind off front",
     ));
     assert!(checked.findings.is_empty(), "{}", told(&checked));
     let piece = &checked.programs[0].pieces[0];
@@ -570,4 +572,65 @@ fn gallery() -> String {
 #[test]
 fn the_gallery_is_up_to_date() {
     common::kept(&Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/findings.md"), &gallery());
+}
+
+#[test]
+fn what_a_setting_causes_is_said_once_until_it_is_made_anew() {
+    let found = |lines: &str| {
+        let checked = checked(&Rule::whole(&format!("in work front L3-R3, back L3-R3\n{lines}")));
+        let line = |finding: &Finding| checked.sources.position(finding.at.span).line - 2;
+        checked.findings.iter().map(|finding| (line(finding), finding.rule)).collect::<Vec<_>>()
+    };
+    let yarn = "cast on wound front\nrow front knit\nrow front knit\nthread slate\nrow front knit\nbind off front";
+    assert_eq!(found(yarn), [(1, "no-yarn")]);
+    let facing = "thread slate\ncast on wound front, back\ngaiting opposite\nrow both knit\nrow both knit\n";
+    assert_eq!(found(&format!("{facing}bind off both")), [(4, "facing-needles")]);
+    let again = "gaiting between\nrow both knit\ngaiting opposite\nrow both knit\nbind off both";
+    assert_eq!(found(&format!("{facing}{again}")), [(4, "facing-needles"), (9, "facing-needles")]);
+    let idle = "thread slate\nout of work front\nout of work back\ncast on wound front\nrow front knit\nbind off front";
+    assert_eq!(found(idle), [(4, "nothing-to-do")]);
+}
+
+#[test]
+fn several_needles_are_held_away_from_the_carriage() {
+    let found = |lines: &str| {
+        let start = "in work front L5-R5\nthread slate\ncast on wound front\n";
+        let checked = checked(&Rule::whole(&format!("{start}{lines}release front\nrow front knit\nbind off front")));
+        checked.findings.iter().map(|finding| finding.rule).collect::<Vec<_>>()
+    };
+    assert_eq!(found("rows 2 front knit\nhold front L5-L4\nrows 2 front knit\n"), ["held-at-carriage-side"]);
+    assert_eq!(found("row front knit\nhold front R4-R5\nrows 2 front knit\n"), ["held-at-carriage-side"]);
+    assert_eq!(found("hold front R4-R5\nrows 2 front knit\n"), [""; 0]);
+    assert_eq!(found("row front knit\nhold front L5-L4\nrows 2 front knit\n"), [""; 0]);
+    // One alone closes the hole of a short row, and those in the middle are bridged by a float.
+    assert_eq!(found("hold front L5\nrows 2 front knit\n"), [""; 0]);
+    assert_eq!(found("hold front L1-R1\nrows 2 front knit\n"), [""; 0]);
+}
+
+#[test]
+fn a_row_takes_yarn_and_its_new_loops_are_new() {
+    let found = |lines: &str| {
+        let start = "in work front L5-R5\nthread slate\ncast on wound front\n";
+        let checked = checked(&Rule::whole(&format!("{start}{lines}bind off front")));
+        checked.findings.iter().map(|finding| finding.what.clone()).collect::<Vec<_>>()
+    };
+    let slips = "every needle in work slips, so this row knits nothing";
+    assert_eq!(found("row front slip\n"), [slips]);
+    assert_eq!(found("rows 4 front slip\n"), [slips]);
+    assert_eq!(found("row front slip on L1, knit elsewhere\n"), [""; 0]);
+    let none = "no needle is empty here, so this row makes no new loops";
+    assert_eq!(found("row front knit, new loops\n"), [none]);
+    assert_eq!(found("in work front L6\nrows 2 front knit, new loops\n"), [""; 0]);
+}
+
+#[test]
+fn a_name_that_is_not_used_is_told_in_a_whole_pattern() {
+    let whole = find("unused-name").expect("it is a rule").bad;
+    let rules = |text: &str| checked(&Rule::whole(text)).findings.iter().map(|found| found.rule).collect::<Vec<_>>();
+    assert_eq!(rules(whole), ["unused-name"]);
+    assert_eq!(rules(&whole.replacen("pattern \"Cuff\"\n", "", 1)), [""; 0]);
+    assert_eq!(rules(&format!("let a = 3\nlet b = a\n{whole}")), ["unused-name", "unused-name"]);
+    // Where a line could not be read, or names something that is not there, that is all there is to say.
+    assert_eq!(rules(&whole.replacen("row front knit", "rwo front knit", 1)), ["misspelt-word"]);
+    assert_eq!(rules(&whole.replacen("thread slate", "thread embr", 1)), ["unknown-name"]);
 }

@@ -294,7 +294,7 @@ impl<'a> Planner<'a> {
             return Some(value.clone());
         }
         let names = self.names;
-        if let Some(entry) = names.table(Sort::Let).get(text) {
+        if let Some(entry) = names.take(Sort::Let, text) {
             return self.let_value(entry);
         }
         let nearby: Vec<&str> = self.locals.iter().map(|(local, _)| *local).collect();

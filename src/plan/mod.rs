@@ -27,6 +27,7 @@ mod stitch;
 mod targets;
 #[cfg(test)]
 mod tests;
+mod unused;
 mod yarn;
 
 pub use gather::gather;
@@ -74,6 +75,7 @@ pub const RULES_OF_PLAN: &[&str] = &[
     "unit-mismatch",
     "unknown-name",
     "unreadable-file",
+    "unused-name",
     "wrong-bed",
     "wrong-count-of-sizes",
     "wrong-details",
@@ -98,6 +100,8 @@ pub fn plan(sources: &Sources, trees: &[(FileId, Tree)]) -> (Vec<Program>, Vec<F
         found.push((names.sizes.get(size).map(|name| name.text.to_string()), planner.into_findings()));
     }
     shared.extend(merge_sizes(found));
+    let unused = unused::find(&names, trees, &shared);
+    shared.extend(unused);
     shared.sort_by_key(|finding| finding.at.span);
     (programs, shared)
 }

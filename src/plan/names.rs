@@ -2,9 +2,10 @@
 
 use super::planner::MOST_SIZES;
 use crate::finding::{Finding, Severity};
-use crate::source::{FileId, Sources};
+use crate::source::{FileId, Sources, Span};
 use crate::syntax::tree::{Kind, Name, Statement, Tree};
-use std::collections::HashMap;
+use std::cell::RefCell;
+use std::collections::{HashMap, HashSet};
 
 /// The sorts of things that have names. Each sort has names of its own, so a stitch and its gauge may share one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -115,13 +116,21 @@ pub(super) struct Names<'a> {
     pub(super) title: Option<&'a str>,
     /// The pieces of the last file.
     pub(super) pieces: Vec<&'a Statement>,
+    /// Where the names stand that some line has used.
+    used: RefCell<HashSet<Span>>,
 }
 
 impl<'a> Names<'a> {
     /// Lists what the files declare. Findings: `duplicate-name`, `reserved-word`, `said-twice`, `too-large`.
     pub(super) fn collect(sources: &'a Sources, trees: &'a [(FileId, Tree)], findings: &mut Vec<Finding>) -> Self {
-        let mut names =
-            Self { sources, tables: Default::default(), sizes: Vec::new(), title: None, pieces: Vec::new() };
+        let mut names = Self {
+            sources,
+            tables: Default::default(),
+            sizes: Vec::new(),
+            title: None,
+            pieces: Vec::new(),
+            used: RefCell::default(),
+        };
         let mut titled = None;
         let mut sized = None;
         for (at, (_, tree)) in trees.iter().enumerate() {
@@ -223,6 +232,18 @@ impl<'a> Names<'a> {
     pub(super) fn table(&self, sort: Sort) -> &Table<'a> {
         // The tables stand in the order of the sorts.
         &self.tables[sort as usize]
+    }
+
+    /// What has that name, for a line that uses it.
+    pub(super) fn take(&self, sort: Sort, name: &str) -> Option<Entry<'a>> {
+        let entry = self.table(sort).get(name)?;
+        self.used.borrow_mut().insert(entry.name.span);
+        Some(entry)
+    }
+
+    /// Whether some line has used it.
+    pub(super) fn is_used(&self, entry: Entry<'_>) -> bool {
+        self.used.borrow().contains(&entry.name.span)
     }
 
     /// A finding about a name that nothing of the right sort has: the nearest one, or all if they are few.

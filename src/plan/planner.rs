@@ -273,6 +273,11 @@ impl<'a> Planner<'a> {
             _ if values.len() == sizes => return values.get(self.size).copied(),
             _ => {}
         }
+        // Where the sizes themselves are missing, that is one mistake however many values there are.
+        let known = |finding: &Finding| finding.rule == "wrong-count-of-sizes";
+        if sizes == 0 && self.findings.iter().any(known) {
+            return None;
+        }
         let (why, mend) = if sizes == 0 {
             (
                 "The pattern has no sizes, so there may be one value.".to_owned(),

@@ -111,7 +111,7 @@ impl<'a> Planner<'a> {
         extent: &'a Extent,
     ) {
         let names = self.names;
-        let Some(entry) = names.table(Sort::Stitch).get(&name.text) else {
+        let Some(entry) = names.take(Sort::Stitch, &name.text) else {
             // A fabric has been reported where it stands: nothing is made of it yet.
             if names.table(Sort::Fabric).get(&name.text).is_none() {
                 let mut finding = names.unknown(name, Sort::Stitch, &[]);
@@ -163,6 +163,7 @@ impl<'a> Planner<'a> {
         let (names, charts) = (self.names, self.charts);
         let Some(body) = &statement.body else { return };
         let text: &'a str = &name.text;
+        names.take(Sort::Chart, text);
         let Some(lines) = charts.get(text) else {
             if names.table(Sort::Chart).get(text).is_none() {
                 self.report(names.unknown(name, Sort::Chart, &[]));

@@ -1,13 +1,15 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
 use super::cause::{self, Seen};
-use super::follow::{follows, is_root, needs_every_row};
+use super::follow::{
+    UNTIL_THE_END_OF_THE_BLOCK, comes_before, follows, follows_at_once, needs_every_row, says_less, set_anew, stands,
+};
 use super::memory::Memory;
 use super::remedy;
 use super::table::ALL;
 use super::{LooksAt, PieceDone, Promised, Rule, Use};
 use crate::beds::{Bed, Operation, Outcome, State};
-use crate::finding::{Finding, Fix, Place};
+use crate::finding::{Finding, Fix, Place, Severity};
 use crate::plan::program::{Piece, Promise, Repeat};
 use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
 use crate::source::Span;
@@ -21,16 +23,26 @@ const MOST_FINDINGS: usize = 500;
 /// must still be [fitted](super::fit_fixes) to the text.
 #[must_use]
 pub fn check_piece(piece: &Piece) -> Vec<Finding> {
-    check_piece_in(piece, Manner::CHECK)
+    check_piece_knowing(piece, Manner::CHECK, &[])
 }
 
 /// The same, played in another manner: without counting repeats, say, to prove that counting them changes nothing.
 #[must_use]
 pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
+    check_piece_knowing(piece, manner, &[])
+}
+
+/// The same, with the lines and definitions of which is known already that they work on the wrong bed: what comes of
+/// them is not said again.
+#[must_use]
+pub fn check_piece_knowing(piece: &Piece, manner: Manner, wrong_bed: &[Span]) -> Vec<Finding> {
     let mut checker = Checker {
         piece,
+        wrong_bed,
         rows_unknown: false,
+        nothing_made: true,
         moment: 0,
+        standing: Vec::new(),
         roots: Vec::new(),
         findings: Vec::new(),
         beyond: None,
@@ -47,7 +59,7 @@ pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
             let done = PieceDone { piece, machine: &piece.machine, state: &state };
             checker.say(super::machine::too_long_to_check(piece, state.row), state.row, None, Seen::End(&done));
         }
-        Some(Stop::NotUnderstood) => return checker.findings,
+        Some(Stop::NotUnderstood) => return checker.finish(),
         Some(Stop::Jammed | Stop::RowReached | Stop::Enough) => {}
     }
     if stop.is_none() {
@@ -89,13 +101,20 @@ struct Allowed {
 
 struct Checker<'a> {
     piece: &'a Piece,
+    /// What works on the wrong bed, as is known from reading.
+    wrong_bed: &'a [Span],
     /// Whether a line about rows could not be understood.
     rows_unknown: bool,
+    /// Whether no loop has been made yet.
+    nothing_made: bool,
     /// Counts the moments, so that what is found at one moment is told apart from what is found later.
     moment: u64,
     /// The findings from which others may follow, with their moments.
     roots: Vec<(&'static str, u64)>,
-    findings: Vec<Finding>,
+    /// The errors that stand until a setting is made anew.
+    standing: Vec<&'static str>,
+    /// What is found, with its moment.
+    findings: Vec<(u64, Finding)>,
     /// How many more there are than are kept, and where the first of them is.
     beyond: Option<(usize, Span)>,
     said: HashSet<(&'static str, Span)>,
@@ -122,18 +141,24 @@ impl Checker<'_> {
         if !self.said.insert((finding.rule, finding.at.span)) {
             return;
         }
+        // Before the first loop is made there is one reason for all lines that find nothing to do.
+        let idle = finding.rule == super::loops::nothing_to_do::RULE.name;
+        if idle && self.nothing_made && self.findings.iter().any(|(_, earlier)| earlier.rule == finding.rule) {
+            return;
+        }
         if self.findings.len() >= MOST_FINDINGS {
             self.beyond.get_or_insert((0, finding.at.span)).0 += 1;
             return;
         }
-        if is_root(finding.rule) {
-            self.roots.push((finding.rule, self.moment));
+        self.roots.push((finding.rule, self.moment));
+        if stands(finding.rule) {
+            self.standing.push(finding.rule);
         }
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
         let fix = remedy::offered(&finding, seen, &self.memory);
         let fix = if finding.rule == "not-opposite" { self.set_opposite(fix) } else { fix };
         let finding = cause::explained(finding, seen, &self.memory);
-        self.findings.push(Finding { place: Some(place), fix, ..finding });
+        self.findings.push((self.moment, Finding { place: Some(place), fix, ..finding }));
     }
 
     /// The fix of a transfer at gaiting `between`, if none has been offered yet: set once, the gaiting serves all
@@ -149,14 +174,27 @@ impl Checker<'_> {
     /// Something counts on gaiting `between` after that fix, so that it may not be made without asking.
     fn needs_between(&mut self) {
         let finding = self.opposite_from.and_then(|index| self.findings.get_mut(index));
-        if let Some(fix) = finding.and_then(|finding| finding.fix.as_mut()) {
+        if let Some(fix) = finding.and_then(|(_, finding)| finding.fix.as_mut()) {
             fix.safe = false;
         }
     }
 
     /// Whether a finding of that rule would probably only follow from an error at an earlier moment.
     fn follows_from_before(&self, rule: &str) -> bool {
-        self.roots.iter().any(|(root, at)| *at < self.moment && follows(rule, root))
+        self.roots.iter().any(|(root, at)| *at < self.moment && follows(rule, root)) || self.standing.contains(&rule)
+    }
+
+    /// A stitch or a section has ended: what was said once for its rows may be said again.
+    fn block_ends(&mut self) {
+        self.standing.retain(|rule| !UNTIL_THE_END_OF_THE_BLOCK.contains(rule));
+    }
+
+    /// Takes down that something works on the wrong bed, which was said when it was read.
+    fn known(&mut self, span: Span) {
+        let inside = |known: &Span| known.file == span.file && span.start <= known.start && known.end <= span.end;
+        if self.wrong_bed.iter().any(inside) {
+            self.roots.push((super::machine::wrong_bed::RULE.name, self.moment.saturating_sub(1)));
+        }
     }
 
     fn each_rule(
@@ -189,16 +227,36 @@ impl Checker<'_> {
         for (span, (rule, used)) in std::mem::take(&mut self.uses) {
             let silences = super::find(&rule).is_some_and(|rule| !rule.is_found_in_reading());
             if !used && silences && self.findings.len() < MOST_FINDINGS {
-                self.findings.push(super::promises::needless_allow(&rule, span));
+                self.findings.push((self.moment + 1, super::promises::needless_allow(&rule, span)));
             }
         }
     }
 
     /// All findings, and a last one if there are more.
-    fn finish(mut self) -> Vec<Finding> {
+    fn finish(self) -> Vec<Finding> {
+        let roots = &self.roots;
+        let errors: HashSet<(&'static str, Span)> = self
+            .findings
+            .iter()
+            .filter(|(_, finding)| finding.severity == Severity::Error)
+            .map(|(_, finding)| (finding.rule, finding.at.span))
+            .collect();
+        let said_better = |finding: &Finding| {
+            finding.severity == Severity::Warning
+                && errors.iter().any(|(root, span)| *span == finding.at.span && says_less(finding.rule, root))
+        };
+        let says_more = |(moment, finding): &(u64, Finding)| {
+            !said_better(finding)
+                && !roots.iter().any(|(root, at)| {
+                    at == moment && follows_at_once(finding.rule, root)
+                        || at > moment && finding.severity == Severity::Warning && comes_before(finding.rule, root)
+                })
+        };
+        let mut findings: Vec<Finding> =
+            self.findings.into_iter().filter(says_more).map(|(_, finding)| finding).collect();
         if let Some((more, span)) = self.beyond {
             let are = super::words::count(more as u64, "more place is", "more places are");
-            self.findings.push(
+            findings.push(
                 super::writing::too_many_findings::RULE
                     .finds(span, format!("{are} to be mended in \"{}\"", self.piece.title))
                     .marked("the first that is not listed")
@@ -208,7 +266,7 @@ impl Checker<'_> {
                     .mend("Mend the first ones and check again."),
             );
         }
-        self.findings
+        findings
     }
 }
 
@@ -216,6 +274,8 @@ impl Watcher for Checker<'_> {
     fn did(&mut self, moment: &Moment<'_>) -> Flow {
         let (row, pass, seen) = (moment.state.row, moment.pass, Seen::Done(moment));
         self.moment += 1;
+        self.standing.retain(|rule| !set_anew(rule, moment.operation));
+        self.known(moment.span);
         match moment.outcome {
             Outcome::Row(done) => {
                 for (_, look) in super::table::rules_of_a_row() {
@@ -253,6 +313,7 @@ impl Watcher for Checker<'_> {
             self.opposite_from = None;
         }
         self.memory.note(moment);
+        self.nothing_made &= moment.state.ledger.made == 0;
         Flow::Continue(())
     }
 
@@ -277,6 +338,9 @@ impl Watcher for Checker<'_> {
             }
             Block::Repeat(repeat, span) if repeat.stitch.is_some() => {
                 self.moment += 1;
+                if let Some(stitch) = &repeat.stitch {
+                    self.known(stitch.defined);
+                }
                 let at = Use { repeat, span: *span, before: state, after: state };
                 self.each_rule(state.row, None, Seen::Use(&at), |looks_at| match looks_at {
                     LooksAt::StitchBegins(look) => look(&at),
@@ -293,11 +357,14 @@ impl Watcher for Checker<'_> {
 
     fn ends(&mut self, block: &Block<'_>, _state: &State) {
         match block {
-            Block::Allow(..) => {
-                self.allowed.pop();
+            Block::Allow(..) => drop(self.allowed.pop()),
+            Block::Repeat(repeat, _) => {
+                self.memory.ends();
+                if repeat.stitch.is_some() {
+                    self.block_ends();
+                }
             }
-            Block::Repeat(..) => self.memory.ends(),
-            Block::Section(_) => {}
+            Block::Section(_) => self.block_ends(),
         }
     }
 

@@ -1,5 +1,7 @@
 //! Which findings only follow from an earlier one: one mistake is said once.
 
+use crate::beds::Operation;
+
 /// Findings after which the beds are not as the pattern thinks, and the rules that would then find the same mistake
 /// again in other words, at other lines. They are asked again as soon as the first one is mended.
 const FOLLOW: &[(&[&str], &[&str])] = &[
@@ -18,12 +20,16 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
         ],
         &[
             "adjacent-empties",
+            "adjacent-tucks",
             "count-mismatch",
             "doubled-stitch",
+            "edge-tuck",
             "eyelet-becomes-ladder",
+            "facing-needles",
             "hold-left-on",
             "left-on-needles",
             "lone-edge",
+            "long-float",
             "lost-stitch",
             "needless-allow",
             "no-slant",
@@ -38,10 +44,13 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
     (
         &["wrong-side"],
         &[
+            "adjacent-tucks",
             "count-mismatch",
             "edge-tuck",
             "held-at-carriage-side",
             "needless-allow",
+            "nothing-to-do",
+            "tuck-pile",
             "wrong-side",
             "yarn-not-at-this-side",
         ],
@@ -51,6 +60,7 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
         &[
             "adjacent-tucks",
             "count-mismatch",
+            "edge-tuck",
             "facing-needles",
             "lone-edge",
             "needle-in-the-way",
@@ -65,7 +75,7 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
     ),
     (&["count-mismatch"], &["count-mismatch"]),
     // What lasts over several lines is said at the first.
-    (&["eyelet-becomes-ladder"], &["eyelet-becomes-ladder"]),
+    (&["eyelet-becomes-ladder"], &["eyelet-becomes-ladder", "nothing-to-do"]),
     (&["held-at-carriage-side"], &["held-at-carriage-side"]),
     // Where the end stitches of one bed stand alone, its tucks there lie side by side.
     (&["lone-edge"], &["adjacent-tucks", "lone-edge"]),
@@ -74,6 +84,37 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
     (&["stretched-hold"], &["stretched-hold"]),
     // One row too many or too few turns the side of every yarn after it.
     (&["yarn-not-at-this-side"], &["yarn-not-at-this-side"]),
+];
+
+/// Errors, and what they bring with them in the very same row.
+const AT_ONCE: &[(&str, &[&str])] = &[
+    ("eyelet-becomes-ladder", &["nothing-to-do"]),
+    ("facing-needles", &["nothing-to-do", "unplanned-loop"]),
+    ("unplanned-loop", &["nothing-to-do"]),
+    ("wrong-side", &["adjacent-tucks", "edge-tuck"]),
+];
+
+/// Errors that come to light late, and the warnings that the same mistake has made before: the beds drift by a step in
+/// each pass, and only at the end of the racking is that an error.
+const BEFORE: &[(&str, &[&str])] = &[("racking-range", &["adjacent-tucks", "edge-tuck"])];
+
+/// Errors that are said once in a stitch or a section: the same needles take too much in each of its rows.
+pub(super) const UNTIL_THE_END_OF_THE_BLOCK: &[&str] = &["tuck-pile"];
+
+/// Errors, and the warnings about the same line that only say less.
+const ON_THE_LINE: &[(&str, &[&str])] = &[("tuck-pile", &["adjacent-tucks", "edge-tuck"])];
+
+/// Errors of a setting. Said once, they hold for every row until the setting is made anew.
+const UNTIL_SET_ANEW: &[(&str, fn(&Operation) -> bool)] = &[
+    ("no-yarn", |operation| matches!(operation, Operation::Thread(_))),
+    ("not-opposite", |operation| matches!(operation, Operation::Gaiting(_))),
+    ("facing-needles", |operation| {
+        use Operation as Is;
+        matches!(
+            operation,
+            Is::Gaiting(_) | Is::InWork(_) | Is::OutOfWork(_) | Is::Hold(_) | Is::Release(_) | Is::Transfer { .. }
+        )
+    }),
 ];
 
 /// Rules that judge by how many rows there were and how they were knitted. After a row that could not be understood
@@ -98,14 +139,34 @@ const NEED_EVERY_ROW: &[&str] = &[
     "yarn-not-at-this-side",
 ];
 
-/// Whether findings that come after one of that rule may only follow from it.
-pub(super) fn is_root(rule: &str) -> bool {
-    FOLLOW.iter().any(|(roots, _)| roots.contains(&rule))
-}
-
 /// Whether a finding of `rule` after one of `root` probably says the same mistake again.
 pub(super) fn follows(rule: &str, root: &str) -> bool {
     FOLLOW.iter().any(|(roots, follow)| roots.contains(&root) && follow.contains(&rule))
+}
+
+/// Whether a finding of `rule` says the same mistake again as the error of `root` that was found at the same moment.
+pub(super) fn follows_at_once(rule: &str, root: &str) -> bool {
+    AT_ONCE.iter().any(|(first, follow)| *first == root && follow.contains(&rule))
+}
+
+/// Whether a warning of `rule` before an error of `root` probably was the same mistake.
+pub(super) fn comes_before(rule: &str, root: &str) -> bool {
+    BEFORE.iter().any(|(error, warnings)| *error == root && warnings.contains(&rule))
+}
+
+/// Whether a warning of `rule` on the line of an error of `root` only says less.
+pub(super) fn says_less(rule: &str, root: &str) -> bool {
+    ON_THE_LINE.iter().any(|(error, warnings)| *error == root && warnings.contains(&rule))
+}
+
+/// Whether the same error need not be said again as long as a setting stands.
+pub(super) fn stands(rule: &str) -> bool {
+    UNTIL_SET_ANEW.iter().any(|(standing, _)| *standing == rule) || UNTIL_THE_END_OF_THE_BLOCK.contains(&rule)
+}
+
+/// Whether the operation may end an error that stands.
+pub(super) fn set_anew(rule: &str, operation: &Operation) -> bool {
+    UNTIL_SET_ANEW.iter().any(|(standing, ends)| *standing == rule && ends(operation))
 }
 
 /// Whether the rule cannot be asked after a row that could not be understood.
@@ -118,7 +179,13 @@ mod tests {
     #[test]
     fn the_names_are_those_of_rules() {
         let lists = super::FOLLOW.iter().flat_map(|(roots, follow)| roots.iter().chain(*follow));
-        for name in lists.chain(super::NEED_EVERY_ROW) {
+        let others = super::AT_ONCE
+            .iter()
+            .chain(super::BEFORE)
+            .chain(super::ON_THE_LINE)
+            .flat_map(|(root, follow)| std::iter::once(root).chain(*follow));
+        let standing = super::UNTIL_SET_ANEW.iter().map(|(rule, _)| rule);
+        for name in lists.chain(super::NEED_EVERY_ROW).chain(others).chain(standing) {
             assert!(crate::rules::find(name).is_some(), "{name}");
         }
     }

@@ -87,6 +87,7 @@ pub static ALL: &[&Rule] = &[
     &language::unreadable_file::RULE,
     &writing::unreadable_line::RULE,
     &fabric::unsupported_tuck::RULE,
+    &language::unused_name::RULE,
     &fabric::wide_cable::RULE,
     &machine::wrong_bed::RULE,
     &language::wrong_count_of_sizes::RULE,

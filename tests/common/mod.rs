@@ -151,7 +151,14 @@ pub const MISTAKES: &[(&str, &str, &str, &str, &str)] = &[
     // Headland: short rows.
     ("headland.wale", "    release front\n", "", "hold-left-on", "}\n"),
     ("headland.wale", "repeat 6 times", "repeat 8 times", "nothing-to-do", "rows 2 front knit"),
-    ("headland.wale", "        rows 2 front knit\n    }", "        row front knit\n    }", "count-mismatch", "counter"),
+    (
+        "headland.wale",
+        "        rows 2 front knit\n    }",
+        "        row front knit\n    }",
+        "held-at-carriage-side",
+        "row front knit",
+    ),
+    ("headland.wale", "work wedge 12 times", "work wedge 11 times", "count-mismatch", "counter"),
     // What only the yarn and the racked beds know.
     ("breakwater.wale", "tubular 4 rows", "tubular 3 rows", "tubular-floats", "row front knit, back knit"),
     (

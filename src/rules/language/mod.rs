@@ -29,6 +29,7 @@ pub(super) mod uneven_move;
 pub(super) mod unit_mismatch;
 pub(super) mod unknown_name;
 pub(super) mod unreadable_file;
+pub(super) mod unused_name;
 pub(super) mod wrong_count_of_sizes;
 pub(super) mod wrong_details;
 pub(super) mod wrong_mark;

@@ -43,8 +43,16 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
             .mend("Bring the needles into work before the row, or leave them out of it."),
         );
     }
-    if ![&row.knit, &row.tuck, &row.slip].into_iter().all(none) {
-        return bare_bed(moment, row);
+    if !none(&row.knit) || !none(&row.tuck) {
+        return bare_bed(moment, row).or_else(|| no_new_loops(moment, row));
+    }
+    if !none(&row.slip) {
+        return Some(
+            RULE.finds(moment.span, "every needle in work slips, so this row knits nothing")
+                .marked("knits nothing")
+                .because("The carriage goes across, the yarn with it, and no needle takes it.")
+                .mend("Say which needles knit; or write `free pass` where the carriage is only meant to get to the other side."),
+        );
     }
     Some(
         RULE.finds(moment.span, "no needle is in work, so this row knits nothing")
@@ -52,6 +60,17 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
             .because("Neither bed has a needle in work when the row is reached.")
             .mend("Bring needles into work first, for example `in work front L30-R30`."),
     )
+}
+
+/// Loops are announced and no needle catches one. In a later pass the edge may simply have been reached.
+fn no_new_loops(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    let first = moment.pass.is_none_or(|(pass, _)| pass == 1);
+    (row.new_loops && none(&row.caught) && first).then(|| {
+        RULE.finds(moment.span, "no needle is empty here, so this row makes no new loops")
+            .marked("announces new loops")
+            .because("`new loops` says that empty needles in work are meant to catch the yarn. Every needle that takes it in this row carries a stitch already.")
+            .mend("Look for the line before it that should empty a needle or bring one into work, or take `new loops` out.")
+    })
 }
 
 /// A bed that is told to knit or tuck and has no needle in work, while the other bed has some.

@@ -1,0 +1,57 @@
+//! Names that are given and never used.
+
+use super::names::{Names, Sort};
+use crate::finding::{Finding, Severity};
+use crate::source::FileId;
+use crate::syntax::tree::{Kind, Statement, Tree};
+
+/// The findings about what is declared in the pattern and never used. Files that it uses may offer more than is
+/// taken, and so may a text without a title, which is no whole pattern yet. After another mistake nobody knows: the
+/// name may be meant where it is misspelt.
+pub(super) fn find(names: &Names<'_>, trees: &[(FileId, Tree)], findings: &[Finding]) -> Vec<Finding> {
+    let Some((main, _)) = trees.last() else { return Vec::new() };
+    let unsure = findings.iter().any(|finding| finding.severity == Severity::Error)
+        || trees.iter().any(|(_, tree)| has_broken(&tree.statements));
+    if names.title.is_none() || names.pieces.is_empty() || unsure {
+        return Vec::new();
+    }
+    let sorts = [
+        (Sort::Yarn, "yarn", "thread"),
+        (Sort::Let, "value", ""),
+        (Sort::Stitch, "stitch", "work"),
+        (Sort::Chart, "chart", "follow"),
+    ];
+    let mut found = Vec::new();
+    for (sort, word, uses) in sorts {
+        for entry in names.table(sort).iter().filter(|entry| entry.name.span.file == *main && !names.is_used(*entry)) {
+            let name = super::names::clipped(&entry.name.text);
+            let mend = match uses {
+                "" => "Look for the line that should name it, or take it out.".to_owned(),
+                uses => format!("Look for the line that should say `{uses} {name}`, or take the {word} out."),
+            };
+            found.push(
+                Finding::new(
+                    "unused-name",
+                    Severity::Warning,
+                    entry.name.span,
+                    format!("nothing in the pattern uses the {word} `{name}`"),
+                )
+                .because("What has a name and is never used is mostly what remains of a line that was left out, or that names something else.")
+                .mend(mend),
+            );
+        }
+    }
+    found
+}
+
+/// Whether a line could not be read; it may be the one that uses the name.
+fn has_broken(statements: &[Statement]) -> bool {
+    let mut open: Vec<&Statement> = statements.iter().collect();
+    while let Some(statement) = open.pop() {
+        if matches!(statement.kind, Kind::Broken) {
+            return true;
+        }
+        open.extend(statement.body.iter().flat_map(|body| &body.statements));
+    }
+    false
+}

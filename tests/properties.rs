@@ -1,0 +1,182 @@
+//! What must hold of any pattern: how a line ends, what a name is, and in which file a declaration stands changes
+//! nothing of the knitting.
+#![allow(missing_docs, unreachable_pub, dead_code, clippy::unwrap_used)]
+
+mod common;
+#[path = "mutations/fabric.rs"]
+mod fabric;
+#[path = "mutations/mutate.rs"]
+mod mutate;
+#[path = "common/sound.rs"]
+mod sound;
+
+use common::{Examples, examples};
+use proptest::prelude::*;
+use proptest::sample::select;
+use std::sync::LazyLock;
+use wale::finding::Severity;
+use wale::source::Library;
+
+/// The examples, and all their mutants.
+static PATTERNS: LazyLock<Vec<String>> = LazyLock::new(|| {
+    let mutants = |text: &String| mutate::mutants(text).into_iter().map(|mutant| mutant.text).collect::<Vec<_>>();
+    examples().into_iter().flat_map(|(_, text)| [mutants(&text), vec![text]].concat()).collect()
+});
+
+fn pattern() -> impl Strategy<Value = String> {
+    (0..PATTERNS.len()).prop_map(|at| PATTERNS[at].clone())
+}
+
+/// What is found: the line, the rule and the sentence.
+fn found(text: &str) -> Vec<(u32, &'static str, String)> {
+    let checked = sound::check_with("pattern.wale", text, &Examples).unwrap();
+    let line = |span| checked.sources.position(span).line;
+    checked.findings.iter().map(|found| (line(found.at.span), found.rule, found.what.clone())).collect()
+}
+
+/// The trace without the places in the text; none where there are errors.
+fn trace(checked: &wale::Checked) -> Option<String> {
+    if checked.findings.iter().any(|finding| finding.severity == Severity::Error) {
+        return None;
+    }
+    let programs: Vec<_> = checked.programs.iter().collect();
+    let mut out = Vec::new();
+    wale::write::trace::write(&mut out, &programs, &checked.sources, None).unwrap();
+    Some(fabric::without(&serde_json::from_slice(&out).unwrap(), &["source"]).to_string())
+}
+
+/// The words of the language, numbers, names and signs, with blanks and line ends between them.
+fn words() -> impl Strategy<Value = String> {
+    let word = prop_oneof![
+        6 => select(wale::syntax::keywords()).prop_map(str::to_owned),
+        1 => (0_u64..130).prop_map(|number| number.to_string()),
+        1 => any::<u64>().prop_map(|number| number.to_string()),
+        1 => (0_u16..50, 0_u16..1000).prop_map(|(whole, part)| format!("{whole}.{part}")),
+        1 => (select(&["L", "R"][..]), 0_u8..130).prop_map(|(side, number)| format!("{side}{number}")),
+        1 => "[a-z][a-z0-9-]{0,6}",
+        1 => "\"[|.X]{0,6}\"",
+        2 => select(&["{", "}", "{\n", "}\n", ",", "(", ")", "=", "+", "-", "*", "/", "\"", "#", "\r\n"][..]).prop_map(str::to_owned),
+    ];
+    let gap = select(&[" ", " ", " ", " ", "\n", "\t", "  ", ""][..]);
+    prop::collection::vec((word, gap), 0..80)
+        .prop_map(|parts| parts.into_iter().map(|(word, gap)| word + gap).collect::<String>())
+}
+
+/// The names that a pattern gives, but for that of its machine, which stands in another file.
+fn names(text: &str) -> Vec<String> {
+    let given = |line: &str| {
+        let mut words = line.split_whitespace();
+        let first = words.next()?;
+        let named = ["yarn", "let", "stitch", "gauge"].contains(&first) && !line.starts_with(' ');
+        words.next().filter(|_| named).map(str::to_owned)
+    };
+    let mut names: Vec<String> = text.lines().filter_map(given).collect();
+    names.sort();
+    names.dedup();
+    names
+}
+
+/// The text with one name changed wherever it stands, but not in words in quotation marks and comments.
+fn renamed(text: &str, old: &str, new: &str) -> String {
+    let part = |c: char| c.is_alphanumeric() || c == '-';
+    let mut out = String::new();
+    for line in text.split_inclusive('\n') {
+        let mut rest = line;
+        while let Some(first) = rest.chars().next() {
+            let end = match first {
+                '#' => rest.len(),
+                '"' => rest[1..].find('"').map_or(rest.len(), |end| end + 2),
+                _ if part(first) => rest.find(|c| !part(c)).unwrap_or(rest.len()),
+                _ => first.len_utf8(),
+            };
+            let word = &rest[..end];
+            out.push_str(if word == old { new } else { word });
+            rest = &rest[end..];
+        }
+    }
+    out
+}
+
+/// A file beside the examples.
+struct Beside(String);
+
+impl Library for Beside {
+    fn read(&self, from: &str, path: &str) -> Result<(String, String), String> {
+        if path == "parts.wale" { Ok((path.to_owned(), self.0.clone())) } else { Examples.read(from, path) }
+    }
+}
+
+/// The pattern with its declarations in a file of their own: what stays, and that file. What it uses itself, the
+/// declarations use there.
+fn split(text: &str) -> (String, String) {
+    let (mut main, mut parts) = (String::from("use \"parts.wale\"\n"), String::new());
+    let mut stays = true;
+    for line in text.split_inclusive('\n') {
+        if !line.starts_with([' ', '}', '#', '\n']) {
+            stays = line.starts_with("pattern") || line.starts_with("piece");
+        }
+        if stays { &mut main } else { &mut parts }.push_str(line);
+    }
+    (main, parts)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
+
+    #[test]
+    fn the_words_of_the_language_in_any_order_can_be_checked(text in words()) {
+        prop_assert!(sound::check(&text).is_ok(), "{:?}", sound::check(&text).err());
+    }
+
+    #[test]
+    fn how_lines_end_changes_no_finding_in_any_text(text in words()) {
+        // A carriage return alone ends a line too, so only whole line ends are exchanged.
+        let text = text.replace('\r', "");
+        prop_assert_eq!(found(&text), found(&text.replace('\n', "\r\n")));
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, ..ProptestConfig::default() })]
+
+    #[test]
+    fn how_lines_end_changes_no_finding(text in pattern()) {
+        prop_assert_eq!(found(&text), found(&text.replace('\n', "\r\n")));
+    }
+
+    #[test]
+    fn blanks_and_comments_change_no_finding_but_its_line(text in pattern()) {
+        let wider = text.replace(", ", "  ,\t").replace('\n', "   # a word about it\n\n");
+        let without_line = |text: &str| found(text).into_iter().map(|(line, rule, what)| (line, rule, what));
+        let twice: Vec<_> = without_line(&text).map(|(line, rule, what)| (2 * line - 1, rule, what)).collect();
+        prop_assert_eq!(twice, without_line(&wider).collect::<Vec<_>>());
+    }
+
+    #[test]
+    fn a_name_is_only_a_name(text in pattern(), at in any::<prop::sample::Index>(), new in "zz[a-z0-9é]{0,6}") {
+        let names = names(&text);
+        prop_assume!(!names.is_empty());
+        let old = &names[at.index(names.len())];
+        let other = renamed(&text, old, &new);
+        prop_assert_ne!(&other, &text);
+        let back: Vec<_> = found(&other).into_iter().map(|(line, rule, what)| (line, rule, what.replace(&new, old))).collect();
+        prop_assert_eq!(&back, &found(&text), "{} is now {}", old, new);
+        let traces = [&text, &other].map(|text| trace(&wale::check("pattern.wale", text, &Examples)));
+        prop_assert_eq!(traces[0].clone(), traces[1].as_ref().map(|trace| trace.replace(&new, old)));
+    }
+
+    #[test]
+    fn in_which_file_a_declaration_stands_changes_nothing(text in pattern()) {
+        let (main, parts) = split(&text);
+        let together = wale::check("pattern.wale", &text, &Examples);
+        let apart = sound::check_with("pattern.wale", &main, &Beside(parts)).unwrap();
+        // A file of declarations may offer more than is taken.
+        let what = |checked: &wale::Checked| {
+            let mut found: Vec<_> = checked.findings.iter().filter(|found| found.rule != "unused-name").map(|found| (found.rule, found.what.clone())).collect();
+            found.sort();
+            found
+        };
+        prop_assert_eq!(what(&together), what(&apart));
+        prop_assert_eq!(trace(&together), trace(&apart));
+    }
+}
