@@ -110,7 +110,7 @@ struct Checker<'a> {
     /// Counts the moments, so that what is found at one moment is told apart from what is found later.
     moment: u64,
     /// The findings from which others may follow, with their moments.
-    roots: Vec<(&'static str, u64)>,
+    roots: Vec<(&'static str, Severity, u64)>,
     /// The errors that stand until a setting is made anew.
     standing: Vec<&'static str>,
     /// What is found, with its moment.
@@ -129,7 +129,9 @@ struct Checker<'a> {
 
 impl Checker<'_> {
     fn say(&mut self, finding: Finding, row: u64, pass: Option<(u64, u64)>, seen: Seen<'_>) {
-        if self.rows_unknown && needs_every_row(finding.rule) || self.follows_from_before(finding.rule) {
+        if self.rows_unknown && needs_every_row(finding.rule)
+            || self.follows_from_before(finding.rule, finding.severity)
+        {
             return;
         }
         if let Some(allowed) = self.allowed.iter().rev().find(|allowed| allowed.rule == finding.rule) {
@@ -150,7 +152,7 @@ impl Checker<'_> {
             self.beyond.get_or_insert((0, finding.at.span)).0 += 1;
             return;
         }
-        self.roots.push((finding.rule, self.moment));
+        self.roots.push((finding.rule, finding.severity, self.moment));
         if stands(finding.rule) {
             self.standing.push(finding.rule);
         }
@@ -180,8 +182,11 @@ impl Checker<'_> {
     }
 
     /// Whether a finding of that rule would probably only follow from an error at an earlier moment.
-    fn follows_from_before(&self, rule: &str) -> bool {
-        self.roots.iter().any(|(root, at)| *at < self.moment && follows(rule, root)) || self.standing.contains(&rule)
+    fn follows_from_before(&self, rule: &str, severity: Severity) -> bool {
+        // A warning never hides an error: a sheet is written in spite of the one and not in spite of the other.
+        let outranks =
+            |(root, of, at): &(&str, Severity, u64)| *of >= severity && *at < self.moment && follows(rule, root);
+        self.roots.iter().any(outranks) || self.standing.contains(&rule)
     }
 
     /// A stitch or a section has ended: what was said once for its rows may be said again.
@@ -193,7 +198,8 @@ impl Checker<'_> {
     fn known(&mut self, span: Span) {
         let inside = |known: &Span| known.file == span.file && span.start <= known.start && known.end <= span.end;
         if self.wrong_bed.iter().any(inside) {
-            self.roots.push((super::machine::wrong_bed::RULE.name, self.moment.saturating_sub(1)));
+            let rule = &super::machine::wrong_bed::RULE;
+            self.roots.push((rule.name, rule.severity, self.moment.saturating_sub(1)));
         }
     }
 
@@ -247,8 +253,8 @@ impl Checker<'_> {
         };
         let says_more = |(moment, finding): &(u64, Finding)| {
             !said_better(finding)
-                && !roots.iter().any(|(root, at)| {
-                    at == moment && follows_at_once(finding.rule, root)
+                && !roots.iter().any(|(root, of, at)| {
+                    at == moment && *of >= finding.severity && follows_at_once(finding.rule, root)
                         || at > moment && finding.severity == Severity::Warning && comes_before(finding.rule, root)
                 })
         };

@@ -8,6 +8,7 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
     (
         &[
             "adjacent-empties",
+            "cast-on-shares-a-loop",
             "doubled-stitch",
             "lost-stitch",
             "no-yarn",
@@ -76,7 +77,11 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
     (&["count-mismatch"], &["count-mismatch"]),
     // What lasts over several lines is said at the first.
     (&["eyelet-becomes-ladder"], &["eyelet-becomes-ladder", "nothing-to-do"]),
-    (&["held-at-carriage-side"], &["held-at-carriage-side"]),
+    (&["held-at-carriage-side"], &["held-at-carriage-side", "long-float"]),
+    (&["facing-needles"], &["no-slant"]),
+    // A row that knits nothing leaves the yarn and the stitches as they were.
+    (&["nothing-to-do"], &["long-float", "tight-transfer"]),
+    (&["tuck-pile"], &["unsupported-tuck"]),
     // Where the end stitches of one bed stand alone, its tucks there lie side by side.
     (&["lone-edge"], &["adjacent-tucks", "lone-edge"]),
     (&["no-slant"], &["no-slant"]),
@@ -90,13 +95,14 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
 const AT_ONCE: &[(&str, &[&str])] = &[
     ("eyelet-becomes-ladder", &["nothing-to-do"]),
     ("facing-needles", &["nothing-to-do", "unplanned-loop"]),
+    ("racking-range", &["racked-two-steps"]),
     ("unplanned-loop", &["nothing-to-do"]),
     ("wrong-side", &["adjacent-tucks", "edge-tuck"]),
 ];
 
 /// Errors that come to light late, and the warnings that the same mistake has made before: the beds drift by a step in
 /// each pass, and only at the end of the racking is that an error.
-const BEFORE: &[(&str, &[&str])] = &[("racking-range", &["adjacent-tucks", "edge-tuck"])];
+const BEFORE: &[(&str, &[&str])] = &[("racking-range", &["adjacent-tucks", "edge-tuck", "lone-edge"])];
 
 /// Errors that are said once in a stitch or a section: the same needles take too much in each of its rows.
 pub(super) const UNTIL_THE_END_OF_THE_BLOCK: &[&str] = &["tuck-pile"];

@@ -107,6 +107,5 @@ pub const JUDGED: &[Judged] = &[
     judged("shingle.wale", COUNT, "work shingle for 30 cm", LENGTH),
     judged("shingle.wale", ROW, "row front knit, loosened 2", LAST_ROWS),
     judged("shingle.wale", DOUBLED, "row front knit, loosened 2", LAST_ROWS),
-    judged("tide-marks.wale", ACTIONS, "row both knit", SLIPPED),
     judged("tide-marks.wale", SHIFT, "work tide-mark (middle", RELIEF),
 ];
