@@ -129,15 +129,15 @@ struct Checker<'a> {
 
 impl Checker<'_> {
     fn say(&mut self, finding: Finding, row: u64, pass: Option<(u64, u64)>, seen: Seen<'_>) {
-        if self.rows_unknown && needs_every_row(finding.rule)
-            || self.follows_from_before(finding.rule, finding.severity)
-        {
-            return;
-        }
         if let Some(allowed) = self.allowed.iter().rev().find(|allowed| allowed.rule == finding.rule) {
             if let Some(used) = self.uses.get_mut(&allowed.span) {
                 used.1 = true;
             }
+            return;
+        }
+        if self.rows_unknown && needs_every_row(finding.rule)
+            || self.follows_from_before(finding.rule, finding.severity)
+        {
             return;
         }
         if !self.said.insert((finding.rule, finding.at.span)) {
@@ -241,15 +241,11 @@ impl Checker<'_> {
     /// All findings, and a last one if there are more.
     fn finish(self) -> Vec<Finding> {
         let roots = &self.roots;
-        let errors: HashSet<(&'static str, Span)> = self
-            .findings
-            .iter()
-            .filter(|(_, finding)| finding.severity == Severity::Error)
-            .map(|(_, finding)| (finding.rule, finding.at.span))
-            .collect();
+        let said: HashSet<(&'static str, Span)> =
+            self.findings.iter().map(|(_, finding)| (finding.rule, finding.at.span)).collect();
         let said_better = |finding: &Finding| {
             finding.severity == Severity::Warning
-                && errors.iter().any(|(root, span)| *span == finding.at.span && says_less(finding.rule, root))
+                && said.iter().any(|(root, span)| *span == finding.at.span && says_less(finding.rule, root))
         };
         let says_more = |(moment, finding): &(u64, Finding)| {
             !said_better(finding)

@@ -74,7 +74,7 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
             "unsupported-tuck",
         ],
     ),
-    (&["count-mismatch"], &["count-mismatch"]),
+    (&["count-mismatch"], &["count-mismatch", "no-way-back"]),
     // What lasts over several lines is said at the first.
     (&["eyelet-becomes-ladder"], &["eyelet-becomes-ladder", "nothing-to-do"]),
     (&["held-at-carriage-side"], &["held-at-carriage-side", "long-float"]),
@@ -107,11 +107,15 @@ const BEFORE: &[(&str, &[&str])] = &[("racking-range", &["adjacent-tucks", "edge
 /// Errors that are said once in a stitch or a section: the same needles take too much in each of its rows.
 pub(super) const UNTIL_THE_END_OF_THE_BLOCK: &[&str] = &["tuck-pile"];
 
-/// Errors, and the warnings about the same line that only say less.
-const ON_THE_LINE: &[(&str, &[&str])] = &[("tuck-pile", &["adjacent-tucks", "edge-tuck"])];
+/// Findings, and the warnings about the same line that only say less: a bed that tucks all over tucks at its edge too.
+const ON_THE_LINE: &[(&str, &[&str])] =
+    &[("adjacent-tucks", &["edge-tuck"]), ("tuck-pile", &["adjacent-tucks", "edge-tuck"])];
+
+/// Whether an operation may end an error.
+type Ends = fn(&Operation) -> bool;
 
 /// Errors of a setting. Said once, they hold for every row until the setting is made anew.
-const UNTIL_SET_ANEW: &[(&str, fn(&Operation) -> bool)] = &[
+const UNTIL_SET_ANEW: &[(&str, Ends)] = &[
     ("no-yarn", |operation| matches!(operation, Operation::Thread(_))),
     ("not-opposite", |operation| matches!(operation, Operation::Gaiting(_))),
     ("facing-needles", |operation| {
@@ -160,7 +164,7 @@ pub(super) fn comes_before(rule: &str, root: &str) -> bool {
     BEFORE.iter().any(|(error, warnings)| *error == root && warnings.contains(&rule))
 }
 
-/// Whether a warning of `rule` on the line of an error of `root` only says less.
+/// Whether a warning of `rule` on the line of a finding of `root` only says less.
 pub(super) fn says_less(rule: &str, root: &str) -> bool {
     ON_THE_LINE.iter().any(|(error, warnings)| *error == root && warnings.contains(&rule))
 }
