@@ -110,8 +110,11 @@ pub(super) const UNTIL_THE_END_OF_THE_BLOCK: &[&str] = &["tuck-pile"];
 /// Errors, and the warnings about the same line that only say less.
 const ON_THE_LINE: &[(&str, &[&str])] = &[("tuck-pile", &["adjacent-tucks", "edge-tuck"])];
 
+/// Whether an operation sets something anew.
+type Sets = fn(&Operation) -> bool;
+
 /// Errors of a setting. Said once, they hold for every row until the setting is made anew.
-const UNTIL_SET_ANEW: &[(&str, fn(&Operation) -> bool)] = &[
+const UNTIL_SET_ANEW: &[(&str, Sets)] = &[
     ("no-yarn", |operation| matches!(operation, Operation::Thread(_))),
     ("not-opposite", |operation| matches!(operation, Operation::Gaiting(_))),
     ("facing-needles", |operation| {
