@@ -147,7 +147,6 @@ proptest! {
     #[test]
     fn blanks_and_comments_change_no_finding_but_its_line(text in pattern()) {
         let wider = text.replace(", ", "  ,\t").replace('\n', "   # a word about it\n\n");
-
         let twice: Vec<_> = found(&text).into_iter().map(|(line, rule, what)| (2 * line - 1, rule, what)).collect();
         prop_assert_eq!(twice, found(&wider));
     }
