@@ -226,8 +226,15 @@ impl State {
 
     /// Goes on as if everything since `earlier` had been done `n` times more. `earlier` must go on like `self`.
     pub fn repeat_since(&mut self, earlier: &Self, n: u64) {
+        let (row, then_row) = (self.row, earlier.row);
+        let moved_on = n.saturating_mul(row - then_row);
         let mut then = earlier.loops.dates();
-        self.loops.redate(|made| extrapolated(made, then.next().unwrap_or(made), n));
+        self.loops.redate(|made| {
+            // A loop as old as the one in its place was then, or made since, will be made anew in each repeat. Any
+            // other rests, and only got older.
+            let as_old = then.next().is_some_and(|then_made| row - made == then_row - then_made);
+            if as_old || made > then_row { made.saturating_add(moved_on) } else { made }
+        });
         drop(then);
         self.row = extrapolated(self.row, earlier.row, n);
         if self.resets == earlier.resets {

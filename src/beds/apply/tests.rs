@@ -310,3 +310,24 @@ fn a_loop_carried_over_lies_straight_where_it_comes_to() {
     let stack = state.loops.stack(Bed::Back, needle("L3"));
     assert!(!stack.is_empty() && stack.iter().all(|what| what.racking == 2), "{stack:?}");
 }
+
+/// Two loops that are both old are alike whatever their ages; counting passes on must not date one after its row.
+#[test]
+fn an_old_loop_that_rests_is_not_made_anew_by_counting() {
+    let machine = Machine::new("small", 20);
+    let made_at = |made: u64, now: u64| {
+        let mut state = State { row: made, ..State::default() };
+        for operation in [
+            Operation::InWork(on(Bed::Front, "L1")),
+            Operation::Thread(Yarn(0)),
+            Operation::CastOn(CastOn::Wound, on(Bed::Front, "L1")),
+        ] {
+            state.apply(&machine, &operation);
+        }
+        State { row: now, ..state }
+    };
+    let (earlier, mut later) = (made_at(1, 50), made_at(21, 60));
+    assert!(earlier.goes_on_like(&later));
+    later.repeat_since(&earlier, 5);
+    assert_eq!((later.row, later.loops.stack(Bed::Front, needle("L1"))[0].made), (110, 21));
+}
