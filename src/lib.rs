@@ -11,6 +11,7 @@ pub mod rules;
 pub mod source;
 pub mod syntax;
 pub mod tell;
+mod words;
 pub mod write;
 
 pub use compile::{Checked, check};

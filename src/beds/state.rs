@@ -34,17 +34,16 @@ impl Ledger {
         i128::from(self.made) - gone.into_iter().map(i128::from).sum::<i128>()
     }
 
-    /// Every column changed by `n` times what it grew by since `earlier`.
-    fn repeated(&self, earlier: &Self, n: u64) -> Self {
-        let grown = |now: u64, then: u64| extrapolated(now, then, n);
+    /// Each column worked out from that column of this ledger and of two others.
+    fn columns(&self, one: &Self, two: &Self, of: impl Fn(u64, u64, u64) -> u64) -> Self {
         Self {
-            made: grown(self.made, earlier.made),
-            on_needles: grown(self.on_needles, earlier.on_needles),
-            knitted_through: grown(self.knitted_through, earlier.knitted_through),
-            bound_off: grown(self.bound_off, earlier.bound_off),
-            dropped: grown(self.dropped, earlier.dropped),
-            on_waste: grown(self.on_waste, earlier.on_waste),
-            lost: grown(self.lost, earlier.lost),
+            made: of(self.made, one.made, two.made),
+            on_needles: of(self.on_needles, one.on_needles, two.on_needles),
+            knitted_through: of(self.knitted_through, one.knitted_through, two.knitted_through),
+            bound_off: of(self.bound_off, one.bound_off, two.bound_off),
+            dropped: of(self.dropped, one.dropped, two.dropped),
+            on_waste: of(self.on_waste, one.on_waste, two.on_waste),
+            lost: of(self.lost, one.lost, two.lost),
         }
     }
 }
@@ -241,7 +240,8 @@ impl State {
             self.counter = extrapolated(self.counter, earlier.counter, n);
         }
         self.resets = extrapolated(self.resets, earlier.resets, n);
-        self.ledger = self.ledger.repeated(&earlier.ledger, n);
+        let now = self.ledger;
+        self.ledger = now.columns(&earlier.ledger, &now, |now, then, _| extrapolated(now, then, n));
     }
 
     /// Does at once what led from `before` to `after`. `before` must go on like `self`.
@@ -264,16 +264,7 @@ impl State {
             next.counter = grown(self.counter, before.counter, after.counter);
         }
         next.resets = grown(self.resets, before.resets, after.resets);
-        let (l, b, a) = (&self.ledger, &before.ledger, &after.ledger);
-        next.ledger = Ledger {
-            made: grown(l.made, b.made, a.made),
-            on_needles: grown(l.on_needles, b.on_needles, a.on_needles),
-            knitted_through: grown(l.knitted_through, b.knitted_through, a.knitted_through),
-            bound_off: grown(l.bound_off, b.bound_off, a.bound_off),
-            dropped: grown(l.dropped, b.dropped, a.dropped),
-            on_waste: grown(l.on_waste, b.on_waste, a.on_waste),
-            lost: grown(l.lost, b.lost, a.lost),
-        };
+        next.ledger = self.ledger.columns(&before.ledger, &after.ledger, grown);
         *self = next;
     }
 }

@@ -1,14 +1,8 @@
 //! Small words that many messages need.
 
-use crate::beds::{Bed, Both, NeedleSet};
+pub(super) use crate::words::{count, racking, size};
 
-/// `1 stitch`, `2 stitches`.
-pub(super) fn count(number: impl Into<u64>, one: &str, many: &str) -> String {
-    match number.into() {
-        1 => format!("1 {one}"),
-        number => format!("{number} {many}"),
-    }
-}
+use crate::beds::{Bed, Both, NeedleSet};
 
 /// `front L5`, `front L5-L3, R2`, `front L5 and back R2`.
 pub(super) fn needles(sets: &Both<NeedleSet>) -> String {
@@ -57,21 +51,4 @@ pub(super) fn total(sets: &Both<NeedleSet>) -> u64 {
 /// `is` or `are`, for that many.
 pub(super) fn is_are(number: u64) -> &'static str {
     if number == 1 { "is" } else { "are" }
-}
-
-/// A racking place in words: `1 step left of the centre`.
-pub(super) fn racking(place: i32) -> String {
-    match place {
-        0 => "the centre".to_owned(),
-        _ => {
-            let side = if place < 0 { "left" } else { "right" };
-            format!("{} {side} of the centre", count(place.unsigned_abs(), "step", "steps"))
-        }
-    }
-}
-
-/// A stitch size in words: `5`, `4.5`.
-pub(super) fn size(hundredths: i32) -> String {
-    let text = format!("{}.{:02}", hundredths / 100, hundredths.abs() % 100);
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }

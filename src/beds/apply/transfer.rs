@@ -23,19 +23,10 @@ impl State {
         };
         let by = self.facing_shift(machine, from);
         let mut carried = Carried {
-            from,
-            to: from.other(),
-            by,
-            empty: named - self.loops.loaded(from),
-            donors: NeedleSet::EMPTY,
-            joined: NeedleSet::EMPTY,
-            joining,
-            into_idle: NeedleSet::EMPTY,
-            past_end: NeedleSet::EMPTY,
-            put_out: NeedleSet::EMPTY,
             not_facing: self.gaiting != Gaiting::Opposite,
             tool,
             transfer: true,
+            ..self.nothing_carried(from, from.other(), by, named, joining)
         };
         if !carried.not_facing {
             self.carry(machine, &mut carried, named, emptied_stay);
@@ -55,7 +46,14 @@ impl State {
         emptied_stay: Option<bool>,
     ) -> Result<Outcome, Unfit> {
         let named = self.picked(from, pick)?;
-        let mut carried = Carried {
+        let mut carried = self.nothing_carried(from, to, by, named, joining);
+        self.carry(machine, &mut carried, named, emptied_stay);
+        Ok(Outcome::Carried(carried))
+    }
+
+    /// A move by hand of those needles, before anything has moved.
+    fn nothing_carried(&self, from: Bed, to: Bed, by: i32, named: NeedleSet, joining: bool) -> Carried {
+        Carried {
             from,
             to,
             by,
@@ -69,9 +67,7 @@ impl State {
             not_facing: false,
             tool: Some(Tool::Hand),
             transfer: false,
-        };
-        self.carry(machine, &mut carried, named, emptied_stay);
-        Ok(Outcome::Carried(carried))
+        }
     }
 
     /// Carries the loops of the named needles `carried.by` places to the right, onto bed `carried.to`.

@@ -162,7 +162,7 @@ fn hanging(state: &State) -> Vec<String> {
         step.push_str(&format!(" and that {} are empty", needles(&empty)));
     }
     let loops: u64 = state.loops.count();
-    let stitches = Bed::BOTH.iter().map(|&bed| state.stitch_count(bed)).sum();
+    let stitches: u64 = Bed::BOTH.iter().map(|&bed| state.stitch_count(bed)).sum();
     step.push_str(&format!(
         ": {} and {} in all.",
         count(stitches, "needle with a stitch", "needles with a stitch"),
