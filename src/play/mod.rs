@@ -110,6 +110,11 @@ pub trait Watcher {
     fn pass_begins(&mut self, _repeat: &Repeat, _pass: u64, _state: &State) {}
     /// The first pass of a repeat was played; not called for a repeat of one row.
     fn first_pass_done(&mut self, _repeat: &Repeat, _span: Span, _before: &State, _after: &State) {}
+    /// What the watcher goes by besides the beds, as a number: passes are counted, and a repeat is taken as done, only
+    /// where both were the same before.
+    fn mindful(&self) -> u64 {
+        0
+    }
     /// The repeat that ended last is remembered under that number, so that it need not be played again from the same
     /// state.
     fn remembered(&mut self, _number: u64) {}

@@ -52,6 +52,8 @@ struct Seen {
     pass: u64,
     state: State,
     met: Met,
+    /// What the watcher went by.
+    mind: u64,
     /// Whether it is the end of a stretch that would have closed but for a promise about the row counter.
     promises_again: bool,
 }
@@ -63,6 +65,8 @@ struct Played {
     before: State,
     after: State,
     met: Met,
+    /// What the watcher went by before it.
+    mind: u64,
 }
 
 /// Which repeat, written where, under which silenced rules.
@@ -103,16 +107,17 @@ impl Memory {
         Key { span, steps: address(&repeat.steps), times: repeat.times, allowed: self.allowed.clone() }
     }
 
-    fn recall(&self, key: &Key, state: &State) -> Option<&Played> {
+    fn recall(&self, key: &Key, state: &State, mind: u64) -> Option<&Played> {
         self.played.get(key)?.iter().find(|played| {
-            played.before.goes_on_like(state)
+            played.mind == mind
+                && played.before.goes_on_like(state)
                 && state.has_as_much_to_pick_up(&played.before, played.met.refused)
                 && (played.met.counter_promises == 0 || played.before.counter == state.counter)
         })
     }
 
     /// Remembers a repeat, unless there are too many; gives the number.
-    fn keep(&mut self, key: Key, before: State, after: State, met: Met) -> Option<u64> {
+    fn keep(&mut self, key: Key, (before, mind): (State, u64), after: State, met: Met) -> Option<u64> {
         if self.played.len() >= Self::REPEATS && !self.played.contains_key(&key) {
             return None;
         }
@@ -121,7 +126,7 @@ impl Memory {
             return None;
         }
         self.count += 1;
-        states.push(Played { number: self.count, before, after, met });
+        states.push(Played { number: self.count, before, after, met, mind });
         Some(self.count)
     }
 }
@@ -137,14 +142,14 @@ impl<W: Watcher> Player<'_, W> {
         let remember = self.manner.from_memory && self.manner.until_row.is_none() && !repeat.single_row;
         let key = remember.then(|| self.memory.key(repeat, span));
         if let Some(key) = &key
-            && let Some(played) = self.memory.recall(key, &self.state)
+            && let Some(played) = self.memory.recall(key, &self.state, self.watcher.mindful())
         {
             self.watcher.done_again(played.number, &played.after);
             self.state.do_again(&played.before, &played.after);
             self.met.again(played.met);
             return Flow::Continue(());
         }
-        let before = key.is_some().then(|| self.state.clone());
+        let before = key.is_some().then(|| (self.state.clone(), self.watcher.mindful()));
         let (outer_pass, met) = (self.pass, self.met);
         self.watcher.begins(&block, &self.state);
         self.passes(repeat, span)?;
@@ -186,7 +191,8 @@ impl<W: Watcher> Player<'_, W> {
                     continue;
                 }
                 if earlier.is_none() || promises || pass == renew_at {
-                    earlier = Some(Seen { pass, state: self.state.clone(), met: self.met, promises_again: promises });
+                    let (state, mind) = (self.state.clone(), self.watcher.mindful());
+                    earlier = Some(Seen { pass, state, met: self.met, mind, promises_again: promises });
                     if pass == renew_at {
                         renew_at = renew_at * 2 + 1;
                     }
@@ -211,7 +217,8 @@ impl<W: Watcher> Player<'_, W> {
 
     /// Whether everything since then would come again and again.
     fn closes(&self, seen: &Seen) -> bool {
-        seen.state.goes_on_like(&self.state)
+        seen.mind == self.watcher.mindful()
+            && seen.state.goes_on_like(&self.state)
             && self.state.has_as_much_to_pick_up(&seen.state, self.met.since(seen.met).refused)
     }
 

@@ -1,9 +1,7 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
 use super::cause::{self, Seen};
-use super::follow::{
-    UNTIL_THE_END_OF_THE_BLOCK, comes_before, follows, follows_at_once, needs_every_row, says_less, set_anew, stands,
-};
+use super::follow::{Standing, comes_before, follows, follows_at_once, needs_every_row, says_less};
 use super::memory::Memory;
 use super::remedy;
 use super::table::ALL;
@@ -14,7 +12,7 @@ use crate::plan::program::{Piece, Promise, Repeat};
 use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
 use crate::source::Span;
 use crate::syntax::tree::Name;
-use std::collections::{BTreeMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 /// Findings of one piece beyond which no more are kept: nobody reads them, and the first ones usually cause the rest.
 const MOST_FINDINGS: usize = 500;
@@ -42,7 +40,8 @@ pub fn check_piece_knowing(piece: &Piece, manner: Manner, wrong_bed: &[Span]) ->
         rows_unknown: false,
         nothing_made: true,
         moment: 0,
-        standing: Vec::new(),
+        standing: Standing::default(),
+        stood: HashMap::new(),
         roots: Vec::new(),
         findings: Vec::new(),
         beyond: None,
@@ -112,7 +111,9 @@ struct Checker<'a> {
     /// The findings from which others may follow, with their moments.
     roots: Vec<(&'static str, Severity, u64)>,
     /// The errors that stand until a setting is made anew.
-    standing: Vec<&'static str>,
+    standing: Standing,
+    /// Those that stood at the end of the repeats that the player remembers, by its numbers.
+    stood: HashMap<u64, Standing>,
     /// What is found, with its moment.
     findings: Vec<(u64, Finding)>,
     /// How many more there are than are kept, and where the first of them is.
@@ -140,6 +141,8 @@ impl Checker<'_> {
         {
             return;
         }
+        // Whether it was said of this line before or not: the lines after it may be others.
+        self.standing.found(finding.rule);
         if !self.said.insert((finding.rule, finding.at.span)) {
             return;
         }
@@ -153,9 +156,6 @@ impl Checker<'_> {
             return;
         }
         self.roots.push((finding.rule, finding.severity, self.moment));
-        if stands(finding.rule) {
-            self.standing.push(finding.rule);
-        }
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
         let fix = remedy::offered(&finding, seen, &self.memory);
         let fix = if finding.rule == "not-opposite" { self.set_opposite(fix) } else { fix };
@@ -186,12 +186,7 @@ impl Checker<'_> {
         // A warning never hides an error: a sheet is written in spite of the one and not in spite of the other.
         let outranks =
             |(root, of, at): &(&str, Severity, u64)| *of >= severity && *at < self.moment && follows(rule, root);
-        self.roots.iter().any(outranks) || self.standing.contains(&rule)
-    }
-
-    /// A stitch or a section has ended: what was said once for its rows may be said again.
-    fn block_ends(&mut self) {
-        self.standing.retain(|rule| !UNTIL_THE_END_OF_THE_BLOCK.contains(rule));
+        self.roots.iter().any(outranks) || self.standing.holds(rule)
     }
 
     /// Takes down that something works on the wrong bed, which was said when it was read.
@@ -276,7 +271,7 @@ impl Watcher for Checker<'_> {
     fn did(&mut self, moment: &Moment<'_>) -> Flow {
         let (row, pass, seen) = (moment.state.row, moment.pass, Seen::Done(moment));
         self.moment += 1;
-        self.standing.retain(|rule| !set_anew(rule, moment.operation));
+        self.standing.did(moment.operation);
         self.known(moment.span);
         match moment.outcome {
             Outcome::Row(done) => {
@@ -363,20 +358,26 @@ impl Watcher for Checker<'_> {
             Block::Repeat(repeat, _) => {
                 self.memory.ends();
                 if repeat.stitch.is_some() {
-                    self.block_ends();
+                    self.standing.block_ends();
                 }
             }
-            Block::Section(_) => self.block_ends(),
+            Block::Section(_) => self.standing.block_ends(),
         }
     }
 
+    fn mindful(&self) -> u64 {
+        self.standing.number()
+    }
+
     fn remembered(&mut self, number: u64) {
+        self.stood.insert(number, self.standing);
         self.memory.remembered(number);
     }
 
     fn done_again(&mut self, number: u64, after: &State) {
         // Which rows there were is not told again.
         self.needs_between();
+        self.standing = self.stood.get(&number).copied().unwrap_or_default();
         self.memory.done_again(number, after);
     }
 

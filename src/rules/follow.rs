@@ -105,7 +105,7 @@ const AT_ONCE: &[(&str, &[&str])] = &[
 const BEFORE: &[(&str, &[&str])] = &[("racking-range", &["adjacent-tucks", "edge-tuck", "lone-edge"])];
 
 /// Errors that are said once in a stitch or a section: the same needles take too much in each of its rows.
-pub(super) const UNTIL_THE_END_OF_THE_BLOCK: &[&str] = &["tuck-pile"];
+const UNTIL_THE_END_OF_THE_BLOCK: &[&str] = &["tuck-pile"];
 
 /// Findings, and the warnings about the same line that only say less: a bed that tucks all over tucks at its edge too.
 const ON_THE_LINE: &[(&str, &[&str])] =
@@ -169,14 +169,47 @@ pub(super) fn says_less(rule: &str, root: &str) -> bool {
     ON_THE_LINE.iter().any(|(error, warnings)| *error == root && warnings.contains(&rule))
 }
 
-/// Whether the same error need not be said again as long as a setting stands.
-pub(super) fn stands(rule: &str) -> bool {
-    UNTIL_SET_ANEW.iter().any(|(standing, _)| *standing == rule) || UNTIL_THE_END_OF_THE_BLOCK.contains(&rule)
-}
+/// The errors that are said once for as long as a setting stands, or a block lasts: a small set of them.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(super) struct Standing(u32);
 
-/// Whether the operation may end an error that stands.
-pub(super) fn set_anew(rule: &str, operation: &Operation) -> bool {
-    UNTIL_SET_ANEW.iter().any(|(standing, ends)| *standing == rule && ends(operation))
+impl Standing {
+    /// The rule's place in the set; nothing for a rule that is said at each line anew.
+    fn bit(rule: &str) -> u32 {
+        let standing = UNTIL_SET_ANEW.iter().map(|(rule, _)| *rule).chain(UNTIL_THE_END_OF_THE_BLOCK.iter().copied());
+        standing.zip(0..).find(|(standing, _)| *standing == rule).map_or(0, |(_, place)| 1 << place)
+    }
+
+    /// An error was found; it need not be said again from now on, if it is of that kind.
+    pub(super) fn found(&mut self, rule: &str) {
+        self.0 |= Self::bit(rule);
+    }
+
+    /// Whether the error was said already and still stands.
+    pub(super) fn holds(self, rule: &str) -> bool {
+        self.0 != 0 && self.0 & Self::bit(rule) != 0
+    }
+
+    /// An operation was done that may set things anew.
+    pub(super) fn did(&mut self, operation: &Operation) {
+        if self.0 != 0 {
+            for (rule, _) in UNTIL_SET_ANEW.iter().filter(|(_, ends)| ends(operation)) {
+                self.0 &= !Self::bit(rule);
+            }
+        }
+    }
+
+    /// A stitch or a section has ended.
+    pub(super) fn block_ends(&mut self) {
+        for rule in UNTIL_THE_END_OF_THE_BLOCK {
+            self.0 &= !Self::bit(rule);
+        }
+    }
+
+    /// A number that is the same for the same set.
+    pub(super) fn number(self) -> u64 {
+        self.0.into()
+    }
 }
 
 /// Whether the rule cannot be asked after a row that could not be understood.

@@ -126,6 +126,14 @@ fn the_first_row_makes_a_difference() {
     assert_eq!(transfers(2), ["tight-transfer"; 2]);
 }
 
+#[test]
+fn what_is_said_once_for_a_setting_is_said_again_when_it_is_set_anew() {
+    // The second use begins with the same beds as the first; but the first came after a finding that spoke for it.
+    let motif = "stitch motif on both {\nrepeat 2 times {\ntransfer front to back\n}\n}";
+    let uses = "transfer front to back\nwork motif\ngaiting between\nwork motif\nbind off front";
+    assert_eq!(broken(motif, uses), ["not-opposite"; 2]);
+}
+
 proptest! {
     #![proptest_config(super::cases(100))]
 
