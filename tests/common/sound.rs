@@ -2,9 +2,34 @@
 #![allow(dead_code, missing_docs, unreachable_pub)]
 
 use std::cmp::Reverse;
-use wale::finding::Finding;
+use wale::finding::{Finding, Severity};
 use wale::source::{Library, NoLibrary, Sources, Span};
 use wale::tell::{Colour, terminal};
+
+/// Reads a text, and looks whether everything in the tree and all that is said stands in the text.
+pub fn read(text: &str) -> Result<(), String> {
+    let mut sources = Sources::default();
+    let file = sources.add("pattern.wale", text);
+    let (tree, findings) = wale::syntax::read(file, text);
+    for statement in &tree.statements {
+        text.get(statement.span.range()).ok_or("a statement stands outside the text")?;
+    }
+    findings.iter().try_for_each(|finding| sound(finding, &sources))
+}
+
+/// Checks a text, and writes its sheet if nothing in it forbids that. The number of rows is bounded by chance only.
+pub fn check_and_write(text: &str, library: &dyn Library) -> Result<(), String> {
+    let checked = check_with("pattern.wale", text, library)?;
+    let clean = checked.findings.iter().all(|finding| finding.severity == Severity::Warning);
+    if clean && checked.programs.iter().any(|program| !program.pieces.is_empty()) {
+        let programs: Vec<_> = checked.programs.iter().collect();
+        let mut sheet = Vec::new();
+        wale::write::sheet::write(&mut sheet, &programs, None).map_err(|error| format!("the sheet: {error}"))?;
+        let sheet = String::from_utf8(sheet).map_err(|_| "the sheet is not UTF-8".to_owned())?;
+        hidden(&sheet)?;
+    }
+    Ok(())
+}
 
 /// Checks a text and everything that must hold of what is said of it, or says what does not hold.
 pub fn check(text: &str) -> Result<wale::Checked, String> {
