@@ -593,6 +593,21 @@ fn what_a_setting_causes_is_said_once_until_it_is_made_anew() {
     assert_eq!(found(idle), [(4, "nothing-to-do")]);
 }
 
+/// What is advised is done, and the finding is gone.
+#[test]
+fn a_cast_on_that_shares_loops_says_where_to_rack() {
+    let found = |racked: &str| {
+        let setting = format!("in work front \"||.\" over L6-R6, back \".||\" over L6-R6\n{racked}\nthread slate\n");
+        let checked = checked(&Rule::whole(&format!("{setting}cast on zigzag\ntubular 2 rows\nbind off both")));
+        checked.findings.into_iter().find(|finding| finding.rule == "cast-on-shares-a-loop").map(|finding| finding.mend)
+    };
+    for racked in ["", "rack 1 right"] {
+        assert!(found(racked).is_some_and(|mend| mend.contains("`rack to 1 left`")), "{racked}: {:?}", found(racked));
+    }
+    assert_eq!(found("rack to 1 left"), None);
+    assert!(found("rack to 4 right").is_some_and(|mend| mend == "Set the beds out so that the needles alternate."));
+}
+
 #[test]
 fn several_needles_are_held_away_from_the_carriage() {
     let found = |lines: &str| {

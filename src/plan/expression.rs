@@ -239,7 +239,10 @@ impl<'a> Planner<'a> {
         };
         let pair = (measures(&left.0), measures(&right.0));
         let among = |x: Measure, y: Measure| pair == (Some(x), Some(y)) || pair == (Some(y), Some(x));
-        let mend = if among(Measure::Rows, Measure::Length) {
+        let needles = matches!((&left.0, &right.0), (Value::Selection(..), Value::Selection(..)));
+        let mend = if needles {
+            "Write `or` for needles that one of the two takes, `and` for needles that both take: `L24 or L21 or L18`."
+        } else if among(Measure::Rows, Measure::Length) {
             "The gauge turns a length into rows in `work NAME for LENGTH`; work the two parts one after the other."
         } else if among(Measure::Stitches, Measure::Length) || among(Measure::Needles, Measure::Length) {
             "Count stitches over your swatch and write their number; a length is turned into rows only, in `work NAME for LENGTH`."
@@ -263,7 +266,11 @@ impl<'a> Planner<'a> {
             Finding::new("unit-mismatch", Severity::Error, left.1, what)
                 .marked(place(left))
                 .also(right.1, place(right))
-                .because(law)
+                .because(if needles {
+                    "Sums are for numbers; needles are put together with `or` and `and`."
+                } else {
+                    law
+                })
                 .mend(mend),
         );
     }
@@ -297,13 +304,41 @@ impl<'a> Planner<'a> {
         if let Some(entry) = names.take(Sort::Let, text) {
             return self.let_value(entry);
         }
-        let nearby: Vec<&str> = self.locals.iter().map(|(local, _)| *local).collect();
-        let mut finding = names.unknown(name, Sort::Let, &nearby);
-        if names.table(Sort::Chart).get(text).is_some() {
-            finding = finding.mend(format!("A chart's line is a selection inside `follow {text} {{ ... }}` only."));
-        }
+        let finding = self.unknown(name);
         self.report(finding);
         None
+    }
+
+    /// Whether a name stands for something here. One that does not is reported as what stands where needles are named.
+    pub(super) fn names_needles(&mut self, name: &Name) -> bool {
+        let text: &str = &name.text;
+        let lets = self.names.table(Sort::Let);
+        let known = lets.get(text).is_some() || self.locals.iter().any(|(local, _)| *local == text);
+        if !known {
+            let finding = self.unknown(name);
+            // With no other name to choose from, a `let` for a number would be no help.
+            let alone = lets.iter().next().is_none() && self.locals.is_empty();
+            let chart = self.names.table(Sort::Chart).get(text).is_some();
+            self.report(if alone && !chart {
+                finding.because("Behind a bed stand needles, or the name of some.").mend(
+                    "Name needles, as in `L5-R5` or `leftmost 2`, or give some a name at the top of the file: `let edges = leftmost 2 or rightmost 2`.",
+                )
+            } else {
+                finding
+            });
+        }
+        known
+    }
+
+    /// The finding about a name that stands for nothing here.
+    fn unknown(&self, name: &Name) -> Finding {
+        let nearby: Vec<&str> = self.locals.iter().map(|(local, _)| *local).collect();
+        let finding = self.names.unknown(name, Sort::Let, &nearby);
+        if self.names.table(Sort::Chart).get(&name.text).is_some() {
+            let text = &name.text;
+            return finding.mend(format!("A chart's line is a selection inside `follow {text} {{ ... }}` only."));
+        }
+        finding
     }
 
     /// A count behind `every` and the like.

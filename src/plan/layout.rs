@@ -4,7 +4,7 @@ use super::names::clipped;
 use super::planner::MOST_DEPTH;
 use crate::finding::{Finding, Severity};
 use crate::source::{FileId, Sources};
-use crate::syntax::tree::{Block, Kind, Statement, Tree};
+use crate::syntax::tree::{Block, Kind, MachineLine, Statement, Tree};
 
 /// The places where statements stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -141,6 +141,11 @@ impl Layout<'_> {
                 }
                 (_, Home::Work) if place == Home::Top => {
                     "Open a piece first, `piece \"Title\" {`, and put the line in it.".to_owned()
+                }
+                (Kind::MachineLine(MachineLine::Hold(_)), _) if place == Home::Work => {
+                    "To bring held needles back to work write `release front`, `release back` or `release both`; what a \
+                     machine can hold is said between the braces of the `machine`."
+                        .to_owned()
                 }
                 _ => format!("Move it {}; perhaps a brace is missing or too many.", home.words()),
             };

@@ -63,6 +63,11 @@ impl<'a> Planner<'a> {
 
     /// A selection, checked against the machine of this piece.
     pub(super) fn selection(&mut self, expression: &'a Expression) -> Option<Pick> {
+        if let (OperandKind::Name(name), []) = (&expression.first.kind, expression.rest.as_slice())
+            && !self.names_needles(name)
+        {
+            return None;
+        }
         match self.value(expression)? {
             Value::Selection(pick, _) => self.on_bed(&pick, expression.span).then_some(pick),
             value => {

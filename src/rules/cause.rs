@@ -58,6 +58,13 @@ fn lines(rule: &str, seen: Seen<'_>, memory: &Memory) -> Vec<(Span, String)> {
             let row = memory.last_row(carried.from).map(|row| row.span);
             at(row, &format!("the last row on the {} bed", carried.from))
         }
+        ("tubular-floats", Seen::Done(_)) => Bed::BOTH
+            .into_iter()
+            .filter_map(|bed| Some((memory.last_row(bed)?.span, "rows of the hem".to_owned())))
+            .collect(),
+        ("wrong-side", Seen::Promise(_) | Seen::Done(_)) => {
+            at(memory.free_pass(), "a free pass takes the carriage across here")
+        }
         ("hold-left-on", Seen::End(done)) => {
             let on = |bed| who(memory, Deed::Held, bed, done.state.held[bed], "put to hold here");
             Bed::BOTH.into_iter().flat_map(on).collect()

@@ -99,6 +99,7 @@ struct Lines {
     loops: Both<Trail>,
     gaiting: Option<Set>,
     racking: Option<Set>,
+    free_pass: Option<Set>,
     sizes: Both<Option<Set>>,
     rows: Both<Option<LastRow>>,
     /// The newest at the end; of one line and bed only the last time.
@@ -155,6 +156,7 @@ impl Memory {
         let set = Some(Set { span: moment.span, when: self.now });
         match (moment.operation, moment.outcome) {
             (Operation::Gaiting(_), _) => self.lines.gaiting = set,
+            (Operation::FreePass, _) => self.lines.free_pass = set,
             (_, Outcome::Setting(Setting::Racked { .. })) => self.lines.racking = set,
             (Operation::StitchSize(sizes), _) => {
                 for bed in Bed::BOTH.into_iter().filter(|&bed| sizes[bed].is_some()) {
@@ -275,6 +277,11 @@ impl Memory {
         self.lines.racking.map(|set| set.span)
     }
 
+    /// The last free pass.
+    pub(super) fn free_pass(&self) -> Option<Span> {
+        self.lines.free_pass.map(|set| set.span)
+    }
+
     /// The line that last set the stitch size of a bed.
     pub(super) fn size(&self, bed: Bed) -> Option<Span> {
         self.lines.sizes[bed].map(|set| set.span)
@@ -310,6 +317,7 @@ impl Lines {
             loops: Both::from_fn(|bed| later(&self.loops[bed])),
             gaiting: set(self.gaiting),
             racking: set(self.racking),
+            free_pass: set(self.free_pass),
             sizes: Both::from_fn(|bed| set(self.sizes[bed])),
             rows: Both::from_fn(|bed| self.rows[bed].filter(|row| row.when > when)),
             changes: self.changes.iter().filter(|change| change.when > when).copied().collect(),
@@ -344,6 +352,9 @@ impl Lines {
         if let Some(set) = done.racking {
             self.racking = Some(Set { when: later(set.when), ..set });
         }
+        if let Some(set) = done.free_pass {
+            self.free_pass = Some(Set { when: later(set.when), ..set });
+        }
         for change in &done.changes {
             self.change(Change { when: later(change.when), ..*change });
         }
@@ -353,7 +364,7 @@ impl Lines {
     /// When everything was noted.
     fn times(&self) -> impl Iterator<Item = u64> {
         let traces = self.work.iter().chain(self.loops.iter()).flat_map(|(_, trail)| &trail.0).map(|trace| trace.when);
-        let sets = [self.gaiting, self.racking, self.sizes.front, self.sizes.back];
+        let sets = [self.gaiting, self.racking, self.free_pass, self.sizes.front, self.sizes.back];
         let rows = [self.rows.front, self.rows.back];
         let held_good = [self.held_good.front, self.held_good.back];
         traces

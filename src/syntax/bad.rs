@@ -1,6 +1,7 @@
 //! Why a line cannot be read, said to a knitter.
 
 use super::grammar::{Grammar, Rule};
+use super::habits;
 use super::line::Piece;
 use super::slip;
 use super::special;
@@ -9,6 +10,7 @@ use crate::finding::{Finding, Fix, Severity};
 use crate::source::Span;
 use pest::Parser as _;
 use pest::error::{ErrorVariant, InputLocation};
+use std::ops::Range;
 
 /// The longest word that is compared with the language's words.
 pub(super) const LONGEST_WORD: usize = 32;
@@ -22,21 +24,27 @@ pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str) -> Finding {
     if line.chars().any(special::is_control) {
         return special::control_character(piece, start, line);
     }
+    if let Some(finding) = habits::comment(piece, start, line) {
+        return finding;
+    }
     if let Some(finding) = special::look_alike(piece, start, line) {
         return finding;
     }
     if line.bytes().filter(|&byte| byte == b'"').count() % 2 == 1 {
         return unclosed_quote(piece, start, line);
     }
+    if let Some(finding) = habits::spoken(piece, start, line) {
+        return finding;
+    }
     let (at, expected) = farthest(line);
     let word = word_at(line, at);
     let known = line.get(word.clone()).unwrap_or_default();
     let span = piece.span(start + word.start as u32, start + word.end as u32);
     let slipped =
-        capital(span, known, word.start, &expected).or_else(|| misspelt(span, line, known, word.start, &expected));
+        capital(span, line, word.clone(), &expected).or_else(|| misspelt(span, line, known, word.start, &expected));
     match slipped {
         Some((finding, meant)) => finding.fix(slip::fix(piece, start, line, span, &meant)),
-        None => general(span, line, known, at, &expected),
+        None => taken(span, line, word, &expected).unwrap_or_else(|| general(span, line, known, at, &expected)),
     }
 }
 
@@ -129,7 +137,9 @@ pub(super) fn words_there(word_start: usize, expected: &[Rule]) -> Vec<&'static 
 }
 
 /// A word that is right but for its capitals, and how it is written.
-fn capital(span: Span, word: &str, word_start: usize, expected: &[Rule]) -> Option<(Finding, String)> {
+fn capital(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> Option<(Finding, String)> {
+    let word_start = place.start;
+    let word = line.get(place.clone()).unwrap_or_default();
     if word.len() > LONGEST_WORD {
         return None;
     }
@@ -148,7 +158,7 @@ fn capital(span: Span, word: &str, word_start: usize, expected: &[Rule]) -> Opti
     }
     let (meant, why) = if let Some(meant) = meant {
         (meant.to_owned(), "The words of the language are written in small letters, also at the start of a line.")
-    } else if words::is_keyword(&small) {
+    } else if words::is_keyword(&small) && (word_start == 0 || !is_name(&small) && goes_on(line, &place, &small)) {
         (small, "The words of the language are written in small letters, also at the start of a line.")
     } else if word_start > 0 && expected.contains(&Rule::name) && !looks_like_needles(word) {
         (
@@ -167,6 +177,35 @@ fn capital(span: Span, word: &str, word_start: usize, expected: &[Rule]) -> Opti
         .because(why)
         .mend(format!("Write `{meant}`."));
     Some((finding, meant))
+}
+
+/// Whether the grammar reads that word as a name.
+fn is_name(word: &str) -> bool {
+    Grammar::parse(Rule::name, word).is_ok_and(|read| read.as_str().len() == word.len())
+}
+
+/// Whether the line can be read past the word at `place` when that is written in its stead.
+fn goes_on(line: &str, place: &Range<usize>, instead: &str) -> bool {
+    let mut mended = line.to_owned();
+    mended.replace_range(place.clone(), instead);
+    slip::reads(&mended) || farthest(&mended).0 >= place.start + instead.len()
+}
+
+/// A word of the language where the line could be read with a name.
+fn taken(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> Option<Finding> {
+    let word = line.get(place.clone()).filter(|word| words::is_keyword(word) && !is_name(word))?;
+    let other = format!("my-{word}");
+    let mended = format!("{}{other}{}", line.get(..place.start)?, line.get(place.end..)?);
+    (expected.contains(&Rule::name) && slip::reads(&mended)).then(|| {
+        Finding::new(
+            "reserved-word",
+            Severity::Error,
+            span,
+            format!("`{word}` is a word of the language and cannot be a name"),
+        )
+        .because("A line with this name in it could be read in two ways.")
+        .mend(format!("Add a word to it with a dash, for example `{other}`."))
+    })
 }
 
 /// `L30-X3`: begun as a needle, so no name was meant.
@@ -237,9 +276,10 @@ fn misspelt(span: Span, line: &str, word: &str, word_start: usize, expected: &[R
 /// `Behind `row front`` for the beginning of a sentence.
 fn behind(line: &str, at: usize) -> String {
     let before = line.get(..at).unwrap_or_default().trim_end();
-    let tail: Vec<&str> = before.split_whitespace().rev().take(3).collect();
-    let tail: Vec<&str> = tail.into_iter().rev().collect();
-    let tail = tail.join(" ");
+    // All of the line where it is short: three words of it can begin in the middle of an instruction.
+    let words: Vec<&str> = before.split_whitespace().collect();
+    let whole = words.join(" ");
+    let tail = if whole.len() > LONGEST_SHOWN { words[words.len().saturating_sub(3)..].join(" ") } else { whole };
     if tail.is_empty() || tail.len() > LONGEST_SHOWN { "Here".to_owned() } else { format!("Behind `{tail}`") }
 }
 
@@ -292,6 +332,9 @@ fn general(span: Span, line: &str, word: &str, at: usize, expected: &[Rule]) -> 
         && digit(Some(comma + 1))
     {
         why.push_str(" A comma separates things; a part of a number is written with a point, as in `4.5`.");
+    }
+    if word == "\"" && expected.contains(&Rule::name) {
+        why.push_str(" Only titles and words for the knitter stand in quotation marks.");
     }
     let mend = match sample {
         Some(sample) => format!("A line that can be read: `{sample}`."),

@@ -6,6 +6,7 @@
 mod bad;
 mod blocks;
 mod expressions;
+mod habits;
 mod line;
 mod rows;
 mod slip;
@@ -47,6 +48,7 @@ pub const RULES_OF_SYNTAX: &[&str] = &[
     "too-deep",
     "merge-marker",
     "too-many-findings",
+    "reserved-word",
 ];
 
 /// How many blocks may stand inside one another.

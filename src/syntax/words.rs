@@ -189,7 +189,7 @@ pub(super) const SAMPLES: &[(&str, &str)] = &[
     ("gauge", "gauge half-cardigan {"),
     ("sizes", "sizes short, long"),
     ("let", "let length = 120 cm"),
-    ("stitch", "stitch half-cardigan on both {` or `stitch size 5"),
+    ("stitch", "stitch half-cardigan on both {` or `stitch ripple (depth rows) on both {` or `stitch size 5"),
     ("chart", "chart anchor {"),
     ("fabric", "fabric basket {"),
     ("piece", "piece \"Scarf\", make 2 {"),
@@ -199,7 +199,7 @@ pub(super) const SAMPLES: &[(&str, &str)] = &[
     ("racking", "racking back bed, 5 left to 5 right` or `racking slack 2"),
     ("half", "half step with a lever"),
     ("selectors", "selectors both beds"),
-    ("transfer", "transfer back to front, joining` or `transfer carriage"),
+    ("transfer", "transfer back to front, joining` or `transfer front L5-R5 to back` or `transfer carriage"),
     ("most", "most tucks 4"),
     ("longest", "longest float 25 mm` or `longest wait 8 rows"),
     ("widest", "widest cross 3 stitches"),
@@ -220,7 +220,7 @@ pub(super) const SAMPLES: &[(&str, &str)] = &[
     ("reset", "reset counter"),
     ("cast", "cast on zigzag"),
     ("new", "new loops front L31"),
-    ("move", "move front L5 1 left"),
+    ("move", "move front L5 1 left` or `move front L5 to back L6"),
     ("cross", "cross front L2-L1 over R1-R2"),
     ("increase", "increase front 1 at each edge"),
     ("decrease", "decrease front 1 at left, inset 3"),
@@ -229,7 +229,7 @@ pub(super) const SAMPLES: &[(&str, &str)] = &[
     ("bind", "bind off front"),
     ("onto", "onto waste yarn front"),
     ("repeat", "repeat 4 times {"),
-    ("work", "work half-cardigan 12 times"),
+    ("work", "work half-cardigan 12 times` or `work ripple (depth 3 rows)"),
     ("follow", "follow anchor 2 times {"),
     ("shape", "shape over 60 rows {"),
     ("arrange", "arrange front \"|..|\""),
@@ -311,6 +311,7 @@ pub(super) fn expectation(rule: Rule) -> Option<(u8, &'static str, &'static [&'s
             "what the name stands for (`number`, `rows`, `stitches`, `needles`, `length` or `selection`)",
             &["number", "rows", "stitches", "needles", "length", "selection"],
         ),
+        Rule::argument => (1, "the name of a parameter and its value, such as `depth 3 rows`", &[]),
         Rule::and => (0, "`and`", &["and"]),
         Rule::in_word => (0, "`in`", &["in"]),
         Rule::washing => (0, "`washed`, `unwashed` or `relaxed`", &["washed", "unwashed", "relaxed"]),
@@ -433,7 +434,6 @@ pub(super) fn expectation(rule: Rule) -> Option<(u8, &'static str, &'static [&'s
         | Rule::allow => return None,
         // What only holds others, and what leaves no trace.
         Rule::promise
-        | Rule::argument
         | Rule::slope
         | Rule::text
         | Rule::line

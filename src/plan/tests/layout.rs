@@ -28,6 +28,14 @@ fn lines_out_of_place_say_where_they_belong() {
 }
 
 #[test]
+fn holding_nothing_any_more_is_a_release() {
+    let page = Page::new();
+    let (_, findings) = page.plan_piece(vec![], vec![page.line(Kind::MachineLine(MachineLine::Hold(None)))]);
+    assert_eq!(rules(&findings), ["misplaced-line"]);
+    assert!(said(&findings[0]).contains("write `release front`"), "{:?}", findings[0]);
+}
+
+#[test]
 fn missing_and_needless_blocks_are_told_by_the_reading_room() {
     let page = Page::new();
     let body = vec![

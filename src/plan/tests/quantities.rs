@@ -109,6 +109,8 @@ fn mixing_is_said_with_both_kinds() {
     assert!(finding_of("5 + 3 rows").contains("Write the unit"));
     assert!(finding_of("3 rows and 4 rows").starts_with("unit-mismatch"));
     assert!(finding_of("L5 + 3").starts_with("unit-mismatch"));
+    let needles = finding_of("L24 + L21");
+    assert!(needles.starts_with("unit-mismatch") && needles.contains("Write `or` for needles"), "{needles}");
     assert!(finding_of("5 / 0").starts_with("divided-by-zero"));
     assert!(finding_of("1000000000000 rows").starts_with("too-large"));
     assert_eq!(finding_of("2 * 3 rows + 40 cm / 10 mm * 1 row"), "");

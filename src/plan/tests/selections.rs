@@ -25,6 +25,13 @@ fn wrong(page: &Page, needles: &str) -> (Vec<&'static str>, String) {
 }
 
 #[test]
+fn a_word_behind_a_bed_that_is_no_name_asks_for_needles() {
+    let (rules, said) = wrong(&Page::new(), "loosely");
+    assert_eq!(rules, ["unknown-name"]);
+    assert!(said.contains("`leftmost 2`") && !said.contains("40 rows"), "{said}");
+}
+
+#[test]
 fn needles_count_from_the_centre() {
     let both = set((Side::Left, 30), (Side::Right, 29));
     for words in ["L30-R29", "R29-L30"] {

@@ -1,6 +1,6 @@
 //! `cast-on-shares-a-loop`
 
-use crate::beds::{CastOn, Handled, NeedleSet, Operation};
+use crate::beds::{Bed, CastOn, Handled, Needle, NeedleSet, Operation, Side};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::on_bed;
@@ -34,7 +34,7 @@ fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     let Operation::CastOn(CastOn::Zigzag, _) = moment.operation else { return None };
     // The carriage has passed already, so it came from the other side of where it stands.
     let path = moment.state.yarn_path(moment.machine, &handled.made, moment.state.carriage);
-    let pair = path.windows(2).find(|pair| pair[0].1 == pair[1].1)?;
+    let pair = shared(&path)?;
     let bed = pair[0].1;
     let both: NeedleSet = [pair[0].2, pair[1].2].into_iter().collect();
     let mut finding = RULE
@@ -44,7 +44,33 @@ fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             "The yarn meets them one after the other, with no needle of the {} bed between them.",
             bed.other()
         ))
-        .mend("Set the beds out so that the needles alternate; for a rib of 2 out of 3, rack one bed by one step before the cast-on and back after the tubular rows.");
+        .mend(match way(moment, handled) {
+            Some(0) => "Write `rack to centre` before the cast-on: there the needles alternate.".to_owned(),
+            Some(place) => format!(
+                "Write `rack to {} {}` before the cast-on: there the needles alternate. Rack back after the tubular rows.",
+                place.unsigned_abs(),
+                if place < 0 { Side::Left } else { Side::Right }
+            ),
+            None => "Set the beds out so that the needles alternate.".to_owned(),
+        });
     finding.picture = both.first().map(|needle| picture::around(moment.machine, moment.state, bed, needle));
     Some(finding)
+}
+
+/// Two neighbours of one bed on the yarn's path.
+fn shared(path: &[(i32, Bed, Needle)]) -> Option<&[(i32, Bed, Needle)]> {
+    path.windows(2).find(|pair| pair[0].1 == pair[1].1)
+}
+
+/// Where the beds are to be racked so that the needles alternate: at most two steps from where they stand, as somebody
+/// who racked to the wrong side is, and as near as can be.
+fn way(moment: &Moment<'_>, handled: &Handled) -> Option<i32> {
+    let machine = moment.machine;
+    [-1, 1, -2, 2].into_iter().map(|by| moment.state.racking + by).find(|&place| {
+        let most = if place < 0 { machine.racking_left } else { machine.racking_right };
+        let mut racked = moment.state.clone();
+        racked.racking = place;
+        let path = racked.yarn_path(machine, &handled.made, racked.carriage);
+        place.unsigned_abs() <= most && shared(&path).is_none()
+    })
 }

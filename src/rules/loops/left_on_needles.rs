@@ -48,7 +48,12 @@ fn end(done: &PieceDone<'_>) -> Option<Finding> {
                 count(number, "loop", "loops")
             ))
             .mend(format!(
-                "Bind them off (`bind off {bed}`), take them onto waste yarn (`onto waste yarn {bed}`), or, if they are meant to fall, drop them (`drop {bed}`)."
+                "Bind them off (`bind off {bed}`), {}take them onto waste yarn (`onto waste yarn {bed}`), or, if they are meant to fall, drop them (`drop {bed}`).",
+                match bed {
+                    "front" => "transfer them to the back bed before that is bound off, ",
+                    "back" => "transfer them to the front bed before that is bound off, ",
+                    _ => "",
+                }
             )),
     )
 }

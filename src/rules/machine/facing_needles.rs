@@ -50,7 +50,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
             count(pairs, "pair", "pairs"),
             is_are(pairs)
         ))
-        .mend("Write `gaiting between` before the row, or let only one needle of each pair work in it.");
+        .mend("Write `gaiting between` before the row, or move the row to before `gaiting opposite`; or let only one needle of each pair work in it.");
     finding.picture = Some(picture::around(moment.machine, state, Bed::Front, first));
     Some(finding)
 }

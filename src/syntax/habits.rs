@@ -1,0 +1,108 @@
+//! What people write who come from other texts or talk as they do at the machine: marks and first words that the
+//! language does not have, and what to write for them.
+
+use super::bad::word_at;
+use super::line::Piece;
+use super::slip;
+use crate::finding::{Finding, Fix, Severity};
+use crate::source::Span;
+
+/// The mark that many other texts put before a comment.
+const STROKES: &str = "//";
+
+/// Words that knitters begin a line with and no line begins with: what is said of each, and a line that can be read.
+pub(super) const WORDS: &[(&str, &str, &str)] = &[
+    ("cut", "A yarn that is cut is said to the knitter in words", "note \"Cut the yarn.\""),
+    ("hang", "What is hung on the fabric is said to the knitter in words", "note \"Hang the weights.\""),
+    ("knit", "A row names the bed first and then what its needles do", "rows 20 front knit"),
+    ("purl", "A purl stitch is knitted on the other bed", "row front knit, back knit"),
+    ("slip", "A row names the bed first and then what its needles do", "row front slip"),
+    ("tuck", "A row names the bed first and then what its needles do", "row front knit, back tuck"),
+    ("unhold", "Held needles are brought back to work with `release`", "release front"),
+];
+
+/// A comment that is marked as it is elsewhere, at the start of a line or behind one that can be read.
+pub(super) fn comment(piece: Piece<'_>, start: u32, line: &str) -> Option<Finding> {
+    let at = line.find(STROKES).filter(|&at| at == 0 || slip::reads(line[..at].trim_end()))?;
+    let span = piece.span(start + at as u32, start + (at + STROKES.len()) as u32);
+    // A brace behind the strokes was read as one. Whether it opens a block or belongs to the comment is not certain.
+    let behind = piece.text.get(start as usize + line.len()..).unwrap_or_default();
+    let ends = behind.trim_start_matches([' ', '\t']).chars().next();
+    // With one stroke it may be a sum.
+    let sum = slip::reads(&line.replacen(STROKES, "/", 1));
+    let safe = !sum && ends.is_none_or(|next| matches!(next, '\n' | '\r' | '#'));
+    Some(
+        Finding::new("unreadable-line", Severity::Error, span, format!("a comment does not begin with `{STROKES}`"))
+            .marked("write `#`")
+            .because("A comment begins with `#` and goes to the end of the line.")
+            .mend(format!("Write `#` for `{STROKES}`."))
+            .fix(Fix::new("write `#`", span, "#").safe_if(safe)),
+    )
+}
+
+/// A line that begins as knitters speak.
+pub(super) fn spoken(piece: Piece<'_>, start: u32, line: &str) -> Option<Finding> {
+    let range = word_at(line, 0);
+    let word = line.get(range.clone())?;
+    let (_, why, sample) = WORDS.iter().find(|(spoken, _, _)| spoken.eq_ignore_ascii_case(word))?;
+    let span: Span = piece.span(start + range.start as u32, start + range.end as u32);
+    Some(
+        Finding::new("unreadable-line", Severity::Error, span, format!("no line begins with `{word}`"))
+            .marked("reading stops here")
+            .because(format!("{why}."))
+            .mend(format!("A line that can be read: `{sample}`.")),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::WORDS;
+    use crate::finding::Finding;
+    use crate::source::FileId;
+    use crate::syntax::{read, slip};
+
+    fn only(text: &str) -> Finding {
+        let (_, mut findings) = read(FileId(0), text);
+        assert_eq!(findings.len(), 1, "{text}: {findings:?}");
+        findings.remove(0)
+    }
+
+    #[test]
+    fn strokes_before_a_comment_become_its_mark() {
+        for (text, safe) in [
+            ("// the cuff\n", true),
+            ("row front knit // the 5\" edge\n", true),
+            ("rack 1 left    // again # and again\n", true),
+            ("section \"Cuff\" { // from here {\n}\n}\n", false),
+        ] {
+            let finding = only(text);
+            assert_eq!(finding.what, "a comment does not begin with `//`", "{text}");
+            let fix = finding.fix.expect("it has a fix");
+            assert_eq!(fix.safe, safe, "{text}");
+            let span = fix.edits[0].span;
+            let mut mended = text.to_owned();
+            mended.replace_range(span.range(), &fix.edits[0].text);
+            if safe {
+                assert!(read(FileId(0), &mended).1.is_empty(), "{mended}");
+            }
+        }
+    }
+
+    #[test]
+    fn strokes_that_are_no_comment_are_left_alone() {
+        assert_ne!(only("note \"see // below\" again\n").what, "a comment does not begin with `//`");
+        assert!(!only("let half = 8 // 2\n").is_safely_mended());
+    }
+
+    #[test]
+    fn every_spoken_word_has_a_line_that_can_be_read() {
+        assert!(WORDS.is_sorted());
+        for (word, _, sample) in WORDS {
+            assert!(slip::reads(sample), "{sample}");
+            let finding = only(&format!("{word} L1-R30\n"));
+            assert_eq!(finding.what, format!("no line begins with `{word}`"));
+            assert!(finding.mend.contains(sample), "{finding:?}");
+            assert!(finding.fix.is_none(), "{finding:?}");
+        }
+    }
+}
