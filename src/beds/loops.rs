@@ -425,4 +425,82 @@ mod tests {
         loops.lay(Bed::Front, lifted, 1);
         assert_eq!(loops.caught_more_than(3).front, front([3]).front);
     }
+
+    #[test]
+    fn the_strain_told_is_that_of_the_row_pulled_most() {
+        let both = |needle| Both::same([needle].into_iter().map(Needle).collect());
+        let between = |made, racking| Loop { racking, between: true, ..stitch(made) };
+        let mut loops = Loops::default();
+        for (needle, racking) in [(10, 1), (11, 4), (12, 2)] {
+            loops.add(&both(needle), between(needle.into(), racking));
+        }
+        let strain = loops.strained(0, 0).expect("three rows are pulled");
+        assert_eq!((strain.made, strain.made_at, strain.needles), (11, 4, both(11)));
+        // At 3 the first row is pulled over 2 steps, the others over 1: so much slack there is.
+        assert_eq!(loops.strained(3, 1).map(|strain| strain.made), Some(10));
+        assert_eq!(loops.strained(3, 2), None);
+        // What lies on a stack of several is pulled with its row.
+        let lifted = loops.lift(Bed::Front, front([11]).front);
+        loops.lay(Bed::Front, lifted, 1);
+        let strain = loops.strained(0, 2).expect("the second row is pulled");
+        assert_eq!(strain.needles, Both { front: front([12]).front, back: front([11]).front });
+    }
+
+    #[test]
+    fn a_needle_is_untouched_since_its_newest_loop() {
+        let mut loops = Loops::default();
+        loops.add(&front([1, 2, 3]), stitch(4));
+        loops.add(&front([2]), tuck(6));
+        let untouched = |since| loops.untouched_since(Bed::Front, since);
+        assert_eq!(untouched(3), NeedleSet::EMPTY);
+        assert_eq!(untouched(4), front([1, 3]).front);
+        assert_eq!(untouched(5), front([1, 3]).front);
+        assert_eq!(untouched(6), front([1, 2, 3]).front);
+    }
+
+    #[test]
+    fn loops_that_are_transferred_lie_straight_and_run_to_those_left_behind() {
+        let made = |racking, between| Loop { racking, between, ..stitch(1) };
+        let mut loops = Loops::default();
+        loops.add(&front([1, 2, 3]), made(0, false));
+        // A part of a row: its yarn runs from bed to bed, and both parts are layers that some needle carries.
+        loops.settle(Bed::Front, front([2]).front, 2);
+        assert_eq!(loops.stack(Bed::Front, Needle(2)), [made(2, true)]);
+        assert_eq!(loops.stack(Bed::Front, Needle(1)), [made(0, false)]);
+        assert!(loops.layers.iter().all(|layer| !layer.needles.front.is_empty()), "{:?}", loops.layers);
+        assert_eq!(loops.layers.len(), 2);
+        // The rest of the row: nothing of it stays behind.
+        loops.settle(Bed::Front, front([1, 3]).front, 2);
+        assert_eq!(loops.stack(Bed::Front, Needle(3)), [made(2, false)]);
+        // None of a row.
+        let before = loops.clone();
+        loops.settle(Bed::Front, front([7]).front, 5);
+        assert_eq!(loops, before);
+    }
+
+    #[test]
+    fn loops_are_the_same_but_for_time_when_their_ages_are() {
+        let of = |made: [u64; 2], between| {
+            let mut loops = Loops::default();
+            loops.add(&front([1, 2]), Loop { between, ..stitch(made[0]) });
+            loops.add(&front([2]), tuck(made[1]));
+            loops
+        };
+        let same = |one: &Loops, now, other: &Loops, then| one.same_but_for_time(now, other, then);
+        assert!(same(&of([3, 4], false), 5, &of([13, 14], false), 15));
+        assert!(!same(&of([3, 4], false), 5, &of([13, 14], false), 16));
+        assert!(!same(&of([3, 4], false), 5, &of([3, 4], true), 5));
+        // Past a certain age all are old.
+        assert!(same(&of([3, 99], false), 100, &of([40, 199], false), 200));
+        assert!(!same(&of([69, 99], false), 100, &of([168, 199], false), 200));
+        // Stacks of several parts, too.
+        let piled = |made| {
+            let mut loops = of(made, false);
+            let lifted = loops.lift(Bed::Front, front([2]).front);
+            loops.lay(Bed::Front, lifted, -1);
+            loops
+        };
+        assert!(same(&piled([3, 4]), 5, &piled([13, 14]), 15));
+        assert!(!same(&piled([3, 4]), 5, &piled([13, 15]), 15));
+    }
 }

@@ -425,4 +425,12 @@ mod tests {
             assert_eq!(set.shifted(places), one_by_one, "by {places}");
         }
     }
+
+    #[test]
+    fn as_many_needles_on_each_side() {
+        assert_eq!(NeedleSet::each_side(0), NeedleSet::EMPTY);
+        assert_eq!(NeedleSet::each_side(1).len(), 2);
+        assert_eq!(NeedleSet::each_side(90).len(), 180);
+        assert_eq!(NeedleSet::each_side(NeedleSet::WIDTH as u32).len() as usize, NeedleSet::WIDTH as usize);
+    }
 }

@@ -134,6 +134,36 @@ fn what_is_said_once_for_a_setting_is_said_again_when_it_is_set_anew() {
     assert_eq!(broken(motif, uses), ["not-opposite"; 2]);
 }
 
+#[test]
+fn every_kind_of_repeat_comes_back_to_where_it_was() {
+    // Bodies, and after how many operations at most the rest is known: each comes back after a few passes, and a loop
+    // that rests is as old as it will ever be after 32 rows.
+    let bodies = [
+        ("row front knit", 10),
+        ("row front tuck on L1, knit elsewhere\nrow front knit", 12),
+        ("row front slip on L1, knit elsewhere", 100),
+        ("hold front L3-L2\nrows 3 front knit\nrelease front\nrow front knit", 60),
+        ("gaiting opposite\nrow front knit, loosened 1\ntransfer front L2-L1 to back\ntransfer back to front", 40),
+        (
+            "gaiting opposite\nin work back L3-R3\nrow front knit\ntransfer front L2-L1 to back\nrack 1 right\nrack to centre\n\
+          transfer back to front\nout of work back",
+            60,
+        ),
+        ("rows 2 both knit, new loops\nrow both knit\nrack 1 right\nrow both knit\nrack 1 left", 60),
+        ("move front R3 1 left, joining\nrow front knit, new loops\nrow front knit", 40),
+        ("cross front L2-L1 over R1-R2\nrows 4 front knit", 60),
+        ("thread slate\nrow front knit\nfree pass\nrow front knit", 60),
+    ];
+    for (body, most) in bodies {
+        let text = format!(
+            "machine small {{\n needles 6 each side\n racking back bed, 2 left to 2 right\n}}\nyarn slate {{}}\npiece \"Swatch\" {{\nin work both L3-R3\n\
+             thread slate\ncast on wound front\nrepeat 1000000000 times {{\n{body}\n}}\nbind off both\n}}\n"
+        );
+        let manner = Manner { most_operations: most + 5, ..Manner::CHECK };
+        assert_eq!(ends(&only_piece(&text), manner).1, None, "{body}");
+    }
+}
+
 proptest! {
     #![proptest_config(super::cases(100))]
 
