@@ -27,6 +27,8 @@ pub fn check(name: &str, text: &str, library: &dyn Library) -> Checked {
     let wrong_bed: Vec<_> =
         found.iter().filter(|finding| finding.rule == "wrong-bed").map(|finding| finding.at.span).collect();
     let check = |piece| rules::check_piece_knowing(piece, Manner::CHECK, &wrong_bed);
+    let found =
+        found.into_iter().filter(|finding| !is_declared_in_vain(&sources, finding, &findings)).collect::<Vec<_>>();
     findings.extend(found);
     findings.extend(rules::unknown_allows(&plan::allowed_rules(&trees)));
     let played = programs
@@ -43,4 +45,20 @@ pub fn check(name: &str, text: &str, library: &dyn Library) -> Checked {
     // The main file is read first and has the lowest number, so its findings come first.
     findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.severity), finding.rule));
     Checked { sources, programs, findings }
+}
+
+/// First words of the lines that give something a name.
+const NAMING: [&str; 7] = ["machine", "yarn", "gauge", "sizes", "let", "stitch", "chart"];
+
+/// Whether a name is unknown only because the line that declares it is among those that could not be read.
+fn is_declared_in_vain(sources: &Sources, finding: &Finding, unread: &[Finding]) -> bool {
+    if finding.rule != "unknown-name" {
+        return false;
+    }
+    let name = sources.words(finding.at.span);
+    unread.iter().filter(|finding| finding.severity == Severity::Error).any(|unread| {
+        let words = |c: char| !(c.is_alphanumeric() || c == '-');
+        let mut words = sources.line(unread.at.span).split(words).filter(|word| !word.is_empty());
+        words.next().is_some_and(|first| NAMING.contains(&first)) && words.any(|word| word == name)
+    })
 }

@@ -141,6 +141,13 @@ impl Sources {
         self.get(span.file).text().get(span.range()).unwrap_or_default()
     }
 
+    /// The line on which a span begins, without its end.
+    #[must_use]
+    pub fn line(&self, span: Span) -> &str {
+        let file = self.get(span.file);
+        file.text().get(file.line_range(file.line_index(span.start))).unwrap_or_default()
+    }
+
     /// Line and column of a span's first byte.
     #[must_use]
     pub fn position(&self, span: Span) -> Position {

@@ -472,6 +472,17 @@ fn rules_at_their_edges() {
             "gaiting opposite\nin work back L8-R8\nrow front knit, loosened 1\ntransfer front L4-L1 to back\nrack 2 right\nrack to centre\ntransfer back to front\nout of work back\nrow front knit\nbind off front",
             &[("racked-two-steps", "2 steps"), ("tight-transfer", "4 stitches are")],
         ),
+        // Only needles in work can be held; which of them are held already does not matter.
+        (
+            FRONT,
+            "row front knit\nhold front R8-R9\nrows 2 front knit\nrelease front R7-R9\nrow front knit\nbind off front",
+            &[("nothing-to-do", "front R9 is out of work and cannot be held")],
+        ),
+        (
+            FRONT,
+            "row front knit\nhold front R8\nrows 2 front knit\nhold front R7-R8\nrows 2 front knit\nrelease front\nrow front knit\nbind off front",
+            &[],
+        ),
         // A bed that is asked to knit and has nothing in work.
         (FRONT, "row both knit\nbind off front", &[("nothing-to-do", "the back bed has no needle in work")]),
         (FRONT, "row front knit, back slip\nbind off front", &[]),
@@ -693,6 +704,11 @@ fn what_one_mistake_brings_with_it_is_not_said_as_well() {
     let stitch = "stitch slub on front {\nrow back knit\nrow front knit\n}\n";
     let work = "piece \"Example\" {\nin work front L5-R5\nthread slate\ncast on wound front\nwork slub 3 times\nbind off front\n}";
     assert_eq!(found(&format!("{stitch}{work}")), [(2, "wrong-bed")]);
+    // A yarn that is declared on a line that cannot be read is not unknown as well; another one is.
+    let quoted = "yarn \"foam\" {}\nyarn slate {}\n";
+    assert_eq!(found(&format!("{quoted}{}", piece("thread foam\nrow both knit"))), [(1, "unreadable-line")]);
+    let other = [(1, "unreadable-line"), (7, "unknown-name")];
+    assert_eq!(found(&format!("{quoted}{}", piece("thread grey\nrow both knit"))), other);
     // Values for sizes, and no sizes.
     let values = "let a = 3 (4)\nlet b = 5 (6) cm\n";
     assert_eq!(found(&format!("{values}{}", piece("row both knit"))), [(1, "wrong-count-of-sizes")]);

@@ -207,6 +207,9 @@ fn edge_bed(moment: &Moment<'_>) -> String {
 
 fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
     let nothing = none(&put.changed) && none(&put.lost) && none(&put.off_bed);
+    if !nothing && let Operation::Hold(_) = moment.operation {
+        return held_out_of_work(moment, put);
+    }
     nothing.then(|| {
         let (what, why) = match moment.operation {
             Operation::InWork(_) => ("bring into work", "Whatever is named here is in work already."),
@@ -221,4 +224,19 @@ fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
             .because(why)
             .mend("Take the line out, or name other needles.")
     })
+}
+
+/// Needles to hold that are out of work, among others that are held: the number typed is another than the one meant.
+fn held_out_of_work(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
+    let state = moment.state;
+    let away = Both::from_fn(|bed| put.named[bed] - state.in_work[bed] - state.held[bed]);
+    if none(&away) {
+        return None;
+    }
+    Some(
+        RULE.finds(moment.span, format!("{} {} out of work and cannot be held", needles(&away), is_are(total(&away))))
+            .marked("named here")
+            .because("Held is a needle in work that the carriage leaves alone for a while.")
+            .mend(format!("Name only needles in work: `hold {}`.", written(&put.changed))),
+    )
 }
