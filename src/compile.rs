@@ -1,6 +1,6 @@
 //! The one place that ties the rooms together: from a text to its programs and everything there is to say about it.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Severity, said_once};
 use crate::plan::program::Program;
 use crate::play::Manner;
 use crate::source::{Library, Sources};
@@ -27,8 +27,8 @@ pub fn check(name: &str, text: &str, library: &dyn Library) -> Checked {
     let wrong_bed: Vec<_> =
         found.iter().filter(|finding| finding.rule == "wrong-bed").map(|finding| finding.at.span).collect();
     let check = |piece| rules::check_piece_knowing(piece, Manner::CHECK, &wrong_bed);
-    let found =
-        found.into_iter().filter(|finding| !is_declared_in_vain(&sources, finding, &findings)).collect::<Vec<_>>();
+    let unknown = |finding: &Finding| !is_declared_in_vain(&sources, finding, &findings);
+    let found = said_once("unknown-name", found.into_iter().filter(unknown).collect());
     findings.extend(found);
     findings.extend(rules::unknown_allows(&plan::allowed_rules(&trees)));
     let played = programs

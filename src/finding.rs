@@ -228,3 +228,37 @@ pub fn merge_sizes(found: Vec<(Option<String>, Vec<Finding>)>) -> Vec<Finding> {
     };
     merged.into_iter().map(named).collect()
 }
+
+/// Gathers findings of a rule that say the same of several places into one, at the first of the places; the next few are
+/// pointed at, and all are counted. The others stay as they are.
+pub(crate) fn said_once(rule: &str, mut findings: Vec<Finding>) -> Vec<Finding> {
+    /// So many other places are pointed at.
+    const MOST: usize = 3;
+    let mut places: HashMap<String, Vec<Span>> = HashMap::new();
+    for finding in findings.iter().filter(|finding| finding.rule == rule) {
+        places.entry(finding.what.clone()).or_default().push(finding.at.span);
+    }
+    for spans in places.values_mut() {
+        spans.sort_unstable();
+        spans.dedup();
+    }
+    findings.retain_mut(|finding| {
+        let Some((first, others)) = places.get(&finding.what).and_then(|spans| spans.split_first()) else {
+            return true;
+        };
+        if finding.rule != rule {
+            return true;
+        }
+        if *first != finding.at.span {
+            return false;
+        }
+        if !others.is_empty() {
+            let more = others.iter().take(MOST).map(|&span| Label { span, text: "here too".to_owned() });
+            finding.also.extend(more);
+            let blank = if finding.why.is_empty() { "" } else { " " };
+            finding.why += &format!("{blank}The same stands in {} places.", others.len() + 1);
+        }
+        true
+    });
+    findings
+}

@@ -709,6 +709,13 @@ fn what_one_mistake_brings_with_it_is_not_said_as_well() {
     assert_eq!(found(&format!("{quoted}{}", piece("thread foam\nrow both knit"))), [(1, "unreadable-line")]);
     let other = [(1, "unreadable-line"), (7, "unknown-name")];
     assert_eq!(found(&format!("{quoted}{}", piece("thread grey\nrow both knit"))), other);
+    // A name that nothing has is told once, and where else it stands.
+    let text = piece(
+        "thread grey\nrow both knit\nthread slate\nrow both knit\nthread grey\nrow front knit on ends, slip elsewhere",
+    );
+    assert_eq!(found(&text), [(5, "unknown-name"), (10, "unknown-name")]);
+    let grey = &checked(&Rule::whole(&text)).findings[0];
+    assert_eq!((grey.also.len(), grey.why.as_str()), (1, "The same stands in 2 places."));
     // Values for sizes, and no sizes.
     let values = "let a = 3 (4)\nlet b = 5 (6) cm\n";
     assert_eq!(found(&format!("{values}{}", piece("row both knit"))), [(1, "wrong-count-of-sizes")]);
