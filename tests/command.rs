@@ -1,49 +1,13 @@
 //! The `wale` command as it is called: exit codes, what is read and refused, and what goes to which stream.
 
+#[path = "common/place.rs"]
+mod place;
+
+use place::{Place, told};
 use std::fs;
 use std::io::Write;
-use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
 
-/// A folder of its own for one test, removed at the end.
-struct Place(PathBuf);
-
-impl Place {
-    fn new(name: &str) -> Self {
-        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}-{}", std::process::id()));
-        let _ = fs::remove_dir_all(&path);
-        fs::create_dir_all(&path).expect("a folder for the test");
-        Self(path)
-    }
-
-    fn file(&self, name: &str, bytes: &[u8]) -> &Self {
-        fs::write(self.0.join(name), bytes).expect("a file for the test");
-        self
-    }
-
-    /// The command in this folder, without anything from the environment that decides on colour.
-    fn command(&self, arguments: &[&str]) -> Command {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_wale"));
-        command.args(arguments).current_dir(&self.0).env_remove("NO_COLOR").env_remove("CLICOLOR_FORCE");
-        command.stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped());
-        command
-    }
-
-    fn run(&self, arguments: &[&str]) -> (Option<i32>, String, String) {
-        told(&self.command(arguments).output().expect("the command runs"))
-    }
-}
-
-impl Drop for Place {
-    fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.0);
-    }
-}
-
-fn told(output: &Output) -> (Option<i32>, String, String) {
-    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("the command writes UTF-8");
-    (output.status.code(), text(&output.stdout), text(&output.stderr))
-}
+use std::process::{Command, Stdio};
 
 const CLEAN: &[u8] = b"pattern \"Breakwater scarf\"\n";
 

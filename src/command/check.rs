@@ -1,15 +1,17 @@
 //! `wale check`: what there is to mend in some patterns.
 
 use super::streams::Streams;
+use super::watch::Watch;
 use super::{EXIT_CODES, Outcome, mend, read, work};
 use std::io;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 use wale::Checked;
 use wale::finding::Finding;
 use wale::source::Sources;
 use wale::tell::json::Report;
 use wale::tell::summary::{self, Count};
-use wale::tell::{short, terminal};
+use wale::tell::{Colour, annotation, clean, sarif, short, terminal};
 
 /// Checks patterns, row by row and needle by needle.
 ///
@@ -36,6 +38,9 @@ pub(crate) struct Arguments {
     /// `terminal` to the error output.
     #[arg(long)]
     mend: bool,
+    /// Check again whenever one of the files, or a file that they use, is saved. Ends with Ctrl-C.
+    #[arg(long, conflicts_with = "mend")]
+    watch: bool,
 }
 
 /// How findings are written.
@@ -47,6 +52,10 @@ pub(crate) enum Format {
     Short,
     /// JSON, for programs.
     Json,
+    /// SARIF 2.1.0, an interchange format that code forges read.
+    Sarif,
+    /// A line for each that the runners of code forges turn into a mark on the line of a change.
+    Annotation,
 }
 
 /// Checks the files and writes what there is to mend. Files that cannot be read are told of and passed over.
@@ -54,6 +63,9 @@ pub(crate) enum Format {
 /// # Errors
 /// Those of the streams.
 pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Result<Outcome> {
+    if arguments.watch {
+        return again_and_again(arguments, streams);
+    }
     if !arguments.mend {
         return run_with(arguments, streams, |path, streams| Ok(work::checked(path, streams)));
     }
@@ -61,12 +73,56 @@ pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resul
         Ok((mended, shown)) => {
             match arguments.format {
                 Format::Terminal => streams.output.write_all(shown.as_bytes())?,
-                Format::Short | Format::Json => streams.report.write_all(shown.as_bytes())?,
+                _ => streams.report.write_all(shown.as_bytes())?,
             }
             Ok(Ok(mended.checked))
         }
         Err(said) => Ok(Err(said)),
     })
+}
+
+/// Checks, and checks again after each change, until the reader of the output has left.
+fn again_and_again(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Result<Outcome> {
+    /// So often it is looked whether there is still somebody to read.
+    const LOOK: Duration = Duration::from_secs(1);
+    if arguments.files.iter().any(|path| path.as_os_str() == read::DASH) {
+        return work::refuse(
+            "standard input cannot be watched. Save the pattern to a file and give its name.",
+            streams,
+        );
+    }
+    let mut watch = match Watch::new() {
+        Ok(watch) => watch,
+        Err(said) => return work::refuse(&said, streams),
+    };
+    loop {
+        // What is saved while the check goes on is not missed: the files of the last check are watched meanwhile.
+        let mut files = arguments.files.clone();
+        watch.set(files.clone());
+        let outcome = run_with(arguments, streams, |path, streams| {
+            let checked = work::checked(path, streams);
+            let used = checked.iter().flat_map(|checked| checked.sources.iter());
+            files.extend(used.map(|file| PathBuf::from(file.name())));
+            Ok(checked)
+        })?;
+        watch.set(files);
+        streams.output.flush()?;
+        streams.progress.say("waiting for the next save; Ctrl-C ends");
+        let changed = loop {
+            if streams.output.is_left() {
+                return Ok(outcome);
+            }
+            if let Some(changed) = watch.changed(Some(LOOK)) {
+                break changed;
+            }
+        };
+        if streams.output_colour == Colour::Coloured {
+            // The screen is cleared, so that what is mended is no longer to be seen.
+            streams.output.write_all(b"\x1b[2J\x1b[3J\x1b[H")?;
+        }
+        let name = changed.file_name().unwrap_or(changed.as_os_str()).to_string_lossy().into_owned();
+        writeln!(streams.report, "wale: {} was saved. Checking again.", clean::line(&name))?;
+    }
 }
 
 /// [`run`] with another way from a path to a checked pattern.
@@ -79,7 +135,10 @@ fn run_with(
     let mut counts: Vec<(String, Count)> = Vec::new();
     let mut patterns: Vec<(Sources, Vec<Finding>)> = Vec::new();
     let mut has_read_input = false;
-    for path in &arguments.files {
+    for (number, path) in arguments.files.iter().enumerate() {
+        if arguments.files.len() > 1 {
+            streams.progress.say(format!("checking file {} of {}", number + 1, arguments.files.len()));
+        }
         let is_input = path.as_os_str() == read::DASH;
         if is_input && has_read_input {
             outcome = work::refuse("standard input can be read once only. Leave out the second `-`.", streams)?;
@@ -105,12 +164,12 @@ fn run_with(
         }
         let name = if is_input { read::STANDARD_INPUT.into() } else { path.to_string_lossy() };
         counts.push((name.into_owned(), Count::of(&findings)));
+        let (output, sources) = (&mut streams.output, &checked.sources);
         match arguments.format {
-            Format::Terminal => {
-                terminal::write(&mut streams.output, &checked.sources, &findings, streams.output_colour)?;
-            }
-            Format::Short => short::write(&mut streams.output, &checked.sources, &findings)?,
-            Format::Json => patterns.push((checked.sources, findings)),
+            Format::Terminal => terminal::write(output, sources, &findings, streams.output_colour)?,
+            Format::Short => short::write(output, sources, &findings)?,
+            Format::Annotation => annotation::write(output, sources, &findings)?,
+            Format::Json | Format::Sarif => patterns.push((checked.sources, findings)),
         }
     }
     match arguments.format {
@@ -118,14 +177,15 @@ fn run_with(
             let counts: Vec<(&str, Count)> = counts.iter().map(|(name, count)| (name.as_str(), *count)).collect();
             writeln!(streams.output, "{}", summary::line(&counts))?;
         }
-        Format::Terminal | Format::Short => {}
-        Format::Json => {
-            let all: Vec<(&Sources, &[Finding])> =
-                patterns.iter().map(|(sources, findings)| (sources, findings.as_slice())).collect();
-            Report::new(&all).write(&mut streams.output)?;
-        }
+        Format::Terminal | Format::Short | Format::Annotation => {}
+        Format::Json => Report::new(&all(&patterns)).write(&mut streams.output)?,
+        Format::Sarif => sarif::write(&mut streams.output, &all(&patterns))?,
     }
     Ok(outcome)
+}
+
+fn all(patterns: &[(Sources, Vec<Finding>)]) -> Vec<(&Sources, &[Finding])> {
+    patterns.iter().map(|(sources, findings)| (sources, findings.as_slice())).collect()
 }
 
 #[cfg(test)]
@@ -143,6 +203,7 @@ mod tests {
             format,
             size: size.map(str::to_owned),
             mend: false,
+            watch: false,
         };
         tried("", |streams| {
             run_with(&arguments, streams, |path, _| {

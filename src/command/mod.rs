@@ -2,16 +2,21 @@
 
 mod at;
 mod check;
+mod completions;
 mod explain;
 mod library;
+mod manual;
 mod mend;
+mod progress;
 mod read;
 mod sheet;
 mod streams;
 mod trace;
+mod watch;
 mod work;
 
 use clap::{CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum};
+use progress::Progress;
 use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
 use streams::{Patient, Streams};
@@ -60,6 +65,8 @@ enum Command {
     Trace(trace::Arguments),
     At(at::Arguments),
     Explain(explain::Arguments),
+    Completions(completions::Arguments),
+    Manual(manual::Arguments),
 }
 
 /// The options that say which part of a pattern is meant.
@@ -107,8 +114,9 @@ pub(crate) fn main() -> ExitCode {
     };
     let colour = |is_terminal| colour_for(arguments.color, is_terminal, |name| std::env::var_os(name));
     let (output_colour, report_colour) = (colour(io::stdout().is_terminal()), colour(io::stderr().is_terminal()));
-    let mut output = Patient::new(io::BufWriter::new(io::stdout().lock()));
-    let mut report = Patient::new(io::stderr().lock());
+    let progress = if io::stderr().is_terminal() { Progress::on_terminal() } else { Progress::none() };
+    let mut output = Patient::new(io::BufWriter::new(progress.beside(io::stdout().lock())));
+    let mut report = Patient::new(progress.beside(io::stderr()));
     let ended = {
         let streams = &mut Streams {
             input: &mut io::stdin().lock(),
@@ -116,6 +124,7 @@ pub(crate) fn main() -> ExitCode {
             report: &mut report,
             output_colour,
             report_colour,
+            progress,
         };
         run(arguments.command, streams)
     };
@@ -141,6 +150,8 @@ fn run(command: Command, streams: &mut Streams<'_>) -> io::Result<Outcome> {
             let rules: Vec<_> = wale::rules::ALL.iter().map(|rule| (*rule).into()).collect();
             explain::run(&arguments, &rules, streams)
         }
+        Command::Completions(arguments) => completions::run(&arguments, streams),
+        Command::Manual(arguments) => manual::run(&arguments, streams),
     }
 }
 

@@ -1,5 +1,6 @@
 //! The streams of a run, handed in so that a command can be tried without a process.
 
+use super::progress::Progress;
 use std::io::{self, ErrorKind, Read, Write};
 use wale::tell::Colour;
 
@@ -15,6 +16,8 @@ pub(crate) struct Streams<'a> {
     pub(crate) output_colour: Colour,
     /// Colour in `report`.
     pub(crate) report_colour: Colour,
+    /// What is said of long work.
+    pub(crate) progress: Progress,
 }
 
 /// What a command writes to. Who writes for long asks from time to time whether anybody still reads.
@@ -110,6 +113,7 @@ pub(crate) fn tried(
         report: &mut report,
         output_colour: Colour::Plain,
         report_colour: Colour::Plain,
+        progress: Progress::none(),
     })
     .expect("writing to memory");
     let text = |bytes| String::from_utf8(bytes).expect("the commands write UTF-8");

@@ -32,6 +32,7 @@ pub(crate) fn checked(path: &Path, streams: &mut Streams<'_>) -> Result<Checked,
         return Ok(wale::check(read::STANDARD_INPUT, &text, &Folder::current()));
     }
     let text = read::file(path)?;
+    streams.progress.say(format!("checking {}", clean::line(&path.to_string_lossy())));
     Ok(wale::check(&path.to_string_lossy(), &text, &Folder::of(path)))
 }
 
@@ -69,6 +70,7 @@ pub(crate) fn stream(
         writeln!(streams.report, "wale: nothing is written while there are errors. Mend them first.")?;
         return Ok(Outcome::Findings);
     }
+    streams.progress.say("writing");
     let written = match chosen(&checked.programs, part) {
         Ok(chosen) => write(&chosen, streams.output)?,
         Err(said) => Err(said),

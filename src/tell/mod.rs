@@ -1,16 +1,18 @@
 //! From findings to text: for the terminal, one line each, or JSON. Everything here takes values and gives text or
 //! writes to what it is handed; it opens nothing, and whether there is colour is decided by the caller.
 
+pub mod annotation;
 pub mod clean;
 mod excerpt;
 pub mod json;
 pub mod rule;
+pub mod sarif;
 pub mod short;
 pub mod summary;
 pub mod terminal;
 pub(crate) mod wrap;
 
-use crate::finding::Severity;
+use crate::finding::{Finding, Severity};
 
 /// Whether text for a terminal carries colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -28,4 +30,18 @@ const fn severity_word(severity: Severity) -> &'static str {
         Severity::Error => "error",
         Severity::Warning => "warning",
     }
+}
+
+/// A finding as running text: what, why, what to do, and for which sizes.
+fn sentence(finding: &Finding) -> String {
+    let mut text = format!("{}.", finding.what);
+    for part in [finding.why.as_str(), finding.mend.as_str()].into_iter().filter(|part| !part.is_empty()) {
+        text.push(' ');
+        text.push_str(part);
+    }
+    match finding.sizes.as_slice() {
+        [] => {}
+        sizes => text.push_str(&format!(" (Size {}.)", sizes.join(", "))),
+    }
+    text
 }
