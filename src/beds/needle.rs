@@ -431,6 +431,6 @@ mod tests {
         assert_eq!(NeedleSet::each_side(0), NeedleSet::EMPTY);
         assert_eq!(NeedleSet::each_side(1).len(), 2);
         assert_eq!(NeedleSet::each_side(90).len(), 180);
-        assert_eq!(NeedleSet::each_side(NeedleSet::WIDTH as u32).len() as usize, NeedleSet::WIDTH as usize);
+        assert_eq!(NeedleSet::each_side(NeedleSet::WIDTH as u32).len() as usize, NeedleSet::WIDTH);
     }
 }
