@@ -87,7 +87,7 @@ pub struct RowDone {
     pub caught: Both<NeedleSet>,
     /// Needles named by the row that are not in work.
     pub idle: Both<NeedleSet>,
-    /// Whether some but not all needles in work of a bed were picked for an action.
+    /// Whether the needles in work of a bed did not all do the same, so that some of them were picked.
     pub selected: Both<bool>,
     /// Whether there was no yarn in the feeder.
     pub no_yarn: bool,
@@ -159,8 +159,11 @@ pub struct Carried {
     pub joined: NeedleSet,
     /// Whether that was meant.
     pub joining: bool,
-    /// Donors whose loops were lost because the receiver is out of work.
+    /// Donors whose loops were lost because the receiver is out of work. A crossing is then left undone, and these are
+    /// the donors of one of its groups.
     pub into_idle: NeedleSet,
+    /// Those receivers.
+    pub idle: NeedleSet,
     /// Donors whose loops were lost because the bed has no such receiver.
     pub past_end: NeedleSet,
     /// Donors that went out of work.

@@ -95,6 +95,8 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
 const AT_ONCE: &[(&str, &[&str])] = &[
     ("eyelet-becomes-ladder", &["nothing-to-do"]),
     ("facing-needles", &["nothing-to-do", "unplanned-loop"]),
+    // A needle out of work that a crossing names is empty as well.
+    ("lost-stitch", &["nothing-to-do"]),
     ("racking-range", &["racked-two-steps"]),
     ("unplanned-loop", &["nothing-to-do"]),
     ("wrong-side", &["adjacent-tucks", "edge-tuck"]),

@@ -2,6 +2,10 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
 
+#[path = "../common/random.rs"]
+mod random;
+
+mod judge;
 mod operations;
 mod programs;
 mod repeats;
