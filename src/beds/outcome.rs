@@ -197,6 +197,8 @@ pub struct Handled {
     pub not_there: u64,
     /// Whether the carriage made it, in a row.
     pub by_carriage: bool,
+    /// Where the yarn hung before that row; none when it began anew, or that is not known.
+    pub began: Option<YarnEnd>,
     /// Whether there was no yarn in the feeder.
     pub no_yarn: bool,
 }

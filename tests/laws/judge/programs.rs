@@ -247,6 +247,17 @@ fn promise(dice: &mut Dice) -> Chunk {
     }
 }
 
+/// Rules that some programs allow for a few lines.
+const ALLOWED: &[&str] = &[
+    "doubled-stitch",
+    "facing-needles",
+    "lost-stitch",
+    "no-selector",
+    "nothing-to-do",
+    "unplanned-loop",
+    "wrong-side",
+];
+
 fn chunk(dice: &mut Dice, depth: usize) -> Chunk {
     match dice.below(if depth > 0 { 22 } else { 20 }) {
         0..=5 => row(dice),
@@ -256,6 +267,11 @@ fn chunk(dice: &mut Dice, depth: usize) -> Chunk {
         16..=18 => placed(dice),
         19 if percent(dice, 50) => promise(dice),
         19 => format!("tubular {} rows", 2 + 2 * dice.below(2)),
+        _ if percent(dice, 15) => {
+            let rule = dice.pick(ALLOWED);
+            let inner = chunk(dice, depth - 1);
+            format!("allow {rule} because \"a test\" {{\n{inner}\n}}")
+        }
         _ => {
             let mut text = format!("repeat {} times {{\n", 1 + dice.below(4));
             for _ in 0..1 + dice.below(4) {

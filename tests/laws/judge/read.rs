@@ -34,6 +34,8 @@ pub(crate) enum Deed {
     /// One row several times.
     Rows(u64, Operation),
     Repeat(u64, Vec<Line>),
+    /// A rule that is allowed in a block.
+    Allow(String, Vec<Line>),
     Expect(Vec<Promised>),
 }
 
@@ -399,6 +401,10 @@ fn block<'a>(lines: &mut impl Iterator<Item = (usize, &'a str)>) -> (Vec<Line>, 
             Some("repeat") => {
                 let times = Words { words: text.split_whitespace().collect(), at: 1 }.number();
                 done.push(Line { number, deed: Deed::Repeat(times, block(lines).0) });
+            }
+            Some("allow") => {
+                let rule = text.split_whitespace().nth(1).expect("a rule").to_owned();
+                done.push(Line { number, deed: Deed::Allow(rule, block(lines).0) });
             }
             Some(_) => done.push(line(number, text)),
             None => {}

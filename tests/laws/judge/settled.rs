@@ -50,6 +50,37 @@ fn a_stitch_is_not_crossed_onto_a_needle_out_of_work() {
 }
 
 #[test]
+fn only_a_row_that_tucks_on_a_needle_piles_loops_on_it() {
+    let rows = |last: &str| {
+        let piled = "row front slip, back tuck\nmove back R2 1 left, joining\nout of work back R2\nrow front knit";
+        let lines = format!("cast on wound front, back\n{piled}\n{last}\nbind off both");
+        said("most tucks 1", &lines).0
+    };
+    assert!(rows("row front tuck, back slip").is_empty());
+    assert_eq!(rows("row front knit, back tuck"), ["6 tuck-pile"]);
+}
+
+#[test]
+fn the_yarn_of_a_cast_on_may_hang_on_the_other_side() {
+    let warned = |lines: &str| said("", &format!("cast on open front\n{lines}\ncast on open front\nbind off front")).1;
+    assert!(warned("drop front").is_empty());
+    assert_eq!(warned("drop front\nfree pass"), ["4 yarn-not-at-this-side"]);
+    // What is bound off is cut off; where nothing is, nothing is cut.
+    assert!(warned("free pass\nbind off front").is_empty());
+    let nothing = said(
+        "",
+        "cast on open front\nfree pass\nallow nothing-to-do because \"a test\" {\nbind off back\n}\nrow front knit\nbind off front",
+    );
+    assert_eq!(nothing.1, ["6 yarn-not-at-this-side"]);
+}
+
+#[test]
+fn where_needles_meet_the_yarn_has_no_path_to_judge() {
+    let lines = "cast on wound back L2-R1\ngaiting opposite\nrow both tuck, new loops\nbind off both";
+    assert_eq!(error(lines), ["3 facing-needles"]);
+}
+
+#[test]
 fn needles_that_all_do_the_same_need_no_selector() {
     let warned = |row: &str| said("selectors none", &format!("cast on wound front\nrow front {row}\nbind off front")).1;
     assert_eq!(warned("knit on L2, slip elsewhere"), ["2 no-selector"]);
