@@ -294,7 +294,7 @@ fn statement(text: &str) -> Deed {
             words.take("rows");
             let side = |text| Words::of(text).row();
             let line = |operation| Line { number: 0, deed: Deed::Do(operation) };
-            assert!(rows % 2 == 0, "whole rounds");
+            assert!(rows.is_multiple_of(2), "whole rounds");
             Deed::Repeat(rows / 2, vec![line(side("front knit")), line(side("back knit"))])
         }
         "free" => done(words.take("pass").then_some(Operation::FreePass).expect("a pass")),
