@@ -61,6 +61,20 @@ fn errors(text: &str, findings: &[Finding]) -> First {
     first(text, findings.iter().filter(|finding| finding.severity == Severity::Error))
 }
 
+/// Whether a repeat stands in a repeat.
+fn is_nested(text: &str) -> bool {
+    let mut open = Vec::new();
+    for line in text.lines() {
+        match line.split_whitespace().next() {
+            Some("repeat") if open.contains(&true) => return true,
+            Some(word) if line.ends_with('{') => open.push(word == "repeat"),
+            Some("}") => drop(open.pop()),
+            _ => {}
+        }
+    }
+    false
+}
+
 fn written(first: &First) -> String {
     match first {
         None => "nothing".to_owned(),
@@ -92,7 +106,13 @@ pub(crate) fn compare(text: &str) -> Result<Agreed, Differ> {
     let judge = verdict(&pattern);
 
     let error = errors(text, &findings);
-    if error != judge.error {
+    // A finding names the pass of the innermost repeat only. So what a line does wrong in the first pass of a repeat, and
+    // what else it does wrong when that repeat comes again, may look like one moment if no row lies in between.
+    let part = |(line, rules): &(usize, BTreeSet<&str>)| {
+        error.as_ref().is_some_and(|(at, all)| at == line && rules.is_subset(all))
+    };
+    let agree = error == judge.error || is_nested(text) && judge.error.as_ref().is_some_and(part);
+    if !agree {
         let what = format!("first error: the compiler {}, the judge {}", written(&error), written(&judge.error));
         return Err(differ(what, format!("the compiler {error:?}, the judge {:?}", judge.error)));
     }
@@ -124,5 +144,5 @@ pub(crate) fn compare(text: &str) -> Result<Agreed, Differ> {
     if comes_again && seen(&play(&piece, Manner::CHECK, &mut Nobody).0) != seen(&state) {
         return Err(differ("the beds at the end, counted and played".to_owned(), String::new()));
     }
-    Ok(Agreed { error, warning: warning.filter(|_| !instead) })
+    Ok(Agreed { error: judge.error, warning: warning.filter(|_| !instead) })
 }

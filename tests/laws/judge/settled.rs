@@ -90,3 +90,11 @@ fn needles_that_all_do_the_same_need_no_selector() {
     // None of these is in work.
     assert_eq!(warned("slip on R3, knit elsewhere"), ["2 nothing-to-do"]);
 }
+
+#[test]
+fn what_looks_like_one_moment_may_be_two() {
+    // Stitches are doubled at first; when the outer repeat comes again the needles no longer face each other.
+    let lines = "cast on chain both\ngaiting opposite\nrepeat 2 times {\nrepeat 2 times {\n\
+                 transfer back to front\n}\ngaiting between\n}";
+    assert_eq!(error(lines), ["5 doubled-stitch"]);
+}
