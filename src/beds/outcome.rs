@@ -87,7 +87,7 @@ pub struct RowDone {
     pub caught: Both<NeedleSet>,
     /// Needles named by the row that are not in work.
     pub idle: Both<NeedleSet>,
-    /// Whether some but not all needles in work of a bed were picked for an action.
+    /// Whether the needles in work of a bed did not all do the same, so that some of them were picked.
     pub selected: Both<bool>,
     /// Whether there was no yarn in the feeder.
     pub no_yarn: bool,
@@ -159,8 +159,11 @@ pub struct Carried {
     pub joined: NeedleSet,
     /// Whether that was meant.
     pub joining: bool,
-    /// Donors whose loops were lost because the receiver is out of work.
+    /// Donors whose loops were lost because the receiver is out of work. A crossing is then left undone, and these are
+    /// the donors of one of its groups.
     pub into_idle: NeedleSet,
+    /// Those receivers.
+    pub idle: NeedleSet,
     /// Donors whose loops were lost because the bed has no such receiver.
     pub past_end: NeedleSet,
     /// Donors that went out of work.
@@ -194,6 +197,8 @@ pub struct Handled {
     pub not_there: u64,
     /// Whether the carriage made it, in a row.
     pub by_carriage: bool,
+    /// Where the yarn hung before that row; none when it began anew, or that is not known.
+    pub began: Option<YarnEnd>,
     /// Whether there was no yarn in the feeder.
     pub no_yarn: bool,
 }

@@ -44,8 +44,7 @@ fn lines(rule: &str, seen: Seen<'_>, memory: &Memory) -> Vec<(Span, String)> {
     match (rule, seen) {
         ("lost-stitch", Seen::Done(moment)) => {
             let Outcome::Carried(carried) = moment.outcome else { return Vec::new() };
-            let receivers = carried.into_idle.shifted(carried.by);
-            who(memory, Deed::PutOut, carried.to, receivers, "put out of work here")
+            who(memory, Deed::PutOut, carried.to, carried.idle, "put out of work here")
         }
         ("unplanned-loop" | "adjacent-empties", Seen::Done(moment)) => {
             let Outcome::Row(row) = moment.outcome else { return Vec::new() };

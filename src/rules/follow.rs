@@ -94,7 +94,10 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
 /// Errors, and what they bring with them in the very same row.
 const AT_ONCE: &[(&str, &[&str])] = &[
     ("eyelet-becomes-ladder", &["nothing-to-do"]),
-    ("facing-needles", &["nothing-to-do", "unplanned-loop"]),
+    // Which of two facing needles the yarn meets first is not known, so neither is whether two others share a loop.
+    ("facing-needles", &["adjacent-empties", "cast-on-shares-a-loop", "nothing-to-do", "unplanned-loop"]),
+    // A needle out of work that a crossing names is empty as well.
+    ("lost-stitch", &["nothing-to-do"]),
     ("racking-range", &["racked-two-steps"]),
     ("unplanned-loop", &["nothing-to-do"]),
     ("wrong-side", &["adjacent-tucks", "edge-tuck"]),

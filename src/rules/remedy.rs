@@ -41,9 +41,8 @@ pub(super) fn offered(finding: &Finding, seen: Seen<'_>, memory: &Memory) -> Opt
         // Not safe: perhaps the stitches were meant to go the other way.
         ("lost-stitch", Seen::Done(moment)) => {
             let Outcome::Carried(carried) = moment.outcome else { return None };
-            let receivers = carried.into_idle.shifted(carried.by);
-            let line = || format!("in work {}", written(&only(carried.to, receivers)));
-            (!receivers.is_empty()).then(|| line_before(span, &line()))
+            let line = || format!("in work {}", written(&only(carried.to, carried.idle)));
+            (!carried.idle.is_empty()).then(|| line_before(span, &line()))
         }
         // Not safe: the loops may be meant (an eyelet, a new edge stitch), or a cast-on forgotten.
         ("unplanned-loop", Seen::Done(moment)) => {

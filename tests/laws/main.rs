@@ -1,7 +1,12 @@
 //! Laws that hold for every program, tried on random ones.
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
+#![allow(clippy::print_stdout, reason = "what was met is told")]
 
+#[path = "../common/random.rs"]
+mod random;
+
+mod judge;
 mod operations;
 mod programs;
 mod repeats;

@@ -40,14 +40,14 @@ pub(crate) struct Book {
 #[derive(Debug, Clone)]
 pub(crate) struct Model {
     /// The number of the far left needle.
-    first: i32,
+    pub(crate) first: i32,
     /// Front, then back.
     pub(crate) beds: [Vec<Hook>; 2],
     pub(crate) opposite: bool,
     pub(crate) racking: i32,
-    limits: (i32, i32),
+    pub(crate) limits: (i32, i32),
     /// How many places the back bed goes to the right for one step.
-    step: i32,
+    pub(crate) step: i32,
     stay: bool,
     pub(crate) on_the_left: bool,
     yarn: u16,
@@ -57,9 +57,9 @@ pub(crate) struct Model {
 }
 
 /// Needles asked for; an index may lie beside the bed.
-type Asked = Vec<i32>;
+pub(crate) type Asked = Vec<i32>;
 
-fn index(bed: Bed) -> usize {
+pub(crate) fn index(bed: Bed) -> usize {
     match bed {
         Bed::Front => 0,
         Bed::Back => 1,
@@ -68,15 +68,22 @@ fn index(bed: Bed) -> usize {
 
 impl Model {
     pub(crate) fn new(machine: &Machine, first: u8, needles: u8) -> Self {
+        let limits = (-(machine.racking_left as i32), machine.racking_right as i32);
+        Self::of((first, needles), limits, machine.racking_bed == Bed::Back, machine.emptied_stay.value)
+    }
+
+    /// A model of a machine by its far left needle and its number of needles, how far it racks to the left (below 0) and
+    /// to the right, whether it is the back bed that racks, and whether emptied needles stay in work.
+    pub(crate) fn of((first, needles): (u8, u8), limits: (i32, i32), back_racks: bool, stay: bool) -> Self {
         let empty = || (0..needles).map(|_| Hook { position: Position::Out, loops: Vec::new() }).collect();
         Self {
             first: i32::from(first),
             beds: [empty(), empty()],
             opposite: false,
             racking: 0,
-            limits: (-(machine.racking_left as i32), machine.racking_right as i32),
-            step: if machine.racking_bed == Bed::Back { 1 } else { -1 },
-            stay: machine.emptied_stay.value,
+            limits,
+            step: if back_racks { 1 } else { -1 },
+            stay,
             on_the_left: true,
             yarn: 0,
             row: 0,
@@ -85,11 +92,11 @@ impl Model {
         }
     }
 
-    fn width(&self) -> i32 {
+    pub(crate) fn width(&self) -> i32 {
         self.beds[0].len() as i32
     }
 
-    fn exists(&self, at: i32) -> bool {
+    pub(crate) fn exists(&self, at: i32) -> bool {
         (0..self.width()).contains(&at)
     }
 
@@ -97,27 +104,27 @@ impl Model {
         &mut self.beds[bed][at as usize]
     }
 
-    fn position(&self, bed: usize, at: i32) -> Position {
+    pub(crate) fn position(&self, bed: usize, at: i32) -> Position {
         if self.exists(at) { self.beds[bed][at as usize].position } else { Position::Out }
     }
 
-    fn loaded(&self, bed: usize, at: i32) -> bool {
+    pub(crate) fn loaded(&self, bed: usize, at: i32) -> bool {
         self.exists(at) && !self.beds[bed][at as usize].loops.is_empty()
     }
 
-    fn all_loaded(&self, bed: usize) -> Asked {
+    pub(crate) fn all_loaded(&self, bed: usize) -> Asked {
         (0..self.width()).filter(|&at| self.loaded(bed, at)).collect()
     }
 
-    fn standing(&self, bed: usize, wanted: impl Fn(Position) -> bool) -> Asked {
+    pub(crate) fn standing(&self, bed: usize, wanted: impl Fn(Position) -> bool) -> Asked {
         (0..self.width()).filter(|&at| wanted(self.position(bed, at))).collect()
     }
 
-    fn working(&self, bed: usize) -> Asked {
+    pub(crate) fn working(&self, bed: usize) -> Asked {
         self.standing(bed, |position| position == Position::Work)
     }
 
-    fn named_in(&self, set: NeedleSet) -> Asked {
+    pub(crate) fn named_in(&self, set: NeedleSet) -> Asked {
         (0..=255_u8)
             .filter(|&number| set.contains(Needle(number)))
             .map(|number| i32::from(number) - self.first)
@@ -125,7 +132,7 @@ impl Model {
     }
 
     /// The needles that a pick means out of those, from left to right; none when a tile does not fit.
-    fn meant(&self, bed: usize, pick: &Pick, of: &Asked) -> Option<Asked> {
+    pub(crate) fn meant(&self, bed: usize, pick: &Pick, of: &Asked) -> Option<Asked> {
         let mut meant = match pick {
             Pick::These(set) => self.named_in(*set),
             Pick::InWork => of.clone(),
@@ -423,7 +430,7 @@ impl Model {
     }
 
     /// That many loaded needles from the edge inward.
-    fn edge(&self, bed: usize, outward: i32, count: u32) -> Asked {
+    pub(crate) fn edge(&self, bed: usize, outward: i32, count: u32) -> Asked {
         let mut loaded = self.all_loaded(bed);
         if outward > 0 {
             loaded.reverse();

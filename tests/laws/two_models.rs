@@ -5,10 +5,11 @@ use super::second_model::{Book, Model, Position, Strand};
 use proptest::prelude::*;
 use wale::beds::*;
 
-fn same(state: &State, model: &Model) -> Result<(), TestCaseError> {
+pub(crate) fn same(state: &State, model: &Model) -> Result<(), TestCaseError> {
+    let (first, needles) = (model.first as u8, model.width() as u8);
     for bed in Bed::BOTH {
         let hooks = &model.beds[usize::from(bed == Bed::Back)];
-        for (at, hook) in (FIRST..).zip(hooks) {
+        for (at, hook) in (first..).zip(hooks) {
             let needle = Needle(at);
             let position = match (state.in_work[bed].contains(needle), state.held[bed].contains(needle)) {
                 (false, false) => Position::Out,
@@ -26,7 +27,7 @@ fn same(state: &State, model: &Model) -> Result<(), TestCaseError> {
             }
         }
         let beyond = (state.in_work[bed] | state.held[bed] | state.loops.loaded(bed))
-            - NeedleSet::span(Needle(FIRST), Needle(FIRST + NEEDLES - 1));
+            - NeedleSet::span(Needle(first), Needle(first + needles - 1));
         prop_assert!(beyond.is_empty(), "the bed has no {}", beyond);
         prop_assert_eq!(state.stitch_count(bed), model.stitches(bed), "stitches of the {} bed", bed);
     }

@@ -15,6 +15,7 @@ impl State {
             named: put.named,
             off_bed: put.off_bed,
             by_carriage,
+            began: self.yarn_end.filter(|_| by_carriage),
             no_yarn: self.yarn.is_none(),
             ..Handled::default()
         };

@@ -70,11 +70,12 @@ impl State {
                 if !handled.by_carriage {
                     self.hem = None;
                     // It may have been done with the yarn that hangs there, which then hangs elsewhere or has been cut.
-                    if matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_)) {
+                    let did_nothing = empty(&handled.made) && empty(&handled.taken);
+                    if did_nothing {
+                        // The yarn hangs as it hung.
+                    } else if matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_)) {
                         self.yarn_end = None;
-                    } else if !(empty(&handled.made) && empty(&handled.taken))
-                        && let Some(end) = &mut self.yarn_end
-                    {
+                    } else if let Some(end) = &mut self.yarn_end {
                         end.needles = Both::same(None);
                     }
                 }

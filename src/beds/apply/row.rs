@@ -134,11 +134,12 @@ impl State {
             let named = self.picked(bed, pick)?;
             let hit = named & rest;
             sorted.idle |= named - self.in_work[bed] - self.held[bed];
-            sorted.selected |= hit != self.in_work[bed];
             sorted.give(*action, hit);
             rest -= hit;
         }
         sorted.give(work.elsewhere, rest);
+        let does = [sorted.knit, sorted.tuck, sorted.slip];
+        sorted.selected = does.into_iter().filter(|needles| !needles.is_empty()).count() > 1;
         Ok(sorted)
     }
 }

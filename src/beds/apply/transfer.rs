@@ -62,6 +62,7 @@ impl State {
             joined: NeedleSet::EMPTY,
             joining,
             into_idle: NeedleSet::EMPTY,
+            idle: NeedleSet::EMPTY,
             past_end: NeedleSet::EMPTY,
             put_out: NeedleSet::EMPTY,
             not_facing: false,
@@ -82,6 +83,7 @@ impl State {
             if from == to { ready | carried.donors } else { ready }
         };
         carried.into_idle = (carried.donors & receivers_that_exist) - stays_empty(self).shifted(-by);
+        carried.idle = carried.into_idle.shifted(by);
         let lost = carried.past_end | carried.into_idle;
         let arriving = carried.donors - lost;
 
@@ -108,23 +110,32 @@ impl State {
         let sign = if toward_right { 1 } else { -1 };
         let (over_by, under_by) = (sign * under.len() as i32, -sign * over.len() as i32);
         let both = over | under;
+        let loaded = self.loops.loaded(bed);
+        let ready = self.in_work[bed] | self.held[bed];
+        let into_idle = |group: NeedleSet, by: i32| (group & loaded).shifted(by) - ready;
+        let (by, idle) = match into_idle(over, over_by) {
+            none if none.is_empty() => (under_by, into_idle(under, under_by)),
+            idle => (over_by, idle),
+        };
+        let by = if idle.is_empty() { over_by } else { by };
         let carried = Carried {
             from: bed,
             to: bed,
-            by: over_by,
+            by,
             empty: both - self.loops.loaded(bed),
             donors: both & self.loops.loaded(bed),
             joined: NeedleSet::EMPTY,
             joining: false,
-            // A needle out of work cannot be crossed onto; a loaded one never is, so only empty needles can be so.
-            into_idle: NeedleSet::EMPTY,
+            into_idle: idle.shifted(-by),
+            idle,
             past_end: both - machine.bed(),
             put_out: NeedleSet::EMPTY,
             not_facing: false,
             tool: Some(Tool::Hand),
             transfer: false,
         };
-        if carried.past_end.is_empty() && (both - self.in_work[bed] - self.held[bed]).is_empty() {
+        // A needle out of work cannot be crossed onto; then nothing is done.
+        if carried.past_end.is_empty() && (both - ready).is_empty() {
             let lifted_over = self.loops.lift(bed, over & self.loops.loaded(bed));
             let lifted_under = self.loops.lift(bed, under & self.loops.loaded(bed));
             self.loops.lay_two(bed, (lifted_under, under_by), (lifted_over, over_by));

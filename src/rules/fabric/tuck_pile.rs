@@ -1,6 +1,6 @@
 //! `tuck-pile`
 
-use crate::beds::RowDone;
+use crate::beds::{Both, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::{count, needles, none};
@@ -34,7 +34,9 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         return None;
     }
     let limit = moment.machine.most_tucks;
-    let over = moment.state.loops.caught_more_than(limit.value);
+    // A pile that was carried to its needle, and that this row passes by, is not of this row's making.
+    let piled = moment.state.loops.caught_more_than(limit.value);
+    let over = Both::from_fn(|bed| piled[bed] & row.tuck[bed]);
     if none(&over) {
         return None;
     }

@@ -32,7 +32,7 @@ bind off back",
 
 fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
     let (set, why, mend) = if let Some(first) = carried.into_idle.first() {
-        let receiver = carried.into_idle.shifted(carried.by).first()?;
+        let receiver = carried.idle.first()?;
         (
             carried.into_idle,
             format!(
@@ -41,7 +41,7 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
             ),
             format!(
                 "Bring the receiving needles into work first: `in work {}`.",
-                written(&only(carried.to, carried.into_idle.shifted(carried.by)))
+                written(&only(carried.to, carried.idle))
             ),
         )
     } else {

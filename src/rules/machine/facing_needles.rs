@@ -1,6 +1,6 @@
 //! `facing-needles`
 
-use crate::beds::{Bed, Gaiting, RowDone};
+use crate::beds::{Bed, Both, Gaiting, Handled, NeedleSet, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::{count, is_are, racking};
@@ -29,15 +29,22 @@ cast on wound back
 gaiting between
 row both knit
 bind off both",
-    looks_at: &[LooksAt::Row(row)],
+    looks_at: &[LooksAt::Row(row), LooksAt::Handled(cast_on)],
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    // A row is looked at very often, and seldom at this gaiting.
+    (moment.state.gaiting == Gaiting::Opposite).then(|| found(moment, &Both::from_fn(|bed| row.acting(bed))))?
+}
+
+/// A cast-on by the carriage is a row too.
+fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
+    (handled.by_carriage && moment.state.gaiting == Gaiting::Opposite).then(|| found(moment, &handled.made))?
+}
+
+fn found(moment: &Moment<'_>, acting: &Both<NeedleSet>) -> Option<Finding> {
     let state = moment.state;
-    if state.gaiting != Gaiting::Opposite {
-        return None;
-    }
-    let struck = row.acting(Bed::Front) & state.facing(moment.machine, Bed::Back, row.acting(Bed::Back));
+    let struck = acting.front & state.facing(moment.machine, Bed::Back, acting.back);
     let first = struck.first()?;
     let facing = state.facing(moment.machine, Bed::Front, [first].into_iter().collect()).first()?;
     let pairs = u64::from(struck.len());

@@ -1,6 +1,6 @@
 //! `needle-in-the-way`
 
-use crate::beds::{Bed, Gaiting, RowDone};
+use crate::beds::{Bed, Both, Gaiting, Handled, NeedleSet, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::{count, none};
@@ -34,16 +34,26 @@ row back knit
 release front
 row both knit
 bind off both",
-    looks_at: &[LooksAt::Row(row)],
+    looks_at: &[LooksAt::Row(row), LooksAt::Handled(cast_on)],
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    may_meet(moment).then(|| found(moment, &Both::from_fn(|bed| row.acting(bed))))?
+}
+
+/// A cast-on by the carriage is a row too.
+fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
+    (handled.by_carriage && may_meet(moment)).then(|| found(moment, &handled.made))?
+}
+
+fn may_meet(moment: &Moment<'_>) -> bool {
+    !none(&moment.state.held) && moment.state.gaiting == Gaiting::Opposite
+}
+
+fn found(moment: &Moment<'_>, acting: &Both<NeedleSet>) -> Option<Finding> {
     let state = moment.state;
-    if none(&state.held) || state.gaiting != Gaiting::Opposite {
-        return None;
-    }
     Bed::BOTH.into_iter().find_map(|bed| {
-        let working = row.acting(bed.other());
+        let working = acting[bed.other()];
         let hit = state.held[bed] & state.facing(moment.machine, bed.other(), working);
         let held = hit.first()?;
         let meets = state.facing(moment.machine, bed, [held].into_iter().collect()).first()?;

@@ -1,6 +1,6 @@
 //! `yarn-not-at-this-side`
 
-use crate::beds::RowDone;
+use crate::beds::{Handled, RowDone, Side};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::{LooksAt, Rule};
@@ -39,17 +39,26 @@ piece \"Example\" {
     row front knit
     bind off front
 }",
-    looks_at: &[LooksAt::Row(row)],
+    looks_at: &[LooksAt::Row(row), LooksAt::Handled(cast_on)],
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
-    let (start, lies) = (row.toward.other(), row.began?.side);
+    found(moment, row.toward, row.began?.side)
+}
+
+/// A cast-on by the carriage is a row too.
+fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
+    found(moment, moment.state.carriage, handled.began?.side)
+}
+
+fn found(moment: &Moment<'_>, toward: Side, lies: Side) -> Option<Finding> {
+    let start = toward.other();
     if lies == start {
         return None;
     }
     Some(
         RULE.finds(moment.span, format!("the yarn of this row hangs on the {lies}, and the row begins on the {start}"))
-            .marked(format!("goes to the {} from the {start}", row.toward))
+            .marked(format!("goes to the {toward} from the {start}"))
             .because(format!(
                 "The last row of this yarn ended on the {lies}. The carriage has since gone to the {start} without it."
             ))

@@ -1,0 +1,403 @@
+//! What is wrong with one operation on the beds as they stand before it: errors that are a matter of fact, each by the
+//! name of its rule, and the few warnings that are. Plain lists and loops, from the meanings of the language.
+
+use super::read::Profile;
+use crate::second_model::{Asked, Model, Position, index};
+use std::collections::{BTreeMap, BTreeSet};
+use wale::beds::*;
+
+/// The beds, and what else a knitter knows of the machine.
+#[derive(Debug, Clone)]
+pub(crate) struct Bench {
+    pub(crate) model: Model,
+    pub(crate) profile: Profile,
+    pub(crate) yarn: Option<u16>,
+    /// For each yarn that has been knitted with and not cut since: whether it hangs on the left.
+    pub(crate) hangs_left: BTreeMap<u16, bool>,
+    /// The stitch size, in hundredths.
+    pub(crate) size: Option<i32>,
+}
+
+#[derive(Debug, Default, PartialEq, Eq)]
+pub(crate) struct Facts {
+    pub(crate) errors: BTreeSet<&'static str>,
+    pub(crate) warnings: BTreeSet<&'static str>,
+}
+
+impl Facts {
+    pub(crate) fn wrong(&mut self, is_so: bool, rule: &'static str) {
+        if is_so {
+            self.errors.insert(rule);
+        }
+    }
+
+    pub(crate) fn warn(&mut self, is_so: bool, rule: &'static str) {
+        if is_so {
+            self.warnings.insert(rule);
+        }
+    }
+}
+
+/// The smallest and the largest stitch size of a machine that does not say otherwise, in hundredths.
+const SIZES: std::ops::RangeInclusive<i32> = 0..=1000;
+
+impl Bench {
+    pub(crate) fn new(profile: Profile) -> Self {
+        let first = 128 - profile.each_side;
+        let limits = (-profile.racking.0, profile.racking.1);
+        let model = Model::of((first, 2 * profile.each_side), limits, profile.back_racks, profile.stay);
+        Self { model, profile, yarn: None, hangs_left: BTreeMap::new(), size: None }
+    }
+
+    /// Where a needle stands: whole needles are 2.
+    fn place(&self, bed: usize, at: i32) -> i32 {
+        let half_step = i32::from(!self.model.opposite);
+        if bed == 0 { 2 * at } else { 2 * (at + self.model.racking * self.model.step) + half_step }
+    }
+
+    /// What is asked of each bed, where the needles of that position are "those in work"; nothing if a picture does not
+    /// fit.
+    fn asked(&self, targets: &Targets, wanted: fn(Position) -> bool) -> Option<[Option<Asked>; 2]> {
+        let mut asked = [None, None];
+        for (bed, pick) in [&targets.front, &targets.back].into_iter().enumerate() {
+            if let Some(pick) = pick {
+                asked[bed] = Some(self.model.meant(bed, pick, &self.model.standing(bed, wanted))?);
+            }
+        }
+        Some(asked)
+    }
+
+    /// Every needle asked for, with its bed, that the machine has; says so if it does not have one.
+    fn needles(&self, asked: [Option<Asked>; 2], facts: &mut Facts) -> Vec<(usize, i32)> {
+        let mut needles = Vec::new();
+        for (bed, asked) in asked.into_iter().enumerate() {
+            for at in asked.unwrap_or_default() {
+                if self.model.exists(at) {
+                    needles.push((bed, at));
+                } else {
+                    facts.wrong(true, "off-bed");
+                }
+            }
+        }
+        needles
+    }
+
+    /// What is wrong with the operation, asked before it is done. `first_pass` says whether it is done for the first
+    /// time.
+    pub(crate) fn facts(&self, operation: &Operation, first_pass: bool) -> Facts {
+        let mut facts = Facts::default();
+        if self.judge(operation, first_pass, &mut facts).is_none() {
+            facts.wrong(true, "ragged-repeat");
+        }
+        facts
+    }
+
+    fn judge(&self, operation: &Operation, first_pass: bool, facts: &mut Facts) -> Option<()> {
+        let model = &self.model;
+        let anywhere = |position| position != Position::Out;
+        let working = |position| position == Position::Work;
+        match operation {
+            Operation::InWork(targets) => {
+                let needles = self.needles(self.asked(targets, |_| true)?, facts);
+                let idle = needles.iter().all(|&(bed, at)| model.position(bed, at) == Position::Work);
+                facts.warn(idle, "nothing-to-do");
+            }
+            Operation::OutOfWork(targets) => {
+                let needles = self.needles(self.asked(targets, anywhere)?, facts);
+                facts.wrong(needles.iter().any(|&(bed, at)| model.loaded(bed, at)), "lost-stitch");
+                let idle = needles.iter().all(|&(bed, at)| model.position(bed, at) == Position::Out);
+                facts.warn(idle, "nothing-to-do");
+            }
+            Operation::Hold(targets) => {
+                let mut needles = self.needles(self.asked(targets, working)?, facts);
+                needles.retain(|&(bed, at)| model.position(bed, at) == Position::Work);
+                facts.wrong(needles.iter().any(|&(bed, _)| !self.profile.hold[bed]), "wrong-bed");
+                facts.warn(needles.is_empty(), "nothing-to-do");
+            }
+            Operation::Release(targets) => {
+                let needles = self.needles(self.asked(targets, |position| position == Position::Held)?, facts);
+                let idle = needles.iter().all(|&(bed, at)| model.position(bed, at) != Position::Held);
+                facts.warn(idle, "nothing-to-do");
+            }
+            Operation::RackBy(steps) => self.judge_racking(model.racking + steps, facts),
+            Operation::RackTo(place) => self.judge_racking(*place, facts),
+            Operation::Carriage(side) => {
+                let moves = model.on_the_left != (*side == Side::Left);
+                facts.wrong(model.row > 0 && moves, "wrong-side");
+            }
+            Operation::StitchSize(sizes) => {
+                facts.wrong(sizes.front.is_some_and(|size| !SIZES.contains(&size)), "size-range");
+            }
+            Operation::Gaiting(_) | Operation::Thread(_) | Operation::ResetCounter | Operation::FreePass => {}
+            Operation::Row(row) => self.judge_row(row, first_pass, facts)?,
+            Operation::CastOn(how, targets) => {
+                let needles = self.needles(self.asked(targets, working)?, facts);
+                self.judge_cast_on(*how, &needles, facts);
+            }
+            Operation::NewLoops(targets) => {
+                let needles = self.needles(self.asked(targets, working)?, facts);
+                self.judge_cast_on(CastOn::Wound, &needles, facts);
+            }
+            Operation::Transfer { from, pick, joining, tool, .. } => {
+                let from = index(*from);
+                let named = match pick {
+                    Some(pick) => model.meant(from, pick, &model.working(from))?,
+                    None => model.all_loaded(from),
+                };
+                let no_such_way = *tool == Some(Tool::Carriage) && !self.profile.carriage_to[1 - from];
+                facts.wrong(no_such_way, "wrong-side");
+                if !model.opposite {
+                    facts.wrong(true, "not-opposite");
+                    facts.wrong(named.iter().any(|&at| !model.exists(at)), "off-bed");
+                    return Some(());
+                }
+                // The needle that stands at the same place on the other bed.
+                let facing = |at: i32| {
+                    (-99..99).find(|&other| self.place(1 - from, other) == self.place(from, at)).unwrap_or(-99)
+                };
+                let moves: Vec<_> = named.iter().map(|&at| (at, facing(at))).collect();
+                self.judge_moves(from, 1 - from, &moves, *joining, facts);
+            }
+            Operation::Move { from, pick, to, by, joining, .. } => {
+                let named = model.meant(index(*from), pick, &model.working(index(*from)))?;
+                let moves: Vec<_> = named.iter().map(|&at| (at, at + by)).collect();
+                self.judge_moves(index(*from), index(*to), &moves, *joining, facts);
+            }
+            Operation::Cross { bed, over, under } => {
+                let bed = index(*bed);
+                let (over, under) = (model.named_in(*over), model.named_in(*under));
+                let (left, right) = if over[0] < under[0] { (over, under) } else { (under, over) };
+                // The group on the left goes as many needles to the right as the other has, and the other way round.
+                let mut moves: Vec<(i32, i32)> = left.iter().map(|&at| (at, at + right.len() as i32)).collect();
+                moves.extend(right.iter().map(|&at| (at, at - left.len() as i32)));
+                self.judge_moves(bed, bed, &moves, false, facts);
+            }
+            Operation::Increase(change) => self.judge_increase(change, facts),
+            Operation::Decrease(change) => {
+                let (mut model, bed) = (model.clone(), index(change.bed));
+                for (named, outward) in [(change.left, -1), (change.right, 1)] {
+                    if named {
+                        let by = change.by as i32;
+                        let moving = change.by.max(change.inset);
+                        let group = model.edge(bed, outward, moving);
+                        let has = |at: &i32| model.loaded(bed, at - outward * by);
+                        let can = group.len() == moving as usize && group.iter().all(has);
+                        facts.warn(!can, "nothing-to-do");
+                        // The right edge is looked at after the left one has moved.
+                        let one = EdgeChange { left: outward < 0, right: outward > 0, ..*change };
+                        model.apply(&Operation::Decrease(one));
+                    }
+                }
+            }
+            Operation::Drop(targets) | Operation::BindOff(targets) | Operation::OntoWaste(targets) => {
+                let needles = self.needles(self.asked(targets, anywhere)?, facts);
+                let bare = needles.iter().any(|&(bed, at)| !model.loaded(bed, at));
+                facts.warn(bare || needles.is_empty(), "nothing-to-do");
+            }
+            Operation::PickUp { targets, from_waste } => {
+                let needles = self.needles(self.asked(targets, working)?, facts);
+                let there = if *from_waste { model.book.waste } else { model.book.through };
+                facts.warn(needles.is_empty() || there < needles.len() as u64, "nothing-to-do");
+            }
+        }
+        Some(())
+    }
+
+    fn judge_racking(&self, place: i32, facts: &mut Facts) {
+        facts.wrong(place < self.model.limits.0 || place > self.model.limits.1, "racking-range");
+    }
+
+    /// Stitches go from needle to needle at the same time.
+    fn judge_moves(&self, from: usize, to: usize, moves: &[(i32, i32)], joining: bool, facts: &mut Facts) {
+        let model = &self.model;
+        let gives = |at: i32| moves.iter().any(|&(from, _)| from == at) && model.loaded(from, at);
+        let mut bare = moves.is_empty();
+        for &(at, landing) in moves {
+            if !model.exists(at) {
+                facts.wrong(true, "off-bed");
+            } else if !model.loaded(from, at) {
+                bare = true;
+            } else if !model.exists(landing) {
+                facts.wrong(true, "lost-stitch");
+            } else if from == to && gives(landing) {
+                // Its needle is left by another stitch of the same move.
+            } else if model.position(to, landing) == Position::Out {
+                facts.wrong(true, "lost-stitch");
+            } else {
+                facts.wrong(model.loaded(to, landing) && !joining, "doubled-stitch");
+            }
+        }
+        facts.warn(bare, "nothing-to-do");
+    }
+
+    fn judge_increase(&self, change: &EdgeChange, facts: &mut Facts) {
+        let bed = index(change.bed);
+        let mut model = self.model.clone();
+        for (named, outward) in [(change.left, -1), (change.right, 1)] {
+            if !named {
+                continue;
+            }
+            let far = model.on_the_left == (outward > 0);
+            facts.wrong(far && change.by > 1, "wrong-side");
+            let group = model.edge(bed, outward, change.inset.max(1));
+            let Some(&edge) = group.first() else {
+                facts.warn(true, "nothing-to-do");
+                continue;
+            };
+            let apart = group.iter().enumerate().any(|(at, &needle)| needle != edge - outward * at as i32);
+            if !model.exists(edge + outward * change.by as i32) {
+                facts.wrong(true, "off-bed");
+            } else if apart || group.len() < change.inset as usize {
+                facts.warn(true, "nothing-to-do");
+            } else {
+                facts.wrong(self.yarn.is_none(), "no-yarn");
+            }
+            let one = EdgeChange { left: outward < 0, right: outward > 0, ..*change };
+            model.apply(&Operation::Increase(one));
+        }
+    }
+
+    fn judge_cast_on(&self, how: CastOn, needles: &[(usize, i32)], facts: &mut Facts) {
+        let model = &self.model;
+        let by_carriage = matches!(how, CastOn::Zigzag | CastOn::Open);
+        let mut made = Vec::new();
+        for &(bed, at) in needles {
+            if model.loaded(bed, at) {
+                facts.wrong(true, "doubled-stitch");
+            } else if by_carriage && model.position(bed, at) != Position::Work {
+                facts.warn(true, "nothing-to-do");
+            } else {
+                made.push((bed, at));
+            }
+        }
+        facts.warn(needles.is_empty(), "nothing-to-do");
+        facts.wrong(self.yarn.is_none() && !made.is_empty(), "no-yarn");
+        if by_carriage {
+            let path = self.path(&made);
+            let shares = path.windows(2).any(|pair| pair[0].0 == pair[1].0);
+            facts.wrong(how == CastOn::Zigzag && shares, "cast-on-shares-a-loop");
+            self.judge_collisions(&made, facts);
+            self.judge_yarn(facts);
+        }
+    }
+
+    /// Needles in the order in which the yarn meets them.
+    fn path(&self, acting: &[(usize, i32)]) -> Vec<(usize, i32)> {
+        let mut path = acting.to_vec();
+        path.sort_by_key(|&(bed, at)| (self.place(bed, at), bed));
+        if !self.model.on_the_left {
+            path.reverse();
+        }
+        path
+    }
+
+    /// Needles that come forward in this pass and meet one of the other bed.
+    fn judge_collisions(&self, acting: &[(usize, i32)], facts: &mut Facts) {
+        for &(bed, at) in acting {
+            for other in 0..self.model.width() {
+                if self.place(bed, at) == self.place(1 - bed, other) {
+                    facts.wrong(acting.contains(&(1 - bed, other)), "facing-needles");
+                    let held = self.model.position(1 - bed, other) == Position::Held;
+                    facts.wrong(held, "needle-in-the-way");
+                }
+            }
+        }
+    }
+
+    fn judge_yarn(&self, facts: &mut Facts) {
+        let hangs_left = self.yarn.and_then(|yarn| self.hangs_left.get(&yarn));
+        facts.warn(hangs_left.is_some_and(|&left| left != self.model.on_the_left), "yarn-not-at-this-side");
+    }
+
+    fn judge_row(&self, row: &Row, first_pass: bool, facts: &mut Facts) -> Option<()> {
+        let model = &self.model;
+        let toward = if model.on_the_left { Side::Right } else { Side::Left };
+        let work = match (&row.work, toward) {
+            (Work::Same(work), _) => work,
+            (Work::ByDirection { to_left, .. }, Side::Left) => to_left,
+            (Work::ByDirection { to_right, .. }, Side::Right) => to_right,
+        };
+        let (mut knits, mut tucks) = (Vec::new(), Vec::new());
+        let mut idle = false;
+        let mut told_in_vain = false;
+        for (bed, work) in [&work.front, &work.back].into_iter().enumerate() {
+            let working = model.working(bed);
+            let mut parts = Vec::new();
+            for (action, pick) in &work.picked {
+                let meant = model.meant(bed, pick, &working)?;
+                facts.wrong(meant.iter().any(|&at| !model.exists(at)), "off-bed");
+                idle |= meant.iter().any(|&at| model.exists(at) && model.position(bed, at) == Position::Out);
+                parts.push((*action, meant));
+            }
+            let mut kinds = Vec::new();
+            for &at in &working {
+                let part = parts.iter().find(|(_, meant)| meant.contains(&at));
+                let action = part.map_or(work.elsewhere, |(action, _)| *action);
+                match action {
+                    Action::Knit => knits.push((bed, at)),
+                    Action::Tuck => tucks.push((bed, at)),
+                    Action::Slip => {}
+                }
+                if !kinds.contains(&action) {
+                    kinds.push(action);
+                }
+            }
+            facts.warn(kinds.len() > 1 && !self.profile.selectors[bed], "no-selector");
+            let told = work.elsewhere != Action::Slip || parts.iter().any(|(action, _)| *action != Action::Slip);
+            told_in_vain |= told && model.standing(bed, |position| position != Position::Out).is_empty();
+        }
+        let acting: Vec<_> = knits.iter().chain(&tucks).copied().collect();
+        let caught: Vec<_> = acting.iter().copied().filter(|&(bed, at)| !model.loaded(bed, at)).collect();
+
+        facts.wrong(row.toward.is_some_and(|claimed| claimed != toward), "wrong-side");
+        facts.wrong(self.yarn.is_none() && !acting.is_empty(), "no-yarn");
+        facts.wrong(!caught.is_empty() && !row.new_loops, "unplanned-loop");
+        let path = self.path(&acting);
+        let shared = path.windows(2).any(|pair| {
+            pair[0].0 == pair[1].0
+                && (pair[0].1 - pair[1].1).abs() == 1
+                && caught.contains(&pair[0])
+                && caught.contains(&pair[1])
+        });
+        facts.wrong(row.new_loops && shared, "adjacent-empties");
+        self.judge_collisions(&acting, facts);
+        let full = tucks.iter().any(|&(bed, at)| {
+            let loops = &model.beds[bed][at as usize].loops;
+            loops.iter().filter(|strand| strand.caught).count() + 1 > self.profile.most_tucks
+        });
+        facts.wrong(full, "tuck-pile");
+        for size in [row.sizes.front, row.sizes.back].into_iter().flatten() {
+            let size = match (size, self.size) {
+                (RowSize::To(size), _) => Some(size),
+                (RowSize::By(by), Some(set)) => Some(set + by),
+                (RowSize::By(_), None) => None,
+            };
+            facts.wrong(size.is_some_and(|size| !SIZES.contains(&size)), "size-range");
+        }
+
+        let in_vain = row.new_loops && caught.is_empty() && first_pass;
+        facts.warn(idle || acting.is_empty() || told_in_vain || in_vain, "nothing-to-do");
+        self.judge_yarn(facts);
+        Some(())
+    }
+
+    /// Does the operation.
+    pub(crate) fn apply(&mut self, operation: &Operation) {
+        let before = (self.model.row, self.model.book);
+        self.model.apply(operation);
+        match operation {
+            Operation::Thread(yarn) => self.yarn = Some(yarn.0),
+            Operation::StitchSize(sizes) => self.size = sizes.front.or(self.size),
+            // The yarn is cut when what it knitted comes off.
+            Operation::BindOff(_) | Operation::OntoWaste(_) if before.1 != self.model.book => {
+                self.yarn.map(|yarn| self.hangs_left.remove(&yarn));
+            }
+            _ => {}
+        }
+        if self.model.row > before.0
+            && let Some(yarn) = self.yarn
+        {
+            self.hangs_left.insert(yarn, self.model.on_the_left);
+        }
+    }
+}
