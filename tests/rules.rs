@@ -472,6 +472,18 @@ fn rules_at_their_edges() {
             "gaiting opposite\nin work back L8-R8\nrow front knit, loosened 1\ntransfer front L4-L1 to back\nrack 2 right\nrack to centre\ntransfer back to front\nout of work back\nrow front knit\nbind off front",
             &[("racked-two-steps", "2 steps"), ("tight-transfer", "4 stitches are")],
         ),
+        // Stitches cast on by hand where nothing was yet are cast on at the racking of that moment.
+        (
+            "rack 2 left\nin work front L3-R3, back L3-R3\nthread slate\n",
+            "cast on wound front, back\nrow both knit\nrack 1 right\nrow both knit\nrack to centre\nbind off both",
+            &[],
+        ),
+        // Neither out of work nor ready: held.
+        (
+            "in work front L3-R3\nthread slate\n",
+            "hold front L3\ncast on open front L3-R3\nrelease front\nrow front knit, new loops\nrow front knit\nbind off front",
+            &[("nothing-to-do", "front L3 is held and cannot be cast on")],
+        ),
         // Only needles in work can be held; which of them are held already does not matter.
         (
             FRONT,

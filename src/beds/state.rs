@@ -90,7 +90,7 @@ pub struct State {
     pub gaiting: Gaiting,
     /// Steps of the racking bed to the right of its centre.
     pub racking: i32,
-    /// Where the racking bed stood in the last row.
+    /// Where the racking bed stood in the last row, or when the first stitches were cast on by hand.
     pub racking_of_row: i32,
     /// The side where the carriage stands.
     pub carriage: Side,

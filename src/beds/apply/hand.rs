@@ -23,8 +23,10 @@ impl State {
             self.row += 1;
             self.counter += 1;
             self.carriage = self.carriage.other();
-            self.racking_of_row = self.racking;
             self.loosened = Both::same(false);
+        }
+        if by_carriage || self.loops.count() == 0 {
+            self.racking_of_row = self.racking;
         }
         for bed in Bed::BOTH {
             // The carriage serves only needles in work; by hand a needle is brought forward as it is cast on.

@@ -131,14 +131,13 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     }
     let idle = Both::from_fn(|bed| handled.refused[bed] - moment.state.loops.loaded(bed));
     if !none(&idle) {
+        let held = Both::from_fn(|bed| idle[bed] & moment.state.held[bed]);
+        let (idle, are, line) = if none(&held) { (idle, "out of work", "in work") } else { (held, "held", "release") };
         return Some(
-            RULE.finds(
-                moment.span,
-                format!("{} {} out of work and cannot be cast on", needles(&idle), is_are(total(&idle))),
-            )
-            .marked("named here")
-            .because("The carriage serves only needles in work.")
-            .mend(format!("Bring them into work first: `in work {}`.", written(&idle))),
+            RULE.finds(moment.span, format!("{} {} {are} and cannot be cast on", needles(&idle), is_are(total(&idle))))
+                .marked("named here")
+                .because("The carriage serves only needles in work that are not held.")
+                .mend(format!("Write before this line: `{line} {}`.", written(&idle))),
         );
     }
     if !none(&handled.empty) {
