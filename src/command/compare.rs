@@ -30,16 +30,16 @@ The single dash `-` in place of one of the files stands for standard input.";
 #[command(after_long_help = EXIT_CODES)]
 pub(crate) struct Arguments {
     /// The pattern as it was and as it is now; `-` is standard input.
-    #[arg(required = true, num_args = 1.., value_names = ["OLD", "NEW"], allow_hyphen_values = true)]
+    #[arg(required_unless_present = "git", num_args = 1.., value_names = ["OLD", "NEW"])]
     files: Vec<String>,
     #[command(flatten)]
     part: PartArguments,
     /// How the changes are written.
     #[arg(long, value_name = "FORMAT", default_value = "terminal")]
     format: Format,
-    /// Take the arguments that git gives to an external diff command.
-    #[arg(long, conflicts_with_all = ["rows", "size", "piece"])]
-    git: bool,
+    /// Take the arguments that git gives to an external diff command. The exit code is 0 then.
+    #[arg(long, num_args = 1.., value_name = "PATH", allow_hyphen_values = true, conflicts_with_all = ["files", "rows", "size", "piece"])]
+    git: Vec<String>,
     /// Write one pattern as rows, one a line, for git to compare (textconv). A pattern with errors is written as it is.
     #[arg(long, conflicts_with_all = ["size", "piece", "format"])]
     rows: bool,
@@ -62,10 +62,11 @@ pub(crate) enum Format {
 /// # Errors
 /// Those of the streams.
 pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Result<Outcome> {
-    let files: Vec<&str> = arguments.files.iter().map(String::as_str).collect();
-    if arguments.git {
-        return for_git(&files, arguments.format, streams);
+    if !arguments.git.is_empty() {
+        let given: Vec<&str> = arguments.git.iter().map(String::as_str).collect();
+        return for_git(&given, arguments.format, streams);
     }
+    let files: Vec<&str> = arguments.files.iter().map(String::as_str).collect();
     if arguments.rows {
         return match files.as_slice() {
             [file] => rows(Path::new(file), &arguments.folder, streams),

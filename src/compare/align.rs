@@ -7,6 +7,7 @@ use super::sequence::Sequence;
 use super::work::{Body, Leaf, Node, NodeKind, Run};
 use similar::DiffTag;
 use std::collections::{HashMap, HashSet};
+use std::hash::Hash;
 use std::ops::Range;
 use std::rc::Rc;
 
@@ -134,18 +135,44 @@ fn moves(mut found: Vec<Found<'_>>) -> Vec<Found<'_>> {
     found
 }
 
+/// A stretch of two lists: whether it is equal, and where it is in each.
+pub(super) type Stretch = (bool, Range<usize>, Range<usize>);
+
 /// What is equal in two lists of keys, what is not, and where. Seen from the other side it is the same.
-pub(super) fn steps(old: &[u128], new: &[u128]) -> Vec<(DiffTag, Range<usize>, Range<usize>)> {
-    let turned = old > new;
-    let (one, other) = if turned { (new, old) } else { (old, new) };
-    let steps = similar::capture_diff_slices(similar::Algorithm::Myers, one, other);
-    let step = |step: &similar::DiffOp| match (step.tag(), turned) {
-        (DiffTag::Delete, true) => (DiffTag::Insert, step.new_range(), step.old_range()),
-        (DiffTag::Insert, true) => (DiffTag::Delete, step.new_range(), step.old_range()),
-        (tag, true) => (tag, step.new_range(), step.old_range()),
-        (tag, false) => (tag, step.old_range(), step.new_range()),
-    };
-    steps.iter().map(step).collect()
+pub(super) fn steps<T: Ord + Hash>(old: &[T], new: &[T]) -> Vec<Stretch> {
+    if old > new {
+        return steps(new, old).into_iter().map(|(equal, one, other)| (equal, other, one)).collect();
+    }
+    let steps = similar::capture_diff_slices(similar::Algorithm::Myers, old, new);
+    let mut stretches: Vec<Stretch> =
+        steps.iter().map(|step| (step.tag() == DiffTag::Equal, step.old_range(), step.new_range())).collect();
+    slide(old, &mut stretches, |stretch| &stretch.1, |stretch| &mut stretch.1);
+    slide(new, &mut stretches, |stretch| &stretch.2, |stretch| &mut stretch.2);
+    stretches
+}
+
+/// Where a row is gone among rows that are all the same, any of them may be the one. It is the one where something else is
+/// new: then one row became another. `list` is the side on which something is gone, and `range` its range in a stretch.
+fn slide<T: PartialEq>(
+    list: &[T],
+    stretches: &mut [Stretch],
+    range: impl Fn(&Stretch) -> &Range<usize>,
+    range_mut: impl Fn(&mut Stretch) -> &mut Range<usize>,
+) {
+    for at in 2..stretches.len() {
+        let [gone, equal, added] = &stretches[at - 2..=at] else { continue };
+        let (from, to, length) = (range(gone).start, range(gone).end, range(equal).len());
+        let slides = !gone.0 && equal.0 && !added.0 && from < to && range(added).is_empty()
+            // Something that was paired already stays.
+            && (gone.1.is_empty() || gone.2.is_empty())
+            && (0..length).all(|step| list[from + step] == list[to + step]);
+        if slides {
+            let count = to - from;
+            *range_mut(&mut stretches[at - 2]) = from..from;
+            *range_mut(&mut stretches[at - 1]) = from..from + length;
+            *range_mut(&mut stretches[at]) = from + length..from + length + count;
+        }
+    }
 }
 
 struct Aligner<'s, 'w> {
@@ -161,15 +188,12 @@ fn all(parts: &[Part<'_>]) -> Sequence {
 impl<'w> Aligner<'_, 'w> {
     fn lists(&mut self, old: &[Part<'w>], new: &[Part<'w>]) -> Vec<Found<'w>> {
         let keys = |parts: &[Part<'_>]| parts.iter().map(|part| part.node.sequence).collect::<Vec<_>>();
-        let steps = similar::capture_diff_slices(similar::Algorithm::Myers, &keys(old), &keys(new));
         let mut found = Vec::new();
         let (mut old_from, mut new_from) = (0, 0);
-        for step in &steps {
-            if step.tag() == DiffTag::Equal {
-                found.extend(
-                    self.region(&old[old_from..step.old_range().start], &new[new_from..step.new_range().start]),
-                );
-                (old_from, new_from) = (step.old_range().end, step.new_range().end);
+        for (equal, there, here) in steps(&keys(old), &keys(new)) {
+            if equal {
+                found.extend(self.region(&old[old_from..there.start], &new[new_from..here.start]));
+                (old_from, new_from) = (there.end, here.end);
             }
         }
         found.extend(self.region(&old[old_from..], &new[new_from..]));
@@ -276,7 +300,12 @@ impl<'w> Aligner<'_, 'w> {
                 if one_leaf.key == other_leaf.key || (self.sides.alike)(one, other) {
                     return 2 * counts;
                 }
-                if one_leaf.kind == other_leaf.kind { 8 + 4 * counts } else { NEVER }
+                match (one_leaf.kind, other_leaf.kind) {
+                    (one, other) if one == other => 8 + 4 * counts,
+                    // A line that cannot be read stands where the one stood that could.
+                    (None, _) | (_, None) => 2 * ALONE - 1,
+                    _ => NEVER,
+                }
             }
             (None, None) => match (&old.node.kind, &new.node.kind) {
                 (NodeKind::Run(one), NodeKind::Run(other)) => {

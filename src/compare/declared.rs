@@ -455,8 +455,14 @@ impl<'c> Sides<'c, '_> {
     /// Values in all sizes, which may change because a value that they are made of did.
     fn values(&self, found: &mut DeclaredChanges) {
         let (olds, news) = (values(self.old.sources, &self.old.trees), values(self.new.sources, &self.new.trees));
+        // One value for all sizes is one value, however many sizes there are.
         let exact = |value: &NamedValue| {
-            value.values.iter().map(|one| one.as_ref().map(|(exact, _)| exact.clone())).collect::<Vec<_>>()
+            let mut each: Vec<Option<String>> =
+                value.values.iter().map(|one| one.as_ref().map(|(exact, _)| exact.clone())).collect();
+            if each.iter().all(|one| Some(one) == each.first()) {
+                each.truncate(1);
+            }
+            each
         };
         let mut gone: Vec<&NamedValue> =
             olds.iter().filter(|old| !news.iter().any(|new| new.name == old.name)).collect();

@@ -126,8 +126,8 @@ impl<'c> Patterns<'c> {
             // Sizes where there were none, or the other way round: the first one is what can be laid beside it.
             if let (Some(old), Some(new)) = (gone.first().copied(), added.first().copied()) {
                 pairs.push((old, new));
-                gone.retain(|program| program.size.is_some());
-                added.retain(|program| program.size.is_some());
+                gone.remove(0);
+                added.remove(0);
             }
         }
         for old in gone {

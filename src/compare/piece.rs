@@ -8,7 +8,6 @@ use super::work::{NodeKind, Run, Token, Work, words_of};
 use crate::plan::program::Piece;
 use crate::source::{Sources, Span};
 use crate::write::sheet::words;
-use similar::DiffTag;
 
 /// Sentences that are shown of something with many of them.
 const MOST_LINES: usize = 6;
@@ -140,7 +139,7 @@ impl<'a> Both<'_, 'a> {
     fn knitting(&self) -> Vec<Placed> {
         let (old, new) = (&self.old.work, &self.new.work);
         let alike = |one: usize, other: usize| match (self.old.met(one), self.new.met(other)) {
-            (Some(one), Some(other)) => one.all == other.all,
+            (Some(one), Some(other)) => one.does_like(other),
             _ => false,
         };
         let found = differences(&old.body, &new.body, (&old.leaves, &new.leaves), &alike);
@@ -222,9 +221,14 @@ impl<'a> Both<'_, 'a> {
                     {
                         rows::sentence(&one.told, &other.told)
                     }
-                    _ => after.called.other.to_owned(),
+                    _ => match (before.kind.is_some(), after.kind.is_some()) {
+                        (true, false) => "this line is not understood now".to_owned(),
+                        (false, true) => "this line is understood now".to_owned(),
+                        _ => after.called.other.to_owned(),
+                    },
                 };
-                let change = bare(after.called.about, How::Changed, what);
+                let unread = before.kind.is_none() || after.kind.is_none();
+                let change = bare(if unread { About::UnreadLine } else { after.called.about }, How::Changed, what);
                 let mut placed = self.of_leaves(change, Some((old.0, old.1)), Some((new.0, new.1)));
                 if new.2 > 1 {
                     placed.change.repeats.push(InRepeat { stitch: None, times: vec![new.2] });
@@ -398,6 +402,6 @@ pub(super) fn equal_work(old: &Work, new: &Work) -> Vec<(usize, usize)> {
     let (one, other) = (work(old), work(new));
     let keys = |work: &Work, numbers: &[usize]| numbers.iter().map(|&leaf| work.leaves[leaf].key).collect::<Vec<_>>();
     let steps = steps(&keys(old, &one), &keys(new, &other));
-    let equal = steps.into_iter().filter(|(tag, ..)| *tag == DiffTag::Equal);
+    let equal = steps.into_iter().filter(|(equal, ..)| *equal);
     equal.flat_map(|(_, there, here)| there.zip(here)).map(|(at, new_at)| (one[at], other[new_at])).collect()
 }

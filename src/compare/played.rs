@@ -37,8 +37,19 @@ pub(super) struct Met {
     pub(super) told: Rc<Told>,
     /// The section it stands in.
     pub(super) section: Option<Rc<str>>,
+    /// What it did then.
+    first: u128,
     /// All that it ever did.
     pub(super) all: u128,
+    /// How often it was played.
+    times: u64,
+}
+
+impl Met {
+    /// Whether two operations do the same. Of two that are not played equally often, the first time counts.
+    pub(super) fn does_like(&self, other: &Self) -> bool {
+        self.all == other.all || self.times != other.times && self.first == other.first
+    }
 }
 
 /// What a piece does.
@@ -147,7 +158,10 @@ impl<'a, Y: Fn(u16) -> &'a str> Watcher for Recorder<'_, Y> {
         self.add(Sequence::one(key));
         if let Some(&leaf) = self.work.numbers.get(&address_of(moment.operation)) {
             match &mut self.met[leaf] {
-                Some(met) => met.all = key_of(&(met.all, key)),
+                Some(met) => {
+                    met.all = key_of(&(met.all, key));
+                    met.times += 1;
+                }
                 new => {
                     let (yarns, before) = (self.yarns, self.before);
                     let told = self.told.entry((key, before.racking, before.threaded)).or_insert_with(|| {
@@ -158,7 +172,7 @@ impl<'a, Y: Fn(u16) -> &'a str> Watcher for Recorder<'_, Y> {
                         Rc::new(Told { said: said(moment, yarns, before), sets })
                     });
                     let section = self.sections.last().map(Rc::clone);
-                    *new = Some(Met { row: state.row, told: Rc::clone(told), section, all: key });
+                    *new = Some(Met { row: state.row, told: Rc::clone(told), section, first: key, all: key, times: 1 });
                 }
             }
         }

@@ -1,6 +1,6 @@
 //! Puts together what holds in several sizes.
 
-use super::form::{About, Change, How};
+use super::form::{About, Change, How, InRepeat};
 use super::piece::Placed;
 use crate::source::Span;
 use std::collections::HashMap;
@@ -61,13 +61,21 @@ pub(super) fn merged(found: Vec<(Option<String>, Vec<Placed>)>) -> Vec<Change> {
 
 /// Whether they say the same.
 fn same_words(one: &Change, other: &Change) -> bool {
-    let stitches = |change: &Change| change.repeats.iter().map(|repeat| repeat.stitch.clone()).collect::<Vec<_>>();
-    (&one.what, &one.old, &one.new) == (&other.what, &other.old, &other.new) && stitches(one) == stitches(other)
+    (&one.what, &one.old, &one.new) == (&other.what, &other.old, &other.new)
 }
 
-/// Adds where the same change is in another size or at another place.
+/// Adds where the same change is in another size or at another place. The repeats that are named are those of the first
+/// place, with the times of all places in such repeats.
 fn add(change: &mut Change, other: Change) {
-    change.rows.extend(other.rows);
+    for row in other.rows {
+        if !change.rows.contains(&row) {
+            change.rows.push(row);
+        }
+    }
+    let stitches = |repeats: &[InRepeat]| repeats.iter().map(|repeat| repeat.stitch.clone()).collect::<Vec<_>>();
+    if stitches(&change.repeats) != stitches(&other.repeats) {
+        return;
+    }
     for (repeat, other) in change.repeats.iter_mut().zip(other.repeats) {
         for times in other.times {
             if !repeat.times.contains(&times) {

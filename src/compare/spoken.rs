@@ -8,7 +8,6 @@ use super::sequence::key_of;
 use super::work::{Spoken, Token};
 use crate::source::Span;
 use crate::write::sheet::{said, words};
-use similar::DiffTag;
 
 /// What was said of the work and how it changed. `same` tells whether the same is worked.
 pub(super) fn changes(old: &Side<'_>, new: &Side<'_>, size: Option<&str>, same: bool) -> Vec<Placed> {
@@ -57,8 +56,8 @@ fn laid_side_by_side<'w>(old: &'w Side<'_>, new: &'w Side<'_>) -> Vec<Change2<'w
     let steps = steps(&keys(old), &keys(new));
     let mut found = Vec::new();
     let (mut gone, mut added) = (Vec::new(), Vec::new());
-    for (tag, there, here) in steps {
-        if tag == DiffTag::Equal {
+    for (equal, there, here) in steps {
+        if equal {
             pair(&mut gone, &mut added, &mut found);
             continue;
         }

@@ -81,14 +81,6 @@ impl Node {
             NodeKind::Run(run) => run.single().map(|leaf| (leaf, run.times)),
         }
     }
-
-    /// The list that it repeats, as written, and how often.
-    fn unit(&self) -> (Sequence, u64) {
-        match &self.kind {
-            NodeKind::Leaf(_) => (self.sequence, 1),
-            NodeKind::Run(run) => (run.body.sequence, run.times),
-        }
-    }
 }
 
 /// An operation where it is written.
@@ -261,11 +253,7 @@ impl<'a, Y: Fn(u16) -> &'a str> Builder<'_, Y> {
 
     fn leaf(&mut self, leaf: Leaf, nodes: &mut Vec<Node>) -> usize {
         let number = self.work.leaves.len();
-        push(
-            nodes,
-            Node { kind: NodeKind::Leaf(number), sequence: Sequence::one(leaf.key), rows: leaf.rows },
-            leaf.span,
-        );
+        nodes.push(Node { kind: NodeKind::Leaf(number), sequence: Sequence::one(leaf.key), rows: leaf.rows });
         self.work.leaves.push(leaf);
         self.work.tokens.push(Token::Work(number));
         self.last = Some(number);
@@ -293,13 +281,11 @@ impl<'a, Y: Fn(u16) -> &'a str> Builder<'_, Y> {
         }
         if repeat.times == 1 && self.room >= inner.nodes.len() {
             self.room -= inner.nodes.len();
-            for node in &inner.nodes {
-                push(nodes, node.clone(), span);
-            }
+            nodes.extend(inner.nodes.iter().cloned());
             return;
         }
         let stitch = repeat.stitch.as_ref().map(|stitch| stitch.name.clone());
-        push(nodes, run(repeat.times, inner, stitch, span), span);
+        nodes.push(run(repeat.times, inner, stitch, span));
     }
 }
 
@@ -314,23 +300,6 @@ fn run(times: u64, body: Rc<Body>, stitch: Option<String>, span: Span) -> Node {
     let sequence = body.sequence.repeated(times);
     let rows = body.rows.saturating_mul(times);
     Node { kind: NodeKind::Run(Run { times, body, stitch, span }), sequence, rows }
-}
-
-/// Adds a part. What is the same as the part before it, but for how often it is done, is put together with it.
-fn push(nodes: &mut Vec<Node>, node: Node, span: Span) {
-    if let Some(last) = nodes.last_mut() {
-        let ((one, before), (other, after)) = (last.unit(), node.unit());
-        if one == other
-            && let Some(times) = before.checked_add(after)
-        {
-            *last = match &last.kind {
-                NodeKind::Leaf(_) => run(times, Rc::new(body(vec![last.clone()])), None, span),
-                NodeKind::Run(first) => run(times, Rc::clone(&first.body), first.stitch.clone(), first.span),
-            };
-            return;
-        }
-    }
-    nodes.push(node);
 }
 
 fn body(nodes: Vec<Node>) -> Body {
