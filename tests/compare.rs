@@ -11,6 +11,8 @@ mod form;
 mod laws;
 #[path = "mutations/mutate.rs"]
 mod mutate;
+#[path = "common/random.rs"]
+mod random;
 #[path = "compare/sentences.rs"]
 mod sentences;
 

@@ -316,28 +316,29 @@ impl<'c> Sides<'c, '_> {
         new: &Entry<'_>,
         sort: impl Fn(&Kind) -> u64,
     ) -> Vec<(Placed, u64)> {
-        let (olds, news) = (self.old.lines(old.statement), self.new.lines(new.statement));
+        let (mut olds, mut news) = (self.old.lines(old.statement), self.new.lines(new.statement));
+        // What both have is no change, even where it stands twice.
+        news.retain(|(.., words)| match olds.iter().position(|(.., then)| then == words) {
+            Some(at) => {
+                olds.remove(at);
+                false
+            }
+            None => true,
+        });
         let mut placed = Vec::new();
-        for (kind, span, words) in &news {
-            let before = olds.iter().find(|(other, ..)| sort(other) == sort(kind));
-            let line = Some((*span, words.clone()));
-            match before {
-                Some((_, _, same)) if same == words => {}
-                Some((_, old_span, then)) => {
-                    let change = bare(about, How::Changed, format!("another line of {of}"));
-                    placed.push((self.placed(change, Some((*old_span, then.clone())), line), sort(kind)));
-                }
-                None => {
-                    let change = bare(about, How::Added, format!("a new line of {of}"));
-                    placed.push((self.placed(change, None, line), sort(kind)));
-                }
-            }
+        for (kind, span, words) in news {
+            let sort_here = sort(kind);
+            let before = olds.iter().position(|(other, ..)| sort(other) == sort_here).map(|at| olds.remove(at));
+            let (how, what) = match before {
+                Some(_) => (How::Changed, format!("another line of {of}")),
+                None => (How::Added, format!("a new line of {of}")),
+            };
+            let before = before.map(|(_, span, then)| (span, then));
+            placed.push((self.placed(bare(about, how, what), before, Some((span, words))), sort_here));
         }
-        for (kind, span, words) in &olds {
-            if !news.iter().any(|(other, ..)| sort(other) == sort(kind)) {
-                let change = bare(about, How::Removed, format!("a line of {of} is gone"));
-                placed.push((self.placed(change, Some((*span, words.clone())), None), sort(kind)));
-            }
+        for (kind, span, words) in olds {
+            let change = bare(about, How::Removed, format!("a line of {of} is gone"));
+            placed.push((self.placed(change, Some((span, words)), None), sort(kind)));
         }
         placed
     }

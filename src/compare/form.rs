@@ -243,15 +243,9 @@ pub enum Counted {
     /// Stitches of both beds where there are most.
     #[serde(rename = "stitches at the widest")]
     Widest,
-    /// Loops bound off.
-    #[serde(rename = "stitches bound off")]
-    BoundOff,
-    /// Loops taken onto waste yarn, less those hung back.
-    #[serde(rename = "stitches on waste yarn")]
-    OnWaste,
-    /// Loops let fall on purpose.
-    #[serde(rename = "stitches dropped")]
-    Dropped,
+    /// Stitches of both beds after the last row.
+    #[serde(rename = "stitches after the last row")]
+    LastRow,
     /// Stitches left on the needles.
     #[serde(rename = "stitches left on the needles")]
     Left,
@@ -264,9 +258,7 @@ impl Counted {
         match self {
             Self::Rows => "rows",
             Self::Widest => "stitches at the widest",
-            Self::BoundOff => "stitches bound off",
-            Self::OnWaste => "stitches on waste yarn",
-            Self::Dropped => "stitches dropped",
+            Self::LastRow => "stitches after the last row",
             Self::Left => "stitches left on the needles",
         }
     }

@@ -2,7 +2,7 @@
 
 use super::align::{Difference, Found, Part, differences, steps};
 use super::form::{About, AtRow, Change, Counted, How, InRepeat, Total, Written};
-use super::played::{Met, Played};
+use super::played::{Met, Played, stitches};
 use super::rows;
 use super::work::{NodeKind, Run, Token, Work, words_of};
 use crate::plan::program::Piece;
@@ -297,7 +297,16 @@ impl<'a> Both<'_, 'a> {
         side.first(part)
     }
 
+    /// Whether a knitter would call it a repeat.
+    fn is_called_repeat(&self, part: &Part<'_>) -> bool {
+        let NodeKind::Run(run) = &part.node.kind else { return false };
+        let words = words_of(self.new.sources, run.span);
+        run.stitch.is_some() || ["repeat ", "follow "].iter().any(|word| words.starts_with(word))
+    }
+
     fn times(&self, old: &Part<'_>, new: &Part<'_>, (before, after): (u64, u64)) -> Placed {
+        let in_rows = (old.node.rows, new.node.rows);
+        let said_in_rows = !self.is_called_repeat(new);
         let what = match &new.node.kind {
             NodeKind::Run(Run { stitch: Some(stitch), .. }) => {
                 format!("`{stitch}` is worked {} instead of {}", words::times(after), words::times(before))
@@ -314,12 +323,14 @@ impl<'a> Both<'_, 'a> {
                         format!("{} instead of {}", words::count(after, "row", "rows"), words::total(before))
                     }
                     (true, false) => format!("done {} instead of {}", words::times(after), words::times(before)),
+                    _ if in_rows.0 != in_rows.1 && !self.is_called_repeat(new) => {
+                        format!("{} instead of {}", words::count(in_rows.1, "row", "rows"), words::total(in_rows.0))
+                    }
                     _ => format!("this repeat is worked {} instead of {}", words::times(after), words::times(before)),
                 }
             }
         };
-        let in_rows = (old.node.rows, new.node.rows);
-        let rows = if in_rows == (before, after) || in_rows.0 == in_rows.1 {
+        let rows = if said_in_rows || in_rows == (before, after) || in_rows.0 == in_rows.1 {
             String::new()
         } else {
             format!(", which is {} instead of {}", words::count(in_rows.1, "row", "rows"), words::total(in_rows.0))
@@ -342,14 +353,11 @@ impl<'a> Both<'_, 'a> {
 
     fn totals(&self) -> Vec<Total> {
         let counts = |played: &Played| {
-            let ledger = played.end.ledger;
             [
                 (Counted::Rows, played.end.row),
                 (Counted::Widest, played.widest.front + played.widest.back),
-                (Counted::BoundOff, ledger.bound_off),
-                (Counted::OnWaste, ledger.on_waste),
-                (Counted::Dropped, ledger.dropped),
-                (Counted::Left, played.end.loops.count()),
+                (Counted::LastRow, played.last_row),
+                (Counted::Left, stitches(&played.end)),
             ]
         };
         let (old, new) = (counts(&self.old.played), counts(&self.new.played));

@@ -63,6 +63,13 @@ pub(super) struct Played {
     pub(super) end: State,
     /// Stitches of each bed where there are most of both together.
     pub(super) widest: Both<u64>,
+    /// Stitches of both beds after the last row.
+    pub(super) last_row: u64,
+}
+
+/// Stitches of both beds.
+pub(super) fn stitches(state: &State) -> u64 {
+    Bed::BOTH.into_iter().map(|bed| state.stitch_count(bed)).sum()
 }
 
 /// Plays a piece whose work is given. `yarn` names a yarn by its number.
@@ -80,10 +87,12 @@ pub(super) fn played<'a>(piece: &Piece, work: &Work, yarns: &[YarnInfo], yarn: i
         sections: Vec::new(),
         before: Before::default(),
         widest: Both::default(),
+        last_row: 0,
+        row: 0,
     };
     let (end, stop) = play(piece, Manner::CHECK, &mut recorder);
     let all = stop.is_none().then_some(recorder.all);
-    Played { met: recorder.met, all, end, widest: recorder.widest }
+    Played { met: recorder.met, all, end, widest: recorder.widest, last_row: recorder.last_row }
 }
 
 /// A repeat that is being played.
@@ -135,9 +144,19 @@ struct Recorder<'w, Y> {
     sections: Vec<Rc<str>>,
     before: Before,
     widest: Both<u64>,
+    last_row: u64,
+    /// Rows so far.
+    row: u64,
 }
 
 impl<Y> Recorder<'_, Y> {
+    /// Counts the stitches when there has been a row.
+    fn count(&mut self, state: &State) {
+        if state.row != self.row {
+            (self.row, self.last_row) = (state.row, stitches(state));
+        }
+    }
+
     fn add(&mut self, work: Sequence) {
         match self.frames.last_mut() {
             Some(frame) => {
@@ -177,6 +196,7 @@ impl<'a, Y: Fn(u16) -> &'a str> Watcher for Recorder<'_, Y> {
             }
         }
         self.before = Before { racking: state.racking, threaded: state.yarn.is_some() };
+        self.count(state);
         let counts = Both::from_fn(|bed: Bed| state.stitch_count(bed));
         if counts.front + counts.back > self.widest.front + self.widest.back {
             self.widest = counts;
@@ -215,7 +235,9 @@ impl<'a, Y: Fn(u16) -> &'a str> Watcher for Recorder<'_, Y> {
         }
     }
 
-    fn skipped(&mut self, skipped: &Skipped<'_>, _after: &State) {
+    fn skipped(&mut self, skipped: &Skipped<'_>, after: &State) {
+        // The beds stand as they stood.
+        self.row = after.row;
         if let Some(frame) = self.frames.last_mut() {
             frame.end_pass();
             let rest = frame.last(skipped.period).repeated(skipped.times);
@@ -228,6 +250,7 @@ impl<'a, Y: Fn(u16) -> &'a str> Watcher for Recorder<'_, Y> {
     }
 
     fn done_again(&mut self, number: u64, after: &State) {
+        self.count(after);
         if let Some(work) = self.remembered.get(&number) {
             self.add(*work);
         }

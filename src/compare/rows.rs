@@ -6,6 +6,8 @@ use crate::write::sheet::words;
 
 /// More groups of needles than that are not named; the whole rows stand below.
 const MOST_GROUPS: usize = 2;
+/// Needles whose names take more characters than that are counted.
+const LONGEST_NAMES: usize = 60;
 
 /// What changed from one row to the other.
 pub(super) fn sentence(old: &Told, new: &Told) -> String {
@@ -66,7 +68,12 @@ fn of_bed(bed: Bed, before: &Sets, after: &Sets) -> Option<String> {
         [(does, doing, needles)] if *needles == all => Some(format!("{does} instead of {doing}")),
         groups if groups.len() <= MOST_GROUPS => {
             let named = |(does, doing, needles): &(&str, &str, NeedleSet)| {
-                format!("{does} on {} instead of {doing}", words::needles(*needles))
+                let names = words::needles(*needles);
+                if names.len() > LONGEST_NAMES {
+                    let count = words::count(u64::from(needles.len()), "needle", "needles");
+                    return format!("{does} on {count} instead of {doing}");
+                }
+                format!("{does} on {names} instead of {doing}")
             };
             Some(groups.iter().map(named).collect::<Vec<_>>().join(" and "))
         }
@@ -99,6 +106,17 @@ mod tests {
         assert_eq!(
             sentence(&told(all, none), &told(all - half, half)),
             "the back bed tucks on every second needle from L10 to R9 instead of knitting"
+        );
+        let thirds: NeedleSet = (30..220).filter(|number| number % 3 > 0).map(Needle).collect();
+        let wide: NeedleSet = (30..220).map(Needle).collect();
+        assert_eq!(
+            sentence(&told(wide, none), &told(wide - thirds, thirds)),
+            "the back bed tucks on L97 to R91, taking 2 and leaving 1 again and again instead of knitting"
+        );
+        let uneven: NeedleSet = (30..220).filter(|number| number % 7 > 2 && number % 5 > 0).map(Needle).collect();
+        assert_eq!(
+            sentence(&told(wide, none), &told(wide - uneven, uneven)),
+            "the back bed tucks on 87 needles instead of knitting"
         );
         assert_eq!(sentence(&told(all, none), &told(none, all)), "the back bed tucks instead of knitting");
         assert_eq!(sentence(&told(all, none), &told(half, none)), "the back bed works other needles");

@@ -1,6 +1,7 @@
 //! What must hold of every comparison, on the examples and all their mutants; and that it agrees with the traces.
 
 use super::common::examples;
+use super::random::{Dice, slipped};
 use super::{between, checked, compare, fabric, mutate};
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -264,6 +265,19 @@ proptest! {
         prop_assert_eq!(files(straight(&there.words)), files(turned(&back.words)));
         let totals = |comparison: &Comparison| comparison.totals.iter().map(|total| (total.what, total.old, total.new)).collect::<Vec<_>>();
         prop_assert_eq!(totals(&there), totals(&back).into_iter().map(|(what, old, new)| (what, new, old)).collect::<Vec<_>>());
+    }
+
+    #[test]
+    fn any_two_texts_can_be_compared((old, new) in pair(), seed in any::<u64>()) {
+        let dice = &mut Dice::new(seed);
+        let (one, other) = (slipped(dice, &old, &new), slipped(dice, &new, &old));
+        let (there, back) = (between(&one, &other), between(&other, &one));
+        prop_assert_eq!(there.verdict, back.verdict);
+        let itself = between(&one, &one);
+        prop_assert!(says_nothing(&itself), "{one}\n{}", super::told(&itself));
+        prop_assert_eq!(there.is_same(), there.knitting.is_empty());
+        let text = super::told(&there);
+        prop_assert!(!text.contains(|c: char| c.is_control() && c != '\n'), "{text:?}");
     }
 
     #[test]
