@@ -1,6 +1,6 @@
 //! `wale compare`: what is said of each kind of change, what must be true of all comparisons, and that the traces of two
 //! patterns say the same.
-#![allow(missing_docs, unreachable_pub, dead_code, clippy::unwrap_used)]
+#![allow(missing_docs, unreachable_pub, dead_code, clippy::unwrap_used, clippy::print_stdout)]
 
 mod common;
 #[path = "mutations/fabric.rs"]

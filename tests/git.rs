@@ -1,5 +1,6 @@
 //! What is offered for git, with the git of this computer, in repositories made for the test: the comparison instead of a
 //! difference of lines, rows as text, the heads of hunks, merging, and the hook.
+#![allow(clippy::print_stdout)]
 
 use std::fs;
 use std::io::Write;

@@ -17,6 +17,8 @@ const MOST_PAIRS: usize = 1 << 18;
 const MOST_WRITTEN_OUT: u64 = 512;
 /// How often two lists that several places share are looked into.
 const MOST_LOOKS: u32 = 16;
+/// Parts at the beginning of two repeats that are looked at to see whether they have something in common.
+const MOST_SHARED: usize = 32;
 /// What it costs to leave a part alone.
 const ALONE: u32 = 10;
 /// What no pair costs.
@@ -111,20 +113,23 @@ fn in_order<'w>(old: &'w Body, new: &'w Body, sides: &Sides<'_, 'w>) -> Vec<Foun
 
 /// What is gone at one place and new at another of the same list has moved.
 fn moves(mut found: Vec<Found<'_>>) -> Vec<Found<'_>> {
-    let mut added: HashMap<(Sequence, usize), Vec<usize>> = HashMap::new();
-    for (at, one) in found.iter().enumerate().rev() {
-        if let Difference::New(part) = one.difference {
-            added.entry((part.node.sequence, one.list())).or_default().push(at);
+    let mut met: HashMap<(Sequence, usize), (Vec<usize>, Vec<usize>)> = HashMap::new();
+    for (at, one) in found.iter().enumerate() {
+        match one.difference {
+            Difference::Gone(part) => met.entry((part.node.sequence, one.list())).or_default().0.push(at),
+            Difference::New(part) => met.entry((part.node.sequence, one.list())).or_default().1.push(at),
+            _ => {}
         }
     }
     let mut taken = HashSet::new();
-    for at in 0..found.len() {
-        if let Difference::Gone(old) = found[at].difference
-            && let Some(place) = added.get_mut(&(old.node.sequence, found[at].list())).and_then(Vec::pop)
-            && let Difference::New(new) = found[place].difference
+    for (gone, added) in met.values() {
+        // Of several that are the same nobody can tell which went where.
+        if let (&[from], &[to]) = (gone.as_slice(), added.as_slice())
+            && let (Difference::Gone(old), Difference::New(new)) = (&found[from].difference, &found[to].difference)
         {
-            taken.insert(place);
-            found[at].difference = Difference::Moved { old, new };
+            let (old, new) = (*old, *new);
+            taken.insert(to);
+            found[from].difference = Difference::Moved { old, new };
         }
     }
     let mut at = 0;
@@ -313,7 +318,9 @@ impl<'w> Aligner<'_, 'w> {
                         return 4;
                     }
                     let shares = || {
-                        let of = |nodes: &[Node]| nodes.iter().map(|node| node.sequence).collect::<HashSet<_>>();
+                        let of = |nodes: &[Node]| {
+                            nodes.iter().take(MOST_SHARED).map(|node| node.sequence).collect::<HashSet<_>>()
+                        };
                         !of(&one.body.nodes).is_disjoint(&of(&other.body.nodes))
                     };
                     let named = one.stitch.is_some() && one.stitch == other.stitch;

@@ -2,13 +2,17 @@
 
 use super::form::{About, Change, How};
 use super::piece::{Placed, bare, written};
+use super::sequence::key_of;
 use super::work::words_of;
 use crate::plan::{NamedValue, values};
 use crate::source::{FileId, Sources, Span};
 use crate::syntax;
 use crate::syntax::tree::{Kind, Statement, Tree, YarnLine};
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeSet, HashMap, HashSet, VecDeque};
 use std::mem::discriminant;
+
+/// Lines of a block that are laid side by side. None that can be understood has as many.
+const MOST_LINES: usize = 1_000;
 
 /// The declarations of one pattern.
 pub(super) struct Declared<'s> {
@@ -78,6 +82,11 @@ fn inner(statement: &Statement) -> Vec<&Statement> {
     statement.body.iter().flat_map(|body| body.statements.iter().rev()).collect()
 }
 
+/// Where the entry of a name stands in a list.
+fn index<'d>(entries: &[Entry<'d>]) -> HashMap<&'d str, usize> {
+    entries.iter().enumerate().map(|(at, entry)| (entry.name, at)).collect()
+}
+
 fn machine(kind: &Kind) -> Option<&str> {
     if let Kind::Machine(name) = kind { Some(&name.text) } else { None }
 }
@@ -119,16 +128,19 @@ pub(super) fn same_yarns(old: &Declared<'_>, new: &Declared<'_>) -> HashMap<Stri
         lines
     };
     let (olds, news) = (old.entries(yarn), new.entries(yarn));
+    let (before, now) = (index(&olds), index(&news));
+    let mut left: HashMap<Vec<String>, VecDeque<&str>> = HashMap::new();
+    for entry in olds.iter().filter(|entry| !now.contains_key(entry.name)) {
+        left.entry(details(old, entry)).or_default().push_back(entry.name);
+    }
     let mut same = HashMap::new();
-    let mut left: Vec<&Entry<'_>> =
-        olds.iter().filter(|entry| !news.iter().any(|other| other.name == entry.name)).collect();
-    for entry in news.iter().filter(|entry| !olds.iter().any(|other| other.name == entry.name)) {
+    for entry in news.iter().filter(|entry| !before.contains_key(entry.name)) {
         let lines = details(new, entry);
         if lines.is_empty() {
             continue;
         }
-        if let Some(at) = left.iter().position(|other| details(old, other) == lines) {
-            same.insert(entry.name.to_owned(), left.remove(at).name.to_owned());
+        if let Some(name) = left.get_mut(&lines).and_then(VecDeque::pop_front) {
+            same.insert(entry.name.to_owned(), name.to_owned());
         }
     }
     same
@@ -216,12 +228,13 @@ impl<'c> Sides<'c, '_> {
             lines.collect()
         };
         let (olds, news) = (broken(self.old), broken(self.new));
-        let is_in = |lines: &[Line], line: &Line| lines.iter().any(|(_, words)| *words == line.1);
-        for line in olds.iter().filter(|line| !is_in(&news, line)) {
+        let words = |lines: &[Line]| lines.iter().map(|(_, words)| words.clone()).collect::<HashSet<_>>();
+        let (before, now) = (words(&olds), words(&news));
+        for line in olds.iter().filter(|line| !now.contains(&line.1)) {
             let change = bare(About::UnreadLine, How::Removed, "gone: a line that is not understood");
             found.knitting.push(self.placed(change, Some(line.clone()), None));
         }
-        for line in news.iter().filter(|line| !is_in(&olds, line)) {
+        for line in news.iter().filter(|line| !before.contains(&line.1)) {
             let change = bare(About::UnreadLine, How::Added, "new: a line that is not understood");
             found.knitting.push(self.placed(change, None, Some(line.clone())));
         }
@@ -268,29 +281,35 @@ impl<'c> Sides<'c, '_> {
         inside: impl Fn(&Self, &Entry<'_>, &Entry<'_>) -> Vec<Placed>,
     ) {
         let (olds, news) = (self.old.entries(name), self.new.entries(name));
-        let missing = |entry: &Entry<'_>, others: &[Entry<'_>]| !others.iter().any(|other| other.name == entry.name);
-        let mut gone: Vec<&Entry<'_>> = olds.iter().filter(|entry| missing(entry, &news)).collect();
+        let (before, now) = (index(&olds), index(&news));
+        // What it is made of may have other names as well.
+        let body = |of: &Declared<'_>, entry: &Entry<'_>| {
+            let nameless = |words: &str| {
+                let part = |character: char| character.is_alphanumeric() || character == '-';
+                let words = words.split(|character: char| !part(character));
+                words.map(|word| if self.unpaired.contains(word) { "" } else { word }.to_owned()).collect::<Vec<_>>()
+            };
+            let lines = of.lines(entry.statement).into_iter().map(|(_, _, words)| nameless(&words));
+            key_of(&(nameless(&of.words(entry.statement.span)), lines.collect::<Vec<_>>()))
+        };
+        let mut gone: HashMap<u128, VecDeque<usize>> = HashMap::new();
+        let mut left: BTreeSet<usize> = BTreeSet::new();
+        for (at, old) in olds.iter().enumerate().filter(|(_, old)| !now.contains_key(old.name)) {
+            left.insert(at);
+            if about != About::Use {
+                gone.entry(body(self.old, old)).or_default().push_back(at);
+            }
+        }
         for new in &news {
-            let old = olds.iter().find(|old| old.name == new.name);
-            if let Some(old) = old {
-                found.words.extend(inside(self, old, new));
+            if let Some(&old) = before.get(new.name) {
+                found.words.extend(inside(self, &olds[old], new));
                 continue;
             }
-            // What it is made of may have other names as well.
-            let body = |of: &Declared<'_>, entry: &Entry<'_>| {
-                let nameless = |words: &str| {
-                    let part = |character: char| character.is_alphanumeric() || character == '-';
-                    let words = words.split(|character: char| !part(character));
-                    words
-                        .map(|word| if self.unpaired.contains(word) { "" } else { word }.to_owned())
-                        .collect::<Vec<_>>()
-                };
-                let lines = of.lines(entry.statement).into_iter().map(|(_, _, words)| nameless(&words));
-                (nameless(&of.words(entry.statement.span)), lines.collect::<Vec<_>>())
-            };
-            let renamed = gone.iter().position(|old| about != About::Use && body(self.old, old) == body(self.new, new));
-            let placed = match renamed.map(|at| gone.remove(at)) {
-                Some(old) => {
+            let renamed = gone.get_mut(&body(self.new, new)).and_then(VecDeque::pop_front);
+            let placed = match renamed {
+                Some(at) => {
+                    left.remove(&at);
+                    let old = &olds[at];
                     let what = format!("{noun} `{}` is called `{}` now", old.name, new.name);
                     self.of_statement(about, How::Renamed, what, Some(old.statement), Some(new.statement))
                 }
@@ -301,7 +320,8 @@ impl<'c> Sides<'c, '_> {
             };
             found.words.push(placed);
         }
-        for old in gone {
+        for at in left {
+            let old = &olds[at];
             let what = format!("{noun} `{}` is gone", old.name);
             found.words.push(self.of_statement(about, How::Removed, what, Some(old.statement), None));
         }
@@ -317,6 +337,8 @@ impl<'c> Sides<'c, '_> {
         sort: impl Fn(&Kind) -> u64,
     ) -> Vec<(Placed, u64)> {
         let (mut olds, mut news) = (self.old.lines(old.statement), self.new.lines(new.statement));
+        olds.truncate(MOST_LINES);
+        news.truncate(MOST_LINES);
         // What both have is no change, even where it stands twice.
         news.retain(|(.., words)| match olds.iter().position(|(.., then)| then == words) {
             Some(at) => {
@@ -361,6 +383,9 @@ impl<'c> Sides<'c, '_> {
         let (threaded, _) = self.new.used();
         let (before, _) = self.old.used();
         let (olds, news) = (self.old.entries(yarn), self.new.entries(yarn));
+        let index_olds = index(&olds);
+        let kept: HashSet<&str> =
+            news.iter().map(|new| self.yarns.get(new.name).map_or(new.name, String::as_str)).collect();
         let ball = |kind: &Kind| matches!(kind, Kind::YarnLine(YarnLine::Ball(_)));
         let sort = |kind: &Kind| match kind {
             Kind::YarnLine(line) => sort_of(&discriminant(line)),
@@ -368,7 +393,7 @@ impl<'c> Sides<'c, '_> {
         };
         for new in &news {
             let name = self.yarns.get(new.name).map_or(new.name, String::as_str);
-            let Some(old) = olds.iter().find(|old| old.name == name) else {
+            let Some(old) = index_olds.get(name).map(|&at| &olds[at]) else {
                 let what = format!("the yarn `{}` is new", new.name);
                 found.words.push(self.of_statement(About::Yarn, How::Added, what, None, Some(new.statement)));
                 continue;
@@ -397,8 +422,7 @@ impl<'c> Sides<'c, '_> {
             }
         }
         for old in &olds {
-            let is_there = |new: &Entry<'_>| self.yarns.get(new.name).map_or(new.name, String::as_str) == old.name;
-            if !news.iter().any(is_there) {
+            if !kept.contains(old.name) {
                 let what = format!("the yarn `{}` is gone", old.name);
                 found.words.push(self.of_statement(About::Yarn, How::Removed, what, Some(old.statement), None));
             }
@@ -465,14 +489,18 @@ impl<'c> Sides<'c, '_> {
             }
             each
         };
-        let mut gone: Vec<&NamedValue> =
-            olds.iter().filter(|old| !news.iter().any(|new| new.name == old.name)).collect();
+        let before: HashMap<&str, &NamedValue> = olds.iter().map(|old| (old.name.as_str(), old)).collect();
+        let now: HashSet<&str> = news.iter().map(|new| new.name.as_str()).collect();
+        let mut gone: HashMap<Vec<Option<String>>, VecDeque<&NamedValue>> = HashMap::new();
+        for old in olds.iter().filter(|old| !now.contains(old.name.as_str())) {
+            gone.entry(exact(old)).or_default().push_back(old);
+        }
         for new in &news {
             let line = Some((new.span, self.new.words(new.span)));
-            let (how, what, old) = match olds.iter().find(|old| old.name == new.name) {
+            let (how, what, old) = match before.get(new.name.as_str()) {
                 Some(old) if exact(old) == exact(new) => continue,
-                Some(old) => (How::Changed, value_words(&new.name, old, new), Some(old)),
-                None => match gone.iter().position(|old| exact(old) == exact(new)).map(|at| gone.remove(at)) {
+                Some(old) => (How::Changed, value_words(&new.name, old, new), Some(*old)),
+                None => match gone.get_mut(&exact(new)).and_then(VecDeque::pop_front) {
                     Some(old) => {
                         let what = format!("the value `{}` is called `{}` now", old.name, new.name);
                         (How::Renamed, what, Some(old))
@@ -483,7 +511,9 @@ impl<'c> Sides<'c, '_> {
             let old = old.map(|old| (old.span, self.old.words(old.span)));
             found.words.push(self.placed(bare(About::Value, how, what), old, line));
         }
-        for old in gone {
+        let mut left: Vec<&NamedValue> = gone.into_values().flatten().collect();
+        left.sort_by_key(|old| old.span);
+        for old in left {
             let change = bare(About::Value, How::Removed, format!("the value `{}` is gone", old.name));
             found.words.push(self.placed(change, Some((old.span, self.old.words(old.span))), None));
         }
@@ -492,7 +522,7 @@ impl<'c> Sides<'c, '_> {
 
 /// A number for a sort of line.
 fn sort_of(sort: &impl std::hash::Hash) -> u64 {
-    super::sequence::key_of(sort) as u64
+    key_of(sort) as u64
 }
 
 /// `the value of `length` is 130 cm (170 cm) instead of 120 cm (160 cm)`.

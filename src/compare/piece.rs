@@ -161,7 +161,12 @@ impl<'a> Both<'_, 'a> {
             placed.push(self.of_leaves(bare(called.about, How::Changed, what), Some((one, 0)), Some((other, 0))));
         }
         if placed.is_empty() {
-            let what = "some rows of a repeat come out otherwise the later times";
+            let ended = self.old.played.all.is_some() && self.new.played.all.is_some();
+            let what = if ended {
+                "some rows of a repeat come out otherwise the later times"
+            } else {
+                "it cannot be played to its end, so nobody can tell whether the same comes of what is written otherwise"
+            };
             let change = bare(About::Piece, How::Changed, what);
             let spans = (Some(self.old.piece.span), Some(self.new.piece.span));
             placed.push(self.place(change, spans, (Vec::new(), Vec::new())));

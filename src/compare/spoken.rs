@@ -8,6 +8,8 @@ use super::sequence::key_of;
 use super::work::{Spoken, Token};
 use crate::source::Span;
 use crate::write::sheet::{said, words};
+use std::collections::{HashMap, VecDeque};
+use std::mem::Discriminant;
 
 /// What was said of the work and how it changed. `same` tells whether the same is worked.
 pub(super) fn changes(old: &Side<'_>, new: &Side<'_>, size: Option<&str>, same: bool) -> Vec<Placed> {
@@ -30,8 +32,9 @@ struct Said<'w> {
     after: Option<usize>,
 }
 
+/// How something was said and how it is said now.
 #[derive(Debug, Clone, Copy)]
-struct Change2<'w> {
+struct Pair<'w> {
     old: Option<Said<'w>>,
     new: Option<Said<'w>>,
 }
@@ -51,7 +54,7 @@ fn said_in<'w>(tokens: &'w [Token]) -> Vec<Said<'w>> {
     tokens.iter().filter_map(said).collect()
 }
 
-fn laid_side_by_side<'w>(old: &'w Side<'_>, new: &'w Side<'_>) -> Vec<Change2<'w>> {
+fn laid_side_by_side<'w>(old: &'w Side<'_>, new: &'w Side<'_>) -> Vec<Pair<'w>> {
     let keys = |side: &Side<'_>| side.work.tokens.iter().map(|token| key(side, token)).collect::<Vec<_>>();
     let steps = steps(&keys(old), &keys(new));
     let mut found = Vec::new();
@@ -69,36 +72,46 @@ fn laid_side_by_side<'w>(old: &'w Side<'_>, new: &'w Side<'_>) -> Vec<Change2<'w
 }
 
 /// Pairs what is of the same kind, in order.
-fn pair<'w>(gone: &mut Vec<Said<'w>>, added: &mut Vec<Said<'w>>, found: &mut Vec<Change2<'w>>) {
-    for old in gone.drain(..) {
-        let kind = std::mem::discriminant(old.spoken);
-        let other = added.iter().position(|new| std::mem::discriminant(new.spoken) == kind);
-        found.push(Change2 { old: Some(old), new: other.map(|at| added.remove(at)) });
+fn pair<'w>(gone: &mut Vec<Said<'w>>, added: &mut Vec<Said<'w>>, found: &mut Vec<Pair<'w>>) {
+    let mut waiting: HashMap<Discriminant<Spoken>, VecDeque<usize>> = HashMap::new();
+    for (at, new) in added.iter().enumerate() {
+        waiting.entry(std::mem::discriminant(new.spoken)).or_default().push_back(at);
     }
-    found.extend(added.drain(..).map(|new| Change2 { old: None, new: Some(new) }));
+    let mut paired = vec![false; added.len()];
+    for old in gone.drain(..) {
+        let other = waiting.get_mut(&std::mem::discriminant(old.spoken)).and_then(VecDeque::pop_front);
+        if let Some(at) = other {
+            paired[at] = true;
+        }
+        found.push(Pair { old: Some(old), new: other.map(|at| added[at]) });
+    }
+    let left = added.drain(..).zip(paired).filter(|(_, paired)| !paired);
+    found.extend(left.map(|(new, _)| Pair { old: None, new: Some(new) }));
 }
 
 /// What is gone at one place and new at another has moved.
-fn put_moves_together(found: &mut Vec<Change2<'_>>) {
-    let mut at = 0;
-    while at < found.len() {
-        if let Change2 { old: Some(old), new: None } = found[at] {
-            let back = found
-                .iter()
-                .position(|other| other.old.is_none() && other.new.is_some_and(|new| new.spoken == old.spoken));
-            if let Some(back) = back {
-                found[at].new = found[back].new;
-                found.remove(back);
-                if back < at {
-                    continue;
-                }
-            }
+fn put_moves_together(found: &mut Vec<Pair<'_>>) {
+    let key = |said: &Said<'_>| key_of(&format!("{:?}", said.spoken));
+    let mut added: HashMap<u128, VecDeque<usize>> = HashMap::new();
+    for (at, change) in found.iter().enumerate() {
+        if let Pair { old: None, new: Some(new) } = change {
+            added.entry(key(new)).or_default().push_back(at);
         }
-        at += 1;
     }
+    let mut taken = vec![false; found.len()];
+    for at in 0..found.len() {
+        if let Pair { old: Some(old), new: None } = found[at]
+            && let Some(place) = added.get_mut(&key(&old)).and_then(VecDeque::pop_front)
+        {
+            taken[place] = true;
+            found[at].new = found[place].new;
+        }
+    }
+    let mut taken = taken.into_iter();
+    found.retain(|_| !taken.next().unwrap_or(false));
 }
 
-impl Change2<'_> {
+impl Pair<'_> {
     fn placed(&self, old: &Side<'_>, new: &Side<'_>, size: Option<&str>) -> Option<Placed> {
         let spoken = self.new.or(self.old)?.spoken;
         let how = match (self.old, self.new) {

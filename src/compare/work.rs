@@ -327,7 +327,7 @@ pub(super) fn words_of(sources: &Sources, span: Span) -> String {
             blank = true;
             continue;
         }
-        let clings = !quoted && matches!(character, ',' | ')') || out.ends_with('(') && !quoted;
+        let clings = !quoted && (matches!(character, ',' | ')') || out.ends_with('('));
         if std::mem::take(&mut blank) && !clings && !out.is_empty() {
             out.push(' ');
         }

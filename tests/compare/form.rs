@@ -1,6 +1,6 @@
 //! The command as it is called, and the JSON form against its schema.
 
-use super::common::{examples, folder};
+use super::common::{examples, folder, kept};
 use super::{between, mutate};
 use serde_json::Value;
 use std::fs;
@@ -155,6 +155,14 @@ fn a_pattern_cannot_move_the_cursor() {
         let output = place.run(arguments).1;
         assert!(!output.contains('\u{1b}') || arguments.contains(&"--rows"), "{output}");
     }
+}
+
+/// The schema that programs are given.
+#[test]
+fn the_schema_is_the_one_that_is_kept() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/compare.schema.json");
+    let text = serde_json::to_string_pretty(&wale::compare::form::schema()).unwrap() + "\n";
+    kept(&path, &text);
 }
 
 /// Against JSON Schema draft 2020-12 by the `jsonschema` crate, a general-purpose library.

@@ -107,9 +107,9 @@ fn the_traces_agree_with_every_verdict() {
                         continue;
                     };
                     if traced == knitted {
-                        counts.0 += 1
+                        counts.0 += 1;
                     } else {
-                        counts.1 += 1
+                        counts.1 += 1;
                     }
                     if (traced == knitted) != comparison.is_same() {
                         let changed = similar::TextDiff::from_lines(text.as_str(), mutant)

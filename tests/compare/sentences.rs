@@ -439,3 +439,19 @@ fn definitions_that_work_each_other_are_not_written_out() {
     assert_eq!(knitting(&other).len(), 1, "{}", told(&other));
     assert!(between(&text, &text).is_same());
 }
+
+#[test]
+fn two_long_patterns_with_little_in_common_are_compared_soon() {
+    const ROWS: &[&str] = &["row both knit", "row front knit", "row back knit", "row both knit, loosened 1"];
+    let long = |seed: u64| {
+        let dice = &mut super::random::Dice::new(seed);
+        let rows: String = (0..3_000).map(|_| format!("        {}\n", dice.pick(ROWS))).collect();
+        SCARF.replace("        row both knit, loosened 3\n", &rows)
+    };
+    let start = std::time::Instant::now();
+    let comparison = between(&long(1), &long(2));
+    assert!(comparison.knitting.len() > 100, "{}", comparison.knitting.len());
+    let text = told(&comparison);
+    assert!(text.contains("more. `--format json` has all of them."), "{text}");
+    assert!(start.elapsed().as_secs() < 60, "{:?}", start.elapsed());
+}
