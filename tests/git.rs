@@ -378,6 +378,12 @@ fn the_hook_says_when_there_is_no_wale() {
     let output = output.expect("git runs");
     assert!(!output.status.success());
     assert!(String::from_utf8_lossy(&output.stderr).contains("there is no command `no-such-wale`"));
+    // Who commits something else is not asked for it.
+    repository.git(&["reset", "--quiet"]);
+    repository.write("words.txt", "row row row\n");
+    repository.git(&["add", "words.txt"]);
+    let output = repository.command("git").args(["commit", "-m", "Now"]).env("WALE", "no-such-wale").output();
+    assert!(output.expect("git runs").status.success());
 }
 
 /// The text of the rows does not hang on anything but the pattern.

@@ -2,8 +2,8 @@
 //! is only written otherwise.
 //!
 //! Each piece is played in each size, and everything that is done is made into one number, however many rows there are
-//! ([`sequence`]). Two pieces with the same number are the same knitting. Where the numbers differ, the two lists of work
-//! are laid side by side as they are written, repeats as repeats ([`align`]), so that one changed line is one change. It is
+//! (`sequence`). Two pieces with the same number are the same knitting. Where the numbers differ, the two lists of work
+//! are laid side by side as they are written, repeats as repeats (`align`), so that one changed line is one change. It is
 //! said in the words of the row sheet.
 
 mod align;
@@ -185,7 +185,8 @@ impl<'c> Patterns<'c> {
             let what = format!("make {} instead of {}", other.make, one.make);
             found.knitting.push(self.of_piece(How::Changed, what, Some(before), Some(after)));
         }
-        if one.machine.name != other.machine.name {
+        // A piece without a machine has none to name, which is an error.
+        if one.machine.name != other.machine.name && !one.machine.name.is_empty() && !other.machine.name.is_empty() {
             let what = format!("it is made on the machine `{}` instead of `{}`", other.machine.name, one.machine.name);
             found.words.push(self.of_piece(How::Changed, what, Some(before), Some(after)));
         }

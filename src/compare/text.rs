@@ -86,10 +86,12 @@ impl Page {
 
     fn verdict(&mut self, comparison: &Comparison) {
         let (old, new) = (&comparison.old.file, &comparison.new.file);
+        let errors = comparison.old.errors + comparison.new.errors > 0;
+        let same = if errors { "The same knitting, as far as it is understood" } else { "The same knitting" };
         let text = match (comparison.verdict, comparison.words.len()) {
-            (Verdict::Same, 0) => format!("The same knitting: {old} and {new}."),
-            (Verdict::Same, 1) => format!("The same knitting: {old} and {new}. This is written otherwise:"),
-            (Verdict::Same, _) => format!("The same knitting: {old} and {new}. These are written otherwise:"),
+            (Verdict::Same, 0) => format!("{same}: {old} and {new}."),
+            (Verdict::Same, 1) => format!("{same}: {old} and {new}. This is written otherwise:"),
+            (Verdict::Same, _) => format!("{same}: {old} and {new}. These are written otherwise:"),
             (Verdict::Other, _) => {
                 let count = comparison.knitting.len() as u64;
                 let changes = if count == 1 { "1 change".to_owned() } else { format!("{} changes", total(count)) };

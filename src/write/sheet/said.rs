@@ -2,6 +2,7 @@
 
 use super::change::{self, Around};
 use super::row::RowText;
+use super::words;
 use crate::beds::{Operation, Outcome};
 use crate::plan::program::{Promise, Rounding, YarnInfo};
 use crate::play::Moment;
@@ -15,7 +16,8 @@ pub(crate) struct Said {
     pub(crate) title: Option<&'static str>,
     /// A size for this row only: `loosen both beds to stitch size 8`.
     pub(crate) size: Option<String>,
-    /// Whole sentences: what the beds do, or what is done between two rows. Empty where nothing changes.
+    /// Whole sentences: what the beds do, or what is done between two rows, without the advice that goes with it every
+    /// time. Empty where nothing changes.
     pub(crate) lines: Vec<String>,
 }
 
@@ -35,6 +37,11 @@ pub(crate) fn said(moment: &Moment<'_>, yarns: &[YarnInfo], before: Before) -> S
         Said { is_row: true, title: text.title, size: text.size.map(|size| size.set), lines }
     };
     match (moment.operation, moment.outcome) {
+        // The sheet is for patterns in which there is something to do.
+        (operation, Outcome::Handled(handled)) if words::none(&handled.made) && words::none(&handled.taken) => {
+            let is_row = handled.by_carriage && matches!(operation, Operation::CastOn(..));
+            Said { is_row, ..Said::default() }
+        }
         (Operation::Row(row), Outcome::Row(done)) => of_row(RowText::of_row(row, done, moment.state)),
         (Operation::CastOn(how, _), Outcome::Handled(handled)) if handled.by_carriage => {
             // How the comb is hung goes with every cast-on, and tells none from another.
@@ -46,7 +53,9 @@ pub(crate) fn said(moment: &Moment<'_>, yarns: &[YarnInfo], before: Before) -> S
         }
         _ => {
             let around = Around { yarns, racking: before.racking, threaded: before.threaded };
-            Said { lines: change::told(moment, &around).0, ..Said::default() }
+            let mut lines = change::told(moment, &around).0;
+            lines.retain(|line| !change::ADVICE.contains(&line.as_str()));
+            Said { lines, ..Said::default() }
         }
     }
 }
