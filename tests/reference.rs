@@ -272,10 +272,47 @@ fn the_rows_in_the_readme_stand_in_the_sheet() {
     assert!(said.contains(&shown.text), "{}: the sheet is\n{said}", shown.place);
 }
 
+/// The changes that the README tells of, made in the scarf that stands before them, are told in the words that it shows.
+#[test]
+fn the_comparison_in_the_readme_is_the_one_that_is_printed() {
+    const CHANGES: &[(&str, &str)] = &[
+        ("row front knit, back tuck", "row front knit, back tuck on every 2, knit elsewhere"),
+        ("tubular 4 rows", "tubular 6 rows"),
+    ];
+    let samples = samples_of(README);
+    let is_shown = |sample: &Sample| sample.word(0) == "text" && sample.word(1) == "compare";
+    let at = samples.iter().position(is_shown).expect("the README shows a comparison");
+    let is_its_pattern = |sample: &&Sample| sample.word(1) == "whole" && sample.announced().is_empty();
+    let old = &samples[..at].iter().rev().find(is_its_pattern).expect("a pattern stands before it").text;
+    let mut new = format!("# A comment more.\n{old}");
+    for (before, after) in CHANGES {
+        assert!(page(README).contains(&format!("`{after}`")), "the README tells of {after}");
+        assert!(new.contains(before), "{before} stands in the scarf");
+        new = new.replace(before, after);
+    }
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("readme-compare-{}", std::process::id()));
+    fs::create_dir_all(&folder).expect("a folder for the test");
+    fs::write(folder.join("old.wale"), old).expect("a file for the test");
+    fs::write(folder.join("scarf.wale"), new).expect("a file for the test");
+    let wale = |arguments: &[&str]| {
+        Command::new(env!("CARGO_BIN_EXE_wale"))
+            .args(arguments)
+            .current_dir(&folder)
+            .output()
+            .expect("the command runs")
+    };
+    let checked = wale(&["check", "scarf.wale"]);
+    let output = wale(&["compare", "old.wale", "scarf.wale"]);
+    let _ = fs::remove_dir_all(&folder);
+    assert_eq!(checked.status.code(), Some(0), "{}", String::from_utf8_lossy(&checked.stdout));
+    assert_eq!(output.status.code(), Some(1));
+    assert_eq!(samples[at].text, String::from_utf8_lossy(&output.stdout), "{}", samples[at].place);
+}
+
 /// A link to a file of the project leads somewhere.
 #[test]
 fn links_between_the_pages_hold() {
-    for name in [REFERENCE, README, "DEVELOPERS.md", "editors/README.md"] {
+    for name in [REFERENCE, README, "DEVELOPERS.md", "editors/README.md", "editors/git/README.md"] {
         let text = page(name);
         let folder = root().join(name).parent().map(Path::to_path_buf).unwrap_or_default();
         for (_, behind) in text.match_indices("](").map(|(at, found)| text.split_at(at + found.len())) {

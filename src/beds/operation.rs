@@ -4,7 +4,7 @@
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
 
 /// Which needles of a bed are meant. Some kinds depend on what is in work or loaded when the operation is reached.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Pick {
     /// These, whatever the state.
     These(NeedleSet),
@@ -31,7 +31,7 @@ pub enum Pick {
 }
 
 /// A picture of needles: which of `width` places are taken.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Tile {
     /// For each place from the left whether it is taken; never empty.
     pub marks: Vec<bool>,
@@ -69,7 +69,7 @@ pub enum Action {
 }
 
 /// What one bed does in a row.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct BedWork {
     /// Actions on picked needles, in the order written; an earlier part has the needle.
     pub picked: Vec<(Action, Pick)>,
@@ -86,7 +86,7 @@ impl BedWork {
 }
 
 /// What the beds do in a row, perhaps not the same in both directions.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Work {
     /// The same whichever way the carriage goes.
     Same(Both<BedWork>),
@@ -100,7 +100,7 @@ pub enum Work {
 }
 
 /// A stitch size for one row only.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum RowSize {
     /// That much larger (smaller when negative) than the size set on the bed.
     By(StitchSize),
@@ -109,7 +109,7 @@ pub enum RowSize {
 }
 
 /// One pass of the carriages.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Row {
     /// What the beds do.
     pub work: Work,
@@ -144,7 +144,7 @@ pub enum Tool {
 }
 
 /// One thing that is done on the machine.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Operation {
     /// Needles are brought into work, empty.
     InWork(Targets),
@@ -235,7 +235,7 @@ pub enum Operation {
 }
 
 /// Stitches added or taken off at the edges of a bed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct EdgeChange {
     /// The bed.
     pub bed: Bed,

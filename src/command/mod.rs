@@ -3,6 +3,7 @@
 mod at;
 mod check;
 mod completions;
+mod compare;
 mod explain;
 mod library;
 mod manual;
@@ -64,6 +65,7 @@ enum Command {
     Sheet(sheet::Arguments),
     Trace(trace::Arguments),
     At(at::Arguments),
+    Compare(compare::Arguments),
     Explain(explain::Arguments),
     Completions(completions::Arguments),
     Manual(manual::Arguments),
@@ -146,6 +148,7 @@ fn run(command: Command, streams: &mut Streams<'_>) -> io::Result<Outcome> {
         Command::Sheet(arguments) => sheet::run(&arguments, streams),
         Command::Trace(arguments) => trace::run(&arguments, streams),
         Command::At(arguments) => at::run(&arguments, streams),
+        Command::Compare(arguments) => compare::run(&arguments, streams),
         Command::Explain(arguments) => {
             let rules: Vec<_> = wale::rules::ALL.iter().map(|rule| (*rule).into()).collect();
             explain::run(&arguments, &rules, streams)

@@ -28,9 +28,11 @@ mod targets;
 #[cfg(test)]
 mod tests;
 mod unused;
+mod values;
 mod yarn;
 
 pub use gather::gather;
+pub use values::{NamedValue, values};
 
 use crate::finding::{Finding, merge_sizes};
 use crate::source::{FileId, Sources};

@@ -51,7 +51,7 @@ fn needles_put(operation: &Operation, put: &NeedlesPut, state: &State) -> Vec<St
             vec![format!("Put out of work: {needles}. The loops of {} are given up.", words::on_beds(&put.lost))]
         }
         Operation::Hold(_) => {
-            vec![format!("Put to hold: {needles}."), "See that the carriage is set to leave held needles.".to_owned()]
+            vec![format!("Put to hold: {needles}."), HOLD_IS_SET.to_owned()]
         }
         Operation::Release(_) if nothing_held => vec![format!("Back to work from hold: {needles}. None is held now.")],
         Operation::Release(_) => vec![format!("Back to work from hold: {needles}.")],
@@ -169,6 +169,12 @@ fn carry(moment: &Moment<'_>, carried: &Carried) -> Vec<String> {
 }
 
 const CHECK_HOOKS: &str = "Check every hook, then go on.";
+const HOLD_IS_SET: &str = "See that the carriage is set to leave held needles.";
+const WEIGHTS_DOWN: &str = "Let the weights down first: they fall with the last stitches. Keep your feet clear.";
+const HOLD_WEIGHTS: &str = "Hold the weights before stitches fall, and keep your feet clear.";
+
+/// What goes with some work every time, and tells no work from another.
+pub(super) const ADVICE: &[&str] = &[CHECK_HOOKS, HOLD_IS_SET, WEIGHTS_DOWN, HOLD_WEIGHTS];
 
 /// What moves the stitches: `the hand tool`.
 fn tool(machine: &Machine, carried: &Carried) -> String {
@@ -205,12 +211,9 @@ fn handle(moment: &Moment<'_>, handled: &Handled) -> Vec<String> {
     }
     let takes_off = matches!(moment.operation, Operation::Drop(_) | Operation::BindOff(_) | Operation::OntoWaste(_));
     if takes_off && moment.state.loops.count() == 0 {
-        lines.insert(
-            0,
-            "Let the weights down first: they fall with the last stitches. Keep your feet clear.".to_owned(),
-        );
+        lines.insert(0, WEIGHTS_DOWN.to_owned());
     } else if matches!(moment.operation, Operation::Drop(_)) {
-        lines.insert(0, "Hold the weights before stitches fall, and keep your feet clear.".to_owned());
+        lines.insert(0, HOLD_WEIGHTS.to_owned());
     }
     lines
 }

@@ -230,7 +230,7 @@ impl Watcher for Follower<'_, '_> {
 }
 
 /// How a length became rows.
-fn rounded(rounding: &Rounding) -> String {
+pub(super) fn rounded(rounding: &Rounding) -> String {
     let rows = words::count(rounding.rows, "row", "rows");
     if rounding.difference.is_empty() {
         return format!("Length: {} is {rows} exactly.", rounding.wish);
@@ -238,7 +238,7 @@ fn rounded(rounding: &Rounding) -> String {
     format!("Length: {} would be {} rows. Work {rows}: {}.", rounding.wish, rounding.exact, rounding.difference)
 }
 
-fn promise_in_words(promise: &Promise) -> String {
+pub(super) fn promise_in_words(promise: &Promise) -> String {
     match promise {
         Promise::Stitches { count, front, back } => {
             let beds = match (front, back) {

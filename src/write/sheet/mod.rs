@@ -16,7 +16,8 @@ mod needs;
 mod paper;
 mod remind;
 mod row;
-mod words;
+pub(crate) mod said;
+pub(crate) mod words;
 
 use crate::plan::program::{Piece, Program};
 use crate::play::{Manner, play};

@@ -3,12 +3,12 @@
 use crate::beds::{Bed, Both, NeedleSet, Side};
 
 /// `1 row`, `12 rows`, `1,240 rows`.
-pub(super) fn count(number: u64, one: &str, many: &str) -> String {
+pub(crate) fn count(number: u64, one: &str, many: &str) -> String {
     if number == 1 { format!("1 {one}") } else { format!("{} {many}", total(number)) }
 }
 
 /// A number with its thousands set apart: for totals, never for the number of a row, which must look as on the counter.
-pub(super) fn total(number: u64) -> String {
+pub(crate) fn total(number: u64) -> String {
     let digits = number.to_string();
     let mut text = String::with_capacity(digits.len() + digits.len() / 3);
     for (place, digit) in digits.chars().enumerate() {
@@ -21,12 +21,12 @@ pub(super) fn total(number: u64) -> String {
 }
 
 /// `every row`, `every 30 rows`.
-pub(super) fn every(rows: u64) -> String {
+pub(crate) fn every(rows: u64) -> String {
     if rows == 1 { "every row".to_owned() } else { format!("every {} rows", total(rows)) }
 }
 
 /// `once`, `twice`, `3 times`.
-pub(super) fn times(number: u64) -> String {
+pub(crate) fn times(number: u64) -> String {
     match number {
         1 => "once".to_owned(),
         2 => "twice".to_owned(),
@@ -35,7 +35,7 @@ pub(super) fn times(number: u64) -> String {
 }
 
 /// `a`, `a and b`, `a, b and c`.
-pub(super) fn list(parts: &[String]) -> String {
+pub(crate) fn list(parts: &[String]) -> String {
     match parts {
         [] => String::new(),
         [only] => only.clone(),
@@ -44,7 +44,7 @@ pub(super) fn list(parts: &[String]) -> String {
 }
 
 /// `row 5`, `rows 5 and 6`, `rows 5 to 8`.
-pub(super) fn rows(first: u64, last: u64) -> String {
+pub(crate) fn rows(first: u64, last: u64) -> String {
     match last.saturating_sub(first) {
         0 => format!("row {first}"),
         1 => format!("rows {first} and {last}"),
@@ -53,13 +53,13 @@ pub(super) fn rows(first: u64, last: u64) -> String {
 }
 
 /// The same text with a large first letter.
-pub(super) fn capital(text: &str) -> String {
+pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The needles of a bed, every one of them: `L30 to R30`, `L5, L3 and R2 to R4`, `every second needle from L30 to R28`.
-pub(super) fn needles(set: NeedleSet) -> String {
+pub(crate) fn needles(set: NeedleSet) -> String {
     if let Some(text) = in_steps(set).or_else(|| in_groups(set)) {
         return text;
     }
@@ -113,14 +113,14 @@ fn nth_needle(step: u8) -> String {
 }
 
 /// `front L30 to R30`, `front L30 to R30; back L30 to R29`.
-pub(super) fn on_beds(sets: &Both<NeedleSet>) -> String {
+pub(crate) fn on_beds(sets: &Both<NeedleSet>) -> String {
     let named: Vec<String> =
         sets.iter().filter(|(_, set)| !set.is_empty()).map(|(bed, set)| format!("{bed} {}", needles(*set))).collect();
     named.join("; ")
 }
 
 /// `the front bed`, `the back bed`, `both beds`.
-pub(super) fn beds(named: &Both<bool>) -> &'static str {
+pub(crate) fn beds(named: &Both<bool>) -> &'static str {
     match (named.front, named.back) {
         (true, false) => "the front bed",
         (false, true) => "the back bed",
@@ -129,17 +129,17 @@ pub(super) fn beds(named: &Both<bool>) -> &'static str {
 }
 
 /// Whether no needle of either bed is in it.
-pub(super) fn none(sets: &Both<NeedleSet>) -> bool {
+pub(crate) fn none(sets: &Both<NeedleSet>) -> bool {
     sets.front.is_empty() && sets.back.is_empty()
 }
 
 /// How many needles of both beds are in it.
-pub(super) fn size_of(sets: &Both<NeedleSet>) -> u64 {
+pub(crate) fn size_of(sets: &Both<NeedleSet>) -> u64 {
     u64::from(sets.front.len()) + u64::from(sets.back.len())
 }
 
 /// A racking place: `the centre`, `1 step left of the centre`.
-pub(super) fn racking(place: i32) -> String {
+pub(crate) fn racking(place: i32) -> String {
     match place {
         0 => "the centre".to_owned(),
         _ => format!("{} of the centre", steps(place)),
@@ -147,13 +147,13 @@ pub(super) fn racking(place: i32) -> String {
 }
 
 /// `1 step left`, `3 steps right`.
-pub(super) fn steps(by: i32) -> String {
+pub(crate) fn steps(by: i32) -> String {
     let side = if by < 0 { Side::Left } else { Side::Right };
     format!("{} {side}", count(u64::from(by.unsigned_abs()), "step", "steps"))
 }
 
 /// A stitch size, from hundredths: `5`, `4.5`.
-pub(super) fn stitch_size(hundredths: i32) -> String {
+pub(crate) fn stitch_size(hundredths: i32) -> String {
     let sign = if hundredths < 0 { "minus " } else { "" };
     let size = hundredths.unsigned_abs();
     let text = format!("{sign}{}.{:02}", size / 100, size % 100);
@@ -161,7 +161,7 @@ pub(super) fn stitch_size(hundredths: i32) -> String {
 }
 
 /// Both beds' stitch sizes: `stitch size 5 on both beds`, `stitch size 4 on the front bed, 5 on the back bed`.
-pub(super) fn stitch_sizes(sizes: &Both<Option<i32>>) -> String {
+pub(crate) fn stitch_sizes(sizes: &Both<Option<i32>>) -> String {
     match (sizes.front, sizes.back) {
         (Some(front), Some(back)) if front == back => format!("stitch size {} on both beds", stitch_size(front)),
         _ => {
@@ -175,12 +175,12 @@ pub(super) fn stitch_sizes(sizes: &Both<Option<i32>>) -> String {
 }
 
 /// `60 stitches on the front bed, 0 on the back`.
-pub(super) fn stitches(counts: &Both<u64>) -> String {
+pub(crate) fn stitches(counts: &Both<u64>) -> String {
     format!("{} on the front bed, {} on the back", count(counts.front, "stitch", "stitches"), total(counts.back))
 }
 
 /// What a bed is called at the head of a sentence.
-pub(super) const fn bed_name(bed: Bed) -> &'static str {
+pub(crate) const fn bed_name(bed: Bed) -> &'static str {
     match bed {
         Bed::Front => "Front",
         Bed::Back => "Back",

@@ -1,0 +1,46 @@
+//! What the values are that `let` names, in every size: for those who lay two patterns side by side.
+
+use super::chart;
+use super::expression::Value;
+use super::names::{Names, Sort};
+use super::planner::Planner;
+use super::quantity::printed;
+use crate::source::{FileId, Sources, Span};
+use crate::syntax::tree::Tree;
+
+/// A value with a name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NamedValue {
+    /// Its name.
+    pub name: String,
+    /// The line that gives it.
+    pub span: Span,
+    /// For each size, in the order of the pattern, the exact value in a form that is the same for the same value only,
+    /// and the value as it is printed (none for a selection of needles); none where it could not be worked out.
+    pub values: Vec<Option<(String, Option<String>)>>,
+}
+
+/// The values that `let` names in those files, in the order of the text. `trees` is as for [`super::plan`]. What there
+/// is to say against them is said there.
+#[must_use]
+pub fn values(sources: &Sources, trees: &[(FileId, Tree)]) -> Vec<NamedValue> {
+    let mut passed_over = Vec::new();
+    let names = Names::collect(sources, trees, &mut passed_over);
+    let charts = chart::read_all(&names, &mut passed_over);
+    let named = |entry: super::names::Entry<'_>| NamedValue {
+        name: entry.name.text.to_string(),
+        span: entry.statement.span,
+        values: Vec::new(),
+    };
+    let mut found: Vec<NamedValue> = names.table(Sort::Let).iter().map(named).collect();
+    for size in 0..names.sizes.len().max(1) {
+        let mut planner = Planner::new(&names, &charts, size);
+        for (entry, found) in names.table(Sort::Let).iter().zip(&mut found) {
+            found.values.push(planner.let_value(entry).map(|value| match value {
+                Value::Amount(amount) => (format!("{:?} {:?}", amount.measure, amount.exact), Some(printed(&amount))),
+                Value::Selection(pick, _) => (format!("{pick:?}"), None),
+            }));
+        }
+    }
+    found
+}

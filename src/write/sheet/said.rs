@@ -1,0 +1,71 @@
+//! What the sheet says of one operation, for those who say it elsewhere: the same work is said with the same words.
+
+use super::change::{self, Around};
+use super::row::RowText;
+use super::words;
+use crate::beds::{Operation, Outcome};
+use crate::plan::program::{Promise, Rounding, YarnInfo};
+use crate::play::Moment;
+
+/// One operation in the words of the sheet.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(crate) struct Said {
+    /// Whether it is a row.
+    pub(crate) is_row: bool,
+    /// What kind of row it is, if it is no plain one: `zigzag cast-on`.
+    pub(crate) title: Option<&'static str>,
+    /// A size for this row only: `loosen both beds to stitch size 8`.
+    pub(crate) size: Option<String>,
+    /// Whole sentences: what the beds do, or what is done between two rows, without the advice that goes with it every
+    /// time. Empty where nothing changes.
+    pub(crate) lines: Vec<String>,
+}
+
+/// What stood before an operation, as far as its words depend on it.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Before {
+    /// The racking place, in steps to the right.
+    pub(crate) racking: i32,
+    /// Whether there was yarn in the feeder.
+    pub(crate) threaded: bool,
+}
+
+/// An operation in the words of the sheet.
+pub(crate) fn said(moment: &Moment<'_>, yarns: &[YarnInfo], before: Before) -> Said {
+    let of_row = |text: RowText| {
+        let lines = std::iter::once(text.work).chain(text.also).collect();
+        Said { is_row: true, title: text.title, size: text.size.map(|size| size.set), lines }
+    };
+    match (moment.operation, moment.outcome) {
+        // The sheet is for patterns in which there is something to do.
+        (operation, Outcome::Handled(handled)) if words::none(&handled.made) && words::none(&handled.taken) => {
+            let is_row = handled.by_carriage && matches!(operation, Operation::CastOn(..));
+            Said { is_row, ..Said::default() }
+        }
+        (Operation::Row(row), Outcome::Row(done)) => of_row(RowText::of_row(row, done, moment.state)),
+        (Operation::CastOn(how, _), Outcome::Handled(handled)) if handled.by_carriage => {
+            // How the comb is hung goes with every cast-on, and tells none from another.
+            of_row(RowText { also: Vec::new(), ..RowText::of_cast_on(*how, handled) })
+        }
+        (_, Outcome::FreePass) => {
+            let to = moment.state.carriage;
+            Said { lines: vec![format!("Free pass: the carriage goes to the {to} without yarn.")], ..Said::default() }
+        }
+        _ => {
+            let around = Around { yarns, racking: before.racking, threaded: before.threaded };
+            let mut lines = change::told(moment, &around).0;
+            lines.retain(|line| !change::ADVICE.contains(&line.as_str()));
+            Said { lines, ..Said::default() }
+        }
+    }
+}
+
+/// A promise: `60 stitches on the front bed`.
+pub(crate) fn promise(promise: &Promise) -> String {
+    super::follow::promise_in_words(promise)
+}
+
+/// How a length became rows: `Length: 120 cm is 528 rows exactly.`
+pub(crate) fn rounded(rounding: &Rounding) -> String {
+    super::follow::rounded(rounding)
+}

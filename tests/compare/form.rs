@@ -1,0 +1,204 @@
+//! The command as it is called, and the JSON form against its schema.
+
+use super::common::{examples, folder, kept};
+use super::{between, mutate};
+use serde_json::Value;
+use std::fs;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+
+/// A folder of its own for one test, removed at the end.
+struct Place(PathBuf);
+
+impl Place {
+    fn new(name: &str) -> Self {
+        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("compare-{name}-{}", std::process::id()));
+        let _ = fs::remove_dir_all(&path);
+        fs::create_dir_all(&path).unwrap();
+        Self(path)
+    }
+
+    fn file(&self, name: &str, text: impl AsRef<[u8]>) -> &Self {
+        fs::write(self.0.join(name), text).unwrap();
+        self
+    }
+
+    fn run_with(&self, arguments: &[&str], input: &str) -> (Option<i32>, String, String) {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_wale"))
+            .args(arguments)
+            .current_dir(&self.0)
+            .env_remove("NO_COLOR")
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        // A command that reads nothing may have gone.
+        let _ = child.stdin.take().unwrap().write_all(input.as_bytes());
+        let output = child.wait_with_output().unwrap();
+        let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+        (output.status.code(), text(output.stdout), text(output.stderr))
+    }
+
+    fn run(&self, arguments: &[&str]) -> (Option<i32>, String, String) {
+        self.run_with(arguments, "")
+    }
+}
+
+impl Drop for Place {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.0);
+    }
+}
+
+const OLD: &str = "machine club { needles 90 each side }\nyarn slate {}\npiece \"Cloth\" {\n    in work front L9-R9\n    thread slate\n    stitch size 5\n    cast on wound front\n    rows 8 front knit\n    bind off front\n}\n";
+
+fn new() -> String {
+    OLD.replace("rows 8", "rows 9")
+}
+
+#[test]
+fn the_exit_code_says_whether_it_is_the_same_knitting() {
+    let place = Place::new("codes");
+    place
+        .file("old.wale", OLD)
+        .file("new.wale", new())
+        .file("noted.wale", OLD.replace("    rows", "    note \"Now.\"\n    rows"));
+    let (code, output, report) = place.run(&["compare", "old.wale", "old.wale"]);
+    assert_eq!((code, output.as_str(), report.as_str()), (Some(0), "The same knitting: old.wale and old.wale.\n", ""));
+    let (code, output, _) = place.run(&["compare", "old.wale", "noted.wale"]);
+    assert_eq!(code, Some(0));
+    assert!(output.starts_with("The same knitting: old.wale and noted.wale. This is written otherwise:\n"), "{output}");
+    let (code, output, _) = place.run(&["compare", "old.wale", "new.wale"]);
+    assert_eq!(code, Some(1));
+    assert!(
+        output.contains("Row 1, line 8: 9 rows instead of 8.") && output.contains("9 rows instead of 8.\n"),
+        "{output}"
+    );
+    let (code, output, _) = place.run_with(&["compare", "old.wale", "-"], &new());
+    assert_eq!(code, Some(1));
+    assert!(output.contains("from old.wale to standard input"), "{output}");
+    assert_eq!(place.run_with(&["compare", "-", "new.wale"], &new()).0, Some(0));
+}
+
+#[test]
+fn wrong_use_ends_with_2_and_says_what_to_do() {
+    let place = Place::new("use");
+    place.file("old.wale", OLD).file("sized.wale", format!("sizes short, long\n{OLD}")).file("bytes.wale", b"\xff\x00");
+    for (arguments, said) in [
+        (&["compare"][..], "required"),
+        (&["compare", "old.wale"], "comparing takes two"),
+        (&["compare", "old.wale", "old.wale", "old.wale"], "there are 3 patterns"),
+        (&["compare", "old.wale", "gone.wale"], "there is no file `gone.wale`"),
+        (&["compare", "gone.wale", "old.wale"], "there is no file `gone.wale`"),
+        (&["compare", "old.wale", "bytes.wale"], "is not UTF-8 text"),
+        (&["compare", "-", "-"], "standard input can be read once only"),
+        (&["compare", "old.wale", "old.wale", "--size", "short"], "has no sizes"),
+        (&["compare", "sized.wale", "sized.wale", "--size", "wide"], "Its sizes are short, long."),
+        (&["compare", "old.wale", "old.wale", "--piece", "Hood"], "Their pieces are \"Cloth\"."),
+        (&["compare", "--rows", "old.wale", "old.wale"], "--rows takes one pattern"),
+        (&["compare", "--rows", "gone.wale"], "there is no file"),
+        (&["compare", "--git", "old.wale", "old.wale"], "gives 7 arguments"),
+        (&["compare", "--in", ".", "old.wale", "old.wale"], "--rows"),
+    ] {
+        let (code, output, report) = place.run(arguments);
+        assert_eq!((code, output.as_str()), (Some(2), ""), "{arguments:?}");
+        assert!(report.contains(said), "{arguments:?}: {report}");
+    }
+    let (code, output, _) = place.run(&["compare", "--help"]);
+    assert_eq!(code, Some(0));
+    for line in ["0  the same knitting", "1  something is knitted otherwise", "2  wrong use", "--git", "--rows"] {
+        assert!(output.contains(line), "{line}");
+    }
+}
+
+#[test]
+fn one_size_and_one_piece_can_be_asked_for() {
+    let place = Place::new("part");
+    let sized = format!("sizes short, long\n{}", OLD.replace("rows 8", "rows 8 (10)"));
+    let hood = "piece \"Hood\" {\n    in work front L9-R9\n    thread slate\n    cast on wound front\n    rows 4 front knit\n    bind off front\n}\n";
+    place.file("old.wale", format!("{sized}{hood}"));
+    place.file("new.wale", format!("{}{}", sized.replace("(10)", "(12)"), hood.replace("rows 4", "rows 6")));
+    let changes = |arguments: &[&str]| {
+        let (code, output, _) =
+            place.run(&[&["compare", "old.wale", "new.wale", "--format", "json"], arguments].concat());
+        let read: Value = serde_json::from_str(&output).unwrap();
+        (code, read["knitting"].as_array().unwrap().len())
+    };
+    assert_eq!(changes(&[]), (Some(1), 2));
+    assert_eq!(changes(&["--size", "short"]), (Some(1), 1));
+    assert_eq!(changes(&["--piece", "Cloth"]), (Some(1), 1));
+    assert_eq!(changes(&["--piece", "Cloth", "--size", "short"]), (Some(0), 0));
+}
+
+#[test]
+fn colour_is_only_colour() {
+    let place = Place::new("colour");
+    place.file("old.wale", OLD).file("new.wale", OLD.replace("front knit", "front tuck"));
+    let plain = place.run(&["compare", "old.wale", "new.wale"]).1;
+    let coloured = place.run(&["--color", "always", "compare", "old.wale", "new.wale"]).1;
+    assert!(coloured.contains("\u{1b}[31m") && coloured.contains("\u{1b}[32m") && !plain.contains('\u{1b}'));
+    let mut bare = coloured;
+    for code in ["[0m", "[1m", "[31m", "[32m"] {
+        bare = bare.replace(&format!("\u{1b}{code}"), "");
+    }
+    assert_eq!(bare, plain);
+}
+
+#[test]
+fn a_pattern_cannot_move_the_cursor() {
+    let place = Place::new("escape");
+    let spoilt = OLD.replace("\"Cloth\"", "\"Cl\u{1b}[2Joth\"").replace("rows 8", "note \"\u{202e}now\"\n    rows 9");
+    place.file("old.wale", OLD.replace("\"Cloth\"", "\"Cl\u{1b}[2Joth\"")).file("new.wale", spoilt);
+    for arguments in [&["compare", "old.wale", "new.wale"][..], &["compare", "--rows", "new.wale"]] {
+        let output = place.run(arguments).1;
+        assert!(!output.contains('\u{1b}') || arguments.contains(&"--rows"), "{output}");
+    }
+}
+
+/// The schema that programs are given.
+#[test]
+fn the_schema_is_the_one_that_is_kept() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/compare.schema.json");
+    let text = serde_json::to_string_pretty(&wale::compare::form::schema()).unwrap() + "\n";
+    kept(&path, &text);
+}
+
+/// Against JSON Schema draft 2020-12 by the `jsonschema` crate, a general-purpose library.
+#[test]
+fn the_json_keeps_to_its_schema() {
+    let validator = jsonschema::validator_for(&wale::compare::form::schema()).unwrap();
+    let mut tried = 0;
+    for (name, text) in examples() {
+        for mutant in mutate::mutants(&text).iter().step_by(40) {
+            let written = serde_json::to_value(between(&text, &mutant.text)).unwrap();
+            assert_eq!(written["comparison_version"], 1);
+            let error =
+                validator.iter_errors(&written).next().map(|error| format!("{error} at {}", error.instance_path()));
+            assert_eq!(error, None, "{name}: {}", mutant.what);
+            tried += 1;
+        }
+    }
+    assert!(tried > 30, "{tried}");
+    let place = Place::new("json");
+    place.file("old.wale", OLD).file("new.wale", new());
+    let (code, output, _) = place.run(&["compare", "--format", "json", "old.wale", "new.wale"]);
+    let read: Value = serde_json::from_str(&output).unwrap();
+    assert!(validator.is_valid(&read));
+    assert_eq!((code, &read["verdict"]), (Some(1), &Value::from("other knitting")));
+    assert_eq!(read["knitting"][0]["new"]["line"], 8);
+    // The schema is strict: a field too many is refused.
+    let mut more = read.clone();
+    more["other"] = 1.into();
+    assert!(!validator.is_valid(&more));
+    assert_eq!(read["totals"][0]["what"], "rows");
+}
+
+#[test]
+fn files_that_examples_use_are_read() {
+    let breakwater = folder().join("breakwater.wale");
+    let path = breakwater.to_str().unwrap();
+    let (code, output, _) = Place::new("uses").run(&["compare", path, path]);
+    assert_eq!(code, Some(0), "{output}");
+}
