@@ -2,12 +2,15 @@
 
 mod at;
 mod check;
+mod difference;
 mod explain;
 mod library;
 mod mend;
 mod read;
+mod save;
 mod sheet;
 mod streams;
+mod tidy;
 mod trace;
 mod work;
 
@@ -21,7 +24,7 @@ use wale::tell::Colour;
 const EXIT_CODES: &str = "\
 Exit codes:
   0  nothing to mend
-  1  there are findings: errors, warnings or both
+  1  there are findings: errors, warnings or both; of `tidy --check`, a file that is not tidy
   2  wrong use, or a file that cannot be read
 
 Colour is left out where the output is no terminal and where the environment variable NO_COLOR is set; the option \
@@ -60,6 +63,7 @@ enum Command {
     Trace(trace::Arguments),
     At(at::Arguments),
     Explain(explain::Arguments),
+    Tidy(tidy::Arguments),
 }
 
 /// The options that say which part of a pattern is meant.
@@ -141,6 +145,7 @@ fn run(command: Command, streams: &mut Streams<'_>) -> io::Result<Outcome> {
             let rules: Vec<_> = wale::rules::ALL.iter().map(|rule| (*rule).into()).collect();
             explain::run(&arguments, &rules, streams)
         }
+        Command::Tidy(arguments) => tidy::run(&arguments, streams),
     }
 }
 
