@@ -126,7 +126,11 @@ fn one(name: &str, before: &str, target: Target<'_>, colour: Colour) -> Result<D
     if !tidied.findings.is_empty() {
         done.state = State::Left;
         done.warning = tidied.findings.iter().map(|finding| terminal::text(&sources, finding, colour)).collect();
-        done.warning.push_str(&format!("wale: {quoted} is left as it is. Mend this first, then tidy it.\n"));
+        let why = match tidied.findings.iter().any(|finding| finding.rule == "not-tidied") {
+            true => "",
+            false => ": until that is mended, nobody can tell which lines belong together",
+        };
+        done.warning.push_str(&format!("wale: {quoted} is left as it is{why}.\n"));
         return Ok(done);
     }
     if tidied.text == before {
@@ -155,7 +159,7 @@ fn one(name: &str, before: &str, target: Target<'_>, colour: Colour) -> Result<D
 /// The first line of a text that is not tidy, and what would change.
 fn untidy(name: &str, before: &str, after: &str) -> String {
     let first = difference::first_line(before, after).unwrap_or(1);
-    let mut said = format!("{}:{first}: from here on it is not tidy\n", clean::line(name));
+    let mut said = format!("{}:{first}: this is the first line that is not tidy\n", clean::line(name));
     let changes = difference::lines(name, before, after, "tidied");
     if changes.is_empty() {
         said.push_str("Its words stand as they should, but its lines do not all end alike.\n");

@@ -29,6 +29,7 @@ fn words_stand_one_blank_apart() {
         ("row\tfront   knit ,back  tuck", "row front knit, back tuck"),
         ("let  a=3 rows+2*b/4 - 1 row", "let a = 3 rows + 2 * b / 4 - 1 row"),
         ("let a = 120(160 ,80)cm", "let a = 120 (160, 80) cm"),
+        ("let a=2.5cm+0.25 ( 1.5 )cm", "let a = 2.5 cm + 0.25 (1.5) cm"),
         ("let a = 120 ( 160,80 )", "let a = 120 (160, 80)"),
         ("in work front L12(14,16)-R12 (14, 16),back L1-R1", "in work front L12 (14, 16)-R12 (14, 16), back L1-R1"),
         (

@@ -61,11 +61,11 @@ impl Line<'_> {
         let mut rest = words;
         while let Some(first) = rest.chars().next() {
             let is_number = |c: char| c.is_ascii_digit() || c == '.';
-            let is_like_first = |c: char| {
-                is_number(c) == is_number(first) && c.is_ascii_alphanumeric() == first.is_ascii_alphanumeric()
+            let end = match first {
+                '(' | ')' | ',' | '-' | ' ' | '\t' => 1,
+                first if is_number(first) => rest.find(|c| !is_number(c)).unwrap_or(rest.len()),
+                _ => rest.find(|c: char| !c.is_alphabetic()).unwrap_or(rest.len()).max(first.len_utf8()),
             };
-            let single = matches!(first, '(' | ')' | ',' | '-' | ' ' | '\t');
-            let end = if single { 1 } else { rest.find(|c| !is_like_first(c)).unwrap_or(rest.len()) };
             let (word, behind) = rest.split_at(end);
             match word {
                 " " | "\t" => {}
