@@ -15,7 +15,7 @@ use wale::tell::{Colour, clean, terminal};
 
 /// Rules without a bad example, and why. Each has a test of its own below.
 const WITHOUT_EXAMPLE: [(&str, &str); 4] = [
-    ("not-tidied", "checking tidies nothing, and its shortest example becomes 64 MiB long"),
+    ("not-tidied", "nothing is tidied when a pattern is checked"),
     ("too-deep", "its shortest example is 65 blocks deep"),
     ("too-long-to-check", "its shortest example takes longer to play than anybody would wait"),
     ("too-many-findings", "its shortest example has 201 lines"),
@@ -289,6 +289,23 @@ fn a_text_that_would_become_too_long_is_not_tidied() {
     assert_eq!(Some(tidied.findings[0].severity), find("not-tidied").map(|rule| rule.severity));
     assert!(tidied.findings[0].why.contains("64 MiB"), "{}", tidied.findings[0].why);
     assert_eq!(wale::syntax::tidy(FileId(0), &nested(1_000)).findings, []);
+}
+
+/// A program in another language, and a letter.
+#[test]
+fn what_is_no_pattern_is_not_tidied() {
+    for text in [
+        "def knit(rows):\n    for row in rows:\n        print(row)\n",
+        "Dear Net Loft,\n\n    yarn slate {}\n\n\n  Yours\n",
+    ] {
+        let tidied = wale::syntax::tidy(FileId(0), text);
+        assert_eq!(names(&tidied.findings), BTreeSet::from(["not-tidied"]));
+        assert_eq!(tidied.text, text);
+        is_for_knitters(&tidied.findings[0].why, "not-tidied");
+        is_for_knitters(&tidied.findings[0].mend, "not-tidied");
+    }
+    let half = "  yarn slate {}\n  yorn slate {}\n";
+    assert_eq!(wale::syntax::tidy(FileId(0), half).text, "yarn slate {}\nyorn slate {}\n");
 }
 
 #[test]

@@ -126,11 +126,9 @@ fn one(name: &str, before: &str, target: Target<'_>, colour: Colour) -> Result<D
     if !tidied.findings.is_empty() {
         done.state = State::Left;
         done.warning = tidied.findings.iter().map(|finding| terminal::text(&sources, finding, colour)).collect();
-        let why = match tidied.findings.iter().any(|finding| finding.rule == "not-tidied") {
-            true => "",
-            false => ": until that is mended, nobody can tell which lines belong together",
-        };
-        done.warning.push_str(&format!("wale: {quoted} is left as it is{why}.\n"));
+        let belongs = ": until that is mended, nobody can tell which lines belong together";
+        let is_own = tidied.findings.iter().any(|finding| finding.rule == "not-tidied");
+        done.warning.push_str(&format!("wale: {quoted} is left as it is{}.\n", if is_own { "" } else { belongs }));
         return Ok(done);
     }
     if tidied.text == before {

@@ -5,7 +5,7 @@ use super::super::cut::{Part, cut};
 use super::super::grammar::Rule;
 use super::super::special;
 use super::words;
-use crate::source::FileId;
+use crate::source::{FileId, Span};
 
 /// Which sort of thing an item is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -36,13 +36,18 @@ pub(super) struct Items {
     pub(super) list: Vec<Item>,
     /// Whether braces that do not fit, or markers of two versions, leave it open what belongs where.
     pub(super) is_in_the_way: bool,
+    /// How many statements there are.
+    pub(super) statements: usize,
+    /// How many parts cannot be read, and the place of the first.
+    pub(super) unread: usize,
+    pub(super) first_unread: Option<Span>,
 }
 
 impl Items {
-    /// The items of a text, and how many of them cannot be read.
-    pub(super) fn of(file: FileId, text: &str) -> (Self, usize) {
+    /// The items of a text.
+    pub(super) fn of(file: FileId, text: &str) -> Self {
         let mut items = Self { words: String::with_capacity(text.len()), ..Self::default() };
-        let (mut depth, mut line_ends, mut unread) = (0_usize, 0, 0);
+        let (mut depth, mut line_ends) = (0_usize, 0);
         cut(file, text, |part| {
             line_ends += count_line_ends(part.gap);
             let sort = match part.token.rule {
@@ -57,8 +62,13 @@ impl Items {
                 Sort::Open => depth += 1,
                 Sort::Close if depth == 0 => items.is_in_the_way = true,
                 Sort::Close => depth -= 1,
-                Sort::Unread => unread += 1,
-                Sort::Statement | Sort::Comment => {}
+                Sort::Unread => {
+                    items.unread += 1;
+                    let start = part.token.start;
+                    items.first_unread.get_or_insert(part.piece.span(start, start + part.words().len() as u32));
+                }
+                Sort::Statement => items.statements += 1,
+                Sort::Comment => {}
             }
             items.is_in_the_way |= depth > DEEPEST_BLOCK || is_marker(&part);
             let start = items.words.len() as u32;
@@ -71,7 +81,7 @@ impl Items {
         });
         items.is_in_the_way |= depth > 0;
         items.pull_up();
-        (items, unread)
+        items
     }
 
     /// The words of an item.

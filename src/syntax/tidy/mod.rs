@@ -22,8 +22,9 @@ use std::borrow::Cow;
 pub struct Tidied<'t> {
     /// The tidy text; the one that was given where that was tidy already, or where there are findings.
     pub text: Cow<'t, str>,
-    /// Why the text was left as it was: braces that do not fit, or two versions side by side. Nearly always empty.
-    /// What else is wrong with a text keeps nobody from tidying it, and is not said here.
+    /// Why the text was left as it was: braces that do not fit, two versions side by side, more that cannot be read
+    /// than can. Nearly always empty. What else is wrong with a text does not keep it from being tidied, and is not said
+    /// here.
     pub findings: Vec<Finding>,
     /// How many parts of lines cannot be read. They were indented, and else left as they are.
     pub unread: usize,
@@ -49,12 +50,16 @@ const IN_THE_WAY: &[&str] = &["unclosed-brace", "stray-brace", "merge-marker", "
 /// the findings.
 #[must_use]
 pub fn tidy(file: FileId, text: &str) -> Tidied<'_> {
-    let (items, unread) = Items::of(file, text);
+    let items = Items::of(file, text);
+    let unread = items.unread;
     let left = |findings| Tidied { text: Cow::Borrowed(text), findings, unread };
     if items.is_in_the_way {
         let mut findings = read(file, text).1;
         findings.retain(|finding| IN_THE_WAY.contains(&finding.rule));
         return left(findings);
+    }
+    if let Some(first) = items.first_unread.filter(|_| unread > items.statements) {
+        return left(vec![no_pattern(first, unread, items.statements)]);
     }
     let Some(mut tidied) = layout::write(&items, Sources::LONGEST_TEXT) else {
         return left(vec![too_long(file)]);
@@ -85,6 +90,24 @@ fn ends_in_two(text: &str) -> bool {
 
 fn at_start(file: FileId, what: &str) -> Finding {
     Finding::new("not-tidied", Severity::Error, Span { file, start: 0, end: 0 }, what).marked("it is as it was")
+}
+
+/// A program or a letter would lose its indentation.
+fn no_pattern(first: Span, unread: usize, statements: usize) -> Finding {
+    let can = match statements {
+        0 => "none that can".to_owned(),
+        more => format!("only {more} that can"),
+    };
+    Finding::new("not-tidied", Severity::Error, first, "most of this text cannot be read")
+        .marked("this is the first line that cannot")
+        .because(format!(
+            "{} and {can}. Perhaps it is no pattern, and another sort of text may need its blanks.",
+            match unread {
+                1 => "There is one line that cannot be read,".to_owned(),
+                more => format!("There are {more} lines that cannot be read,"),
+            }
+        ))
+        .mend("Check that it is the right file. If it is, mend its lines first: `wale check` says what is wrong with them.")
 }
 
 fn too_long(file: FileId) -> Finding {

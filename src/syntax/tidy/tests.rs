@@ -148,9 +148,12 @@ fn what_cannot_be_read_keeps_its_inside() {
         ("\u{feff}\u{feff}row", "    \u{feff}row\n", 1),
         ("\n \u{feff}row\n \u{feff}row", "    \u{feff}row\n\u{feff}row\n", 2),
     ] {
-        becomes(text, wanted);
-        assert_eq!(tidied(text).unread, unread, "{text}");
-        assert_eq!(tidied(wanted).unread, unread, "{text}");
+        // With as many lines that can be read: otherwise it would be taken for no pattern.
+        let more = "note \"a\"\n".repeat(unread);
+        let (text, wanted) = (format!("{text}\n{more}"), format!("{wanted}{more}"));
+        becomes(&text, &wanted);
+        assert_eq!(tidied(&text).unread, unread, "{text}");
+        assert_eq!(tidied(&wanted).unread, unread, "{text}");
     }
     becomes("\u{feff}  yarn a {}", "yarn a {}\n");
 }
