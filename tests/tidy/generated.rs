@@ -263,7 +263,7 @@ fn careless(statement: &str, dice: &mut Dice) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 600, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_careless_pattern_becomes_the_tidy_one(seed in any::<u64>()) {
@@ -324,7 +324,7 @@ fn scrambled(text: &str, dice: &mut Dice) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 600, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_tidy_pattern_in_disorder_is_tidied_back(at in any::<prop::sample::Index>(), seed in any::<u64>()) {

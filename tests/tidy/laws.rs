@@ -176,7 +176,7 @@ fn any_text() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 1200, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 1200, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_text_is_read_alike(text in any_text()) {
@@ -186,7 +186,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_text_is_found_and_knitted_alike(text in any_text()) {
