@@ -97,3 +97,24 @@ fn write(mut file: File, text: &str, old: &fs::Metadata) -> io::Result<()> {
     file.set_permissions(old.permissions())?;
     file.sync_all()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Somebody may save the same file from an editor in this very moment.
+    #[test]
+    fn what_was_changed_meanwhile_is_not_replaced() {
+        let folder = std::env::temp_dir().join(format!("wale-save-{}", std::process::id()));
+        fs::create_dir_all(&folder).expect("a folder for the test");
+        let path = folder.join("scarf.wale");
+        fs::write(&path, "row front knit\n").expect("a file for the test");
+        let said = replace(&path, "row both knit\n", "row back knit\n", "tidied").expect_err("it holds something else");
+        assert!(said.ends_with("so it is not tidied. Look at it, and try again."), "{said}");
+        assert_eq!(fs::read_to_string(&path).expect("it is there"), "row front knit\n");
+        assert_eq!(replace(&path, "row front knit\n", "row back knit\n", "tidied"), Ok(()));
+        assert_eq!(fs::read_to_string(&path).expect("it is there"), "row back knit\n");
+        assert_eq!(fs::read_dir(&folder).expect("it is there").count(), 1);
+        let _ = fs::remove_dir_all(&folder);
+    }
+}

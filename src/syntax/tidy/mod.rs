@@ -67,13 +67,18 @@ pub fn tidy(file: FileId, text: &str) -> Tidied<'_> {
     if ends_in_two(text) {
         tidied = tidied.replace('\n', "\r\n");
     }
+    match proved(file, text, tidied) {
+        Ok(text) => Tidied { text, findings: Vec::new(), unread },
+        Err(finding) => left(vec![finding]),
+    }
+}
+
+/// A tidy text that says the same as the one it was made from, or that it does not.
+fn proved(file: FileId, text: &str, tidied: String) -> Result<Cow<'_, str>, Finding> {
     if tidied == text {
-        return Tidied { text: Cow::Borrowed(text), findings: Vec::new(), unread };
+        return Ok(Cow::Borrowed(text));
     }
-    if !same::is_same(file, text, &tidied) {
-        return left(vec![changed(file)]);
-    }
-    Tidied { text: Cow::Owned(tidied), findings: Vec::new(), unread }
+    if same::is_same(file, text, &tidied) { Ok(Cow::Owned(tidied)) } else { Err(changed(file)) }
 }
 
 /// Whether every line ends with a carriage return and a line feed. Somebody, or their version control, wants it so.
