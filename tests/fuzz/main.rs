@@ -89,7 +89,8 @@ fn any_text_can_be_tidied() {
     fuzz("tidy", 1500, |text| {
         let once = wale::syntax::tidy(wale::source::FileId(0), text);
         let twice = wale::syntax::tidy(wale::source::FileId(0), &once.text);
-        let own = once.findings.iter().find(|finding| finding.rule == "not-tidied" && once.unread == 0);
+        let own =
+            once.findings.iter().find(|finding| finding.rule == "not-tidied" && !finding.what.starts_with("most of"));
         match own {
             Some(finding) => Err(finding.what.clone()),
             None if twice.text != once.text => Err(format!("tidying twice changes more:\n{}", twice.text)),

@@ -213,6 +213,7 @@ fn what_is_no_text_is_not_touched() {
 #[cfg(unix)]
 mod on_unix {
     use super::*;
+    use std::io::Read;
     use std::os::unix::fs::{MetadataExt, PermissionsExt, symlink};
 
     fn mode(path: &Path) -> u32 {
@@ -242,6 +243,17 @@ mod on_unix {
         assert_eq!((mode(&real), owner(&real)), (0o640, before));
         assert_eq!(fs::read(&real).unwrap(), TIDY);
         assert_eq!((place.count(), fs::read_dir(place.0.join("folder")).unwrap().count()), (3, 1));
+    }
+
+    /// The old file is never written to: who has it open reads it to its end.
+    #[test]
+    fn the_old_file_is_whole_until_the_new_one_is() {
+        let place = Place::new("whole");
+        let mut open = fs::File::open(place.file("scarf.wale", UNTIDY)).unwrap();
+        assert_eq!(place.tidy(&["scarf.wale"]).0, Some(0));
+        let mut old = Vec::new();
+        open.read_to_end(&mut old).unwrap();
+        assert_eq!((old, place.bytes("scarf.wale")), (UNTIDY.to_vec(), TIDY.to_vec()));
     }
 
     #[test]

@@ -15,5 +15,3 @@ mod mutate;
 mod pages;
 #[path = "../common/random.rs"]
 mod random;
-#[path = "../common/sound.rs"]
-mod sound;

@@ -98,8 +98,6 @@ impl Items {
                 (Sort::Comment, _) => {}
                 (Sort::Open, Some(of)) if at > of + 1 => {
                     self.list[of + 1..=at].rotate_right(1);
-                    // Where a comment stood in between, the block does not stay on one line.
-                    self.list[of + 1].line_ends = 1;
                     owner = None;
                 }
                 (Sort::Open | Sort::Close | Sort::Unread, _) => owner = None,
