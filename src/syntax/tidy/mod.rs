@@ -68,17 +68,17 @@ pub fn tidy(file: FileId, text: &str) -> Tidied<'_> {
         tidied = tidied.replace('\n', "\r\n");
     }
     match proved(file, text, tidied) {
-        Ok(text) => Tidied { text, findings: Vec::new(), unread },
-        Err(finding) => left(vec![finding]),
+        Some(text) => Tidied { text, findings: Vec::new(), unread },
+        None => left(vec![changed(file)]),
     }
 }
 
-/// A tidy text that says the same as the one it was made from, or that it does not.
-fn proved(file: FileId, text: &str, tidied: String) -> Result<Cow<'_, str>, Finding> {
+/// A tidy text, if it says the same as the one it was made from.
+fn proved(file: FileId, text: &str, tidied: String) -> Option<Cow<'_, str>> {
     if tidied == text {
-        return Ok(Cow::Borrowed(text));
+        return Some(Cow::Borrowed(text));
     }
-    if same::is_same(file, text, &tidied) { Ok(Cow::Owned(tidied)) } else { Err(changed(file)) }
+    same::is_same(file, text, &tidied).then_some(Cow::Owned(tidied))
 }
 
 /// Whether every line ends with a carriage return and a line feed. Somebody, or their version control, wants it so.
