@@ -1,5 +1,5 @@
-//! What must hold of any pattern: how a line ends, what a name is, and in which file a declaration stands changes
-//! nothing of the knitting.
+//! What must hold of any pattern: how a line ends, how its blanks stand, what a name is, and in which file a declaration
+//! stands changes nothing of the knitting.
 #![allow(missing_docs, unreachable_pub, dead_code, clippy::unwrap_used)]
 
 mod common;
@@ -15,7 +15,7 @@ use proptest::prelude::*;
 use proptest::sample::select;
 use std::sync::LazyLock;
 use wale::finding::Severity;
-use wale::source::Library;
+use wale::source::{FileId, Library};
 
 /// The examples, and all their mutants.
 static PATTERNS: LazyLock<Vec<String>> = LazyLock::new(|| {
@@ -162,6 +162,30 @@ proptest! {
         prop_assert_eq!(&back, &found(&text), "{} is now {}", old, new);
         let traces = [&text, &other].map(|text| trace(&wale::check("pattern.wale", text, &Examples)));
         prop_assert_eq!(traces[0].clone(), traces[1].as_ref().map(|trace| trace.replace(&new, old)));
+    }
+
+    #[test]
+    fn a_tidied_pattern_is_the_same_pattern(text in pattern()) {
+        let untidy = |text: &str| text.replace(", ", "  ,\t").replace("    ", " ").replace(" {\n", "\n{ # opened here\n\n\n");
+        let tidied = |text: &str| {
+            let tidied = wale::syntax::tidy(FileId(0), text);
+            (tidied.text.into_owned(), tidied.findings)
+        };
+        let (main, parts) = split(&text);
+        let (main, parts) = (untidy(&main), untidy(&parts));
+        let ((tidy_main, found_main), (tidy_parts, found_parts)) = (tidied(&main), tidied(&parts));
+        let is_whole = found_main.is_empty() && found_parts.is_empty();
+        prop_assert!(!is_whole || tidy_main != main || tidy_parts != parts);
+        // The message may quote what has other blanks now.
+        let what = |checked: &wale::Checked| {
+            let plain = |what: &str| what.replace([' ', '\t'], "");
+            let found = checked.findings.iter().map(|found| (found.rule, plain(&found.what), found.sizes.clone()));
+            found.collect::<Vec<_>>()
+        };
+        let before = sound::check_with("pattern.wale", &main, &Beside(parts)).unwrap();
+        let after = sound::check_with("pattern.wale", &tidy_main, &Beside(tidy_parts)).unwrap();
+        prop_assert_eq!(what(&before), what(&after));
+        prop_assert_eq!(trace(&before), trace(&after));
     }
 
     #[test]

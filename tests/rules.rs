@@ -9,12 +9,13 @@ use wale::Checked;
 use wale::finding::{Finding, Severity};
 use wale::play::{Manner, Watcher, play};
 use wale::rules::{ALL, Rule, find};
-use wale::source::Library;
+use wale::source::{FileId, Library};
 use wale::tell::rule::{self, RuleText};
 use wale::tell::{Colour, clean, terminal};
 
 /// Rules without a bad example, and why. Each has a test of its own below.
-const WITHOUT_EXAMPLE: [(&str, &str); 3] = [
+const WITHOUT_EXAMPLE: [(&str, &str); 4] = [
+    ("not-tidied", "nothing is tidied when a pattern is checked"),
     ("too-deep", "its shortest example is 65 blocks deep"),
     ("too-long-to-check", "its shortest example takes longer to play than anybody would wait"),
     ("too-many-findings", "its shortest example has 201 lines"),
@@ -272,6 +273,39 @@ fn only_so_many_findings_are_listed() {
     assert_eq!(found.len(), 501);
     let last = found.iter().find(|finding| finding.rule == "too-many-findings").expect("it says that there are more");
     assert!(last.what.contains('7'), "{}", last.what);
+}
+
+/// Comments are short, and deep in blocks their lines are not.
+#[test]
+fn a_text_that_would_become_too_long_is_not_tidied() {
+    let nested = |lines: usize| {
+        let depth = wale::syntax::DEEPEST_BLOCK;
+        format!("{}{}{}", "section \"S\" {\n".repeat(depth), "#\n".repeat(lines), "}\n".repeat(depth))
+    };
+    let text = nested(270_000);
+    let tidied = wale::syntax::tidy(FileId(0), &text);
+    assert_eq!(names(&tidied.findings), BTreeSet::from(["not-tidied"]));
+    assert_eq!(tidied.text, text);
+    assert_eq!(Some(tidied.findings[0].severity), find("not-tidied").map(|rule| rule.severity));
+    assert!(tidied.findings[0].why.contains("64 MiB"), "{}", tidied.findings[0].why);
+    assert_eq!(wale::syntax::tidy(FileId(0), &nested(1_000)).findings, []);
+}
+
+/// A program in another language, and a letter.
+#[test]
+fn what_is_no_pattern_is_not_tidied() {
+    for text in [
+        "def knit(rows):\n    for row in rows:\n        print(row)\n",
+        "Dear Net Loft,\n\n    yarn slate {}\n\n\n  Yours\n",
+    ] {
+        let tidied = wale::syntax::tidy(FileId(0), text);
+        assert_eq!(names(&tidied.findings), BTreeSet::from(["not-tidied"]));
+        assert_eq!(tidied.text, text);
+        is_for_knitters(&tidied.findings[0].why, "not-tidied");
+        is_for_knitters(&tidied.findings[0].mend, "not-tidied");
+    }
+    let half = "  yarn slate {}\n  yorn slate {}\n";
+    assert_eq!(wale::syntax::tidy(FileId(0), half).text, "yarn slate {}\nyorn slate {}\n");
 }
 
 #[test]

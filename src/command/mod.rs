@@ -2,16 +2,19 @@
 
 mod at;
 mod check;
-mod completions;
 mod compare;
+mod completions;
+mod difference;
 mod explain;
 mod library;
 mod manual;
 mod mend;
 mod progress;
 mod read;
+mod save;
 mod sheet;
 mod streams;
+mod tidy;
 mod trace;
 mod watch;
 mod work;
@@ -27,7 +30,7 @@ use wale::tell::Colour;
 const EXIT_CODES: &str = "\
 Exit codes:
   0  nothing to mend
-  1  there are findings: errors, warnings or both
+  1  there are findings: errors, warnings or both; of `tidy --check`, a file that is not tidy
   2  wrong use, or a file that cannot be read
 
 Colour is left out where the output is no terminal and where the environment variable NO_COLOR is set; the option \
@@ -69,6 +72,7 @@ enum Command {
     Explain(explain::Arguments),
     Completions(completions::Arguments),
     Manual(manual::Arguments),
+    Tidy(tidy::Arguments),
 }
 
 /// The options that say which part of a pattern is meant.
@@ -155,6 +159,7 @@ fn run(command: Command, streams: &mut Streams<'_>) -> io::Result<Outcome> {
         }
         Command::Completions(arguments) => completions::run(&arguments, streams),
         Command::Manual(arguments) => manual::run(&arguments, streams),
+        Command::Tidy(arguments) => tidy::run(&arguments, streams),
     }
 }
 

@@ -54,6 +54,7 @@ pub static ALL: &[&Rule] = &[
     &machine::not_opposite::RULE,
     &language::not_side_by_side::RULE,
     &language::not_there_yet::RULE,
+    &writing::not_tidied::RULE,
     &loops::nothing_to_do::RULE,
     &loops::odd_last_needle::RULE,
     &machine::off_bed::RULE,

@@ -1,18 +1,14 @@
 //! Statements and braces become blocks inside blocks, with a stack of our own: however deep a text goes, nothing here
 //! calls itself.
 
-use super::grammar::{Grammar, Rule};
+use super::cut::cut;
+use super::grammar::Rule;
 use super::line::{Findings, Line, Piece, Token};
 use super::statements::{needs_block, statement};
 use super::tree::{Block, Kind, Statement, Tree};
 use super::{DEEPEST_BLOCK, bad, special};
 use crate::finding::{Finding, Severity};
 use crate::source::{FileId, Span};
-use pest::Parser as _;
-
-/// How many bytes are parsed at a time, cut at the end of a line: no statement goes over a line, and a short list of
-/// pairs stays in the processor's cache.
-const BYTES_AT_A_TIME: usize = 12 << 10;
 
 /// Reads a text into its tree and findings.
 pub(super) fn read(file: FileId, text: &str) -> (Tree, Vec<Finding>) {
@@ -90,63 +86,18 @@ impl Builder {
     }
 
     fn run(mut self, text: &str) -> Read {
-        // A mark at the very start that says "this is Unicode" is put there by some editors and means nothing.
-        let mut start = if text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
-        let mut tokens = Vec::new();
-        while start < text.len() {
-            let mut end = (start + BYTES_AT_A_TIME).min(text.len());
-            end = text.as_bytes()[end..].iter().position(|&byte| byte == b'\n').map_or(text.len(), |at| end + at + 1);
-            let piece = Piece { file: self.file, text: &text[start..end], base: start as u32 };
-            self.piece(piece, &mut tokens);
-            start = end;
-        }
+        cut(self.file, text, |part| {
+            if part.leads {
+                self.indent = part.indent;
+            }
+            self.token(part.piece, part.token, part.inner, part.leads);
+        });
         self.finish();
         Read {
             tree: Tree { statements: self.top },
             findings: self.findings,
             suspect: self.suspect,
             unclosed: self.unclosed,
-        }
-    }
-
-    fn piece(&mut self, piece: Piece<'_>, tokens: &mut Vec<Token>) {
-        tokens.clear();
-        match Grammar::parse(Rule::text, piece.text) {
-            // The first pair is the whole text.
-            Ok(pairs) => tokens.extend(pairs.flatten().skip(1).map(|pair| {
-                let span = pair.as_span();
-                Token { rule: pair.as_rule(), start: span.start() as u32, end: span.end() as u32 }
-            })),
-            // The grammar has a rule for whatever fits no other, so this is no way a text can go; still, if it did,
-            // the lines would be explained and not lost.
-            Err(_) => {
-                let mut start = 0;
-                for line in piece.text.split_inclusive('\n') {
-                    let end = start + line.len() as u32;
-                    tokens.push(Token { rule: Rule::bad, start, end });
-                    start = end;
-                }
-            }
-        }
-        let mut at = 0;
-        let mut line_start = 0;
-        let mut looked_to = 0;
-        while let Some(&token) = tokens.get(at) {
-            let behind = tokens[at + 1..].iter().take_while(|inner| inner.start < token.end).count();
-            let inner = &tokens[at + 1..at + 1 + behind];
-            at += 1 + behind;
-            // Whether only blanks stand before it on its line.
-            let gap = piece.text.get(looked_to as usize..token.start as usize).unwrap_or_default();
-            let mut leads = looked_to == 0;
-            if let Some(newline) = gap.rfind(['\n', '\r']) {
-                line_start = looked_to + newline as u32 + 1;
-                leads = true;
-            }
-            looked_to = token.end;
-            if leads {
-                self.indent = (token.start - line_start) as usize;
-            }
-            self.token(piece, token, inner, leads);
         }
     }
 

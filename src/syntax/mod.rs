@@ -1,10 +1,12 @@
 //! From text to a tree with the place of everything.
 //!
 //! The grammar cuts a text into statements, braces and what cannot be read. `blocks` puts the blocks together,
-//! `statements`, `rows` and `expressions` turn words into the tree, and `bad` explains what could not be read.
+//! `statements`, `rows` and `expressions` turn words into the tree, and `bad` explains what could not be read. `tidy`
+//! writes the parts down again with the same blanks everywhere.
 
 mod bad;
 mod blocks;
+mod cut;
 mod expressions;
 mod habits;
 mod line;
@@ -14,6 +16,7 @@ mod special;
 mod statements;
 #[cfg(test)]
 mod tests;
+mod tidy;
 pub mod tree;
 mod words;
 
@@ -21,6 +24,7 @@ use crate::finding::Finding;
 use crate::source::FileId;
 use tree::Tree;
 
+pub use tidy::{Tidied, tidy};
 pub use words::keywords;
 
 /// The parser that is made from `grammar/wale.pest`.
@@ -49,6 +53,7 @@ pub const RULES_OF_SYNTAX: &[&str] = &[
     "merge-marker",
     "too-many-findings",
     "reserved-word",
+    "not-tidied",
 ];
 
 /// How many blocks may stand inside one another.

@@ -71,6 +71,22 @@ fn any_text_can_be_parsed() {
     fuzz("parse", 1500, sound::read);
 }
 
+/// What must hold of the tidy text is in `tests/tidy`; here it is that there is one, and that it stays.
+#[test]
+fn any_text_can_be_tidied() {
+    fuzz("tidy", 1500, |text| {
+        let once = wale::syntax::tidy(wale::source::FileId(0), text);
+        let twice = wale::syntax::tidy(wale::source::FileId(0), &once.text);
+        let own =
+            once.findings.iter().find(|finding| finding.rule == "not-tidied" && !finding.what.starts_with("most of"));
+        match own {
+            Some(finding) => Err(finding.what.clone()),
+            None if twice.text != once.text => Err(format!("tidying twice changes more:\n{}", twice.text)),
+            None => Ok(()),
+        }
+    });
+}
+
 #[test]
 fn any_text_can_be_checked() {
     fuzz("check", 500, |text| sound::check_and_write(text, &Examples));

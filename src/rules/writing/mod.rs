@@ -7,6 +7,7 @@ pub(super) mod merge_marker;
 pub(super) mod missing_block;
 pub(super) mod misspelt_word;
 pub(super) mod needless_block;
+pub(super) mod not_tidied;
 pub(super) mod stray_brace;
 pub(super) mod too_deep;
 pub(super) mod too_many_findings;
