@@ -6,6 +6,7 @@ mod explain;
 mod library;
 mod mend;
 mod read;
+mod serve;
 mod sheet;
 mod streams;
 mod trace;
@@ -60,6 +61,7 @@ enum Command {
     Trace(trace::Arguments),
     At(at::Arguments),
     Explain(explain::Arguments),
+    Serve(serve::Arguments),
 }
 
 /// The options that say which part of a pattern is meant.
@@ -105,6 +107,10 @@ pub(crate) fn main() -> ExitCode {
             return ExitCode::from(u8::try_from(error.exit_code()).unwrap_or(2));
         }
     };
+    // The server reads and writes on threads of its own.
+    if let Command::Serve(arguments) = &arguments.command {
+        return serve::run(arguments);
+    }
     let colour = |is_terminal| colour_for(arguments.color, is_terminal, |name| std::env::var_os(name));
     let (output_colour, report_colour) = (colour(io::stdout().is_terminal()), colour(io::stderr().is_terminal()));
     let mut output = Patient::new(io::BufWriter::new(io::stdout().lock()));
@@ -141,6 +147,8 @@ fn run(command: Command, streams: &mut Streams<'_>) -> io::Result<Outcome> {
             let rules: Vec<_> = wale::rules::ALL.iter().map(|rule| (*rule).into()).collect();
             explain::run(&arguments, &rules, streams)
         }
+        // It has been run already, and does not come here.
+        Command::Serve(_) => Ok(Outcome::WrongUse),
     }
 }
 

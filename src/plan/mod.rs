@@ -9,7 +9,7 @@ mod extent;
 mod gap;
 mod gather;
 mod gauge;
-mod layout;
+pub(crate) mod layout;
 mod loops;
 mod machine;
 mod names;
@@ -104,6 +104,30 @@ pub fn plan(sources: &Sources, trees: &[(FileId, Tree)]) -> (Vec<Program>, Vec<F
     shared.extend(unused);
     shared.sort_by_key(|finding| finding.at.span);
     (programs, shared)
+}
+
+/// What a value named with `let` stands for, as printed, in each size: the size, if there are any, and the value. Nothing
+/// where it cannot be worked out.
+#[must_use]
+pub fn values(sources: &Sources, trees: &[(FileId, Tree)], name: &str) -> Vec<(Option<String>, String)> {
+    let names = Names::collect(sources, trees, &mut Vec::new());
+    let charts = chart::read_all(&names, &mut Vec::new());
+    let Some(entry) = names.table(names::Sort::Let).get(name) else { return Vec::new() };
+    let of_size = |size: usize| {
+        let value = Planner::new(&names, &charts, size).let_value(entry)?;
+        let printed = match &value {
+            expression::Value::Amount(amount) => quantity::printed(amount),
+            expression::Value::Selection(..) => value.words().to_owned(),
+        };
+        Some((names.sizes.get(size).map(|name| name.text.to_string()), printed))
+    };
+    (0..names.sizes.len().max(1)).filter_map(of_size).collect()
+}
+
+/// Whether a word is one of the language's that no name may be.
+#[must_use]
+pub fn is_reserved(name: &Name) -> bool {
+    names::reserved(name).is_some()
 }
 
 /// The names of rules that `allow` lines give, in the order of the files. This room does not know the rules; whoever

@@ -74,6 +74,23 @@ pub(super) fn farthest(line: &str) -> (usize, Vec<Rule>) {
     farthest_in(line, &format!("{cut}\u{1}"))
 }
 
+/// What could stand behind `before`; nothing where the line cannot be read that far.
+pub(super) fn expected_at(before: &str) -> Vec<Rule> {
+    // No word has this character in it, so reading stops there if it comes that far.
+    match Grammar::parse(Rule::line, &format!("{before}\u{1}")) {
+        Err(error) => {
+            let at = match error.location {
+                InputLocation::Pos(at) | InputLocation::Span((at, _)) => at,
+            };
+            match error.variant {
+                ErrorVariant::ParsingError { positives, .. } if at == before.len() => positives,
+                _ => Vec::new(),
+            }
+        }
+        Ok(_) => Vec::new(),
+    }
+}
+
 fn farthest_in(line: &str, read: &str) -> (usize, Vec<Rule>) {
     let Err(error) = Grammar::parse(Rule::line, read) else { return (0, Vec::new()) };
     let at = match error.location {

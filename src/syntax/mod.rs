@@ -7,6 +7,7 @@ mod bad;
 mod blocks;
 mod expressions;
 mod line;
+mod next;
 mod rows;
 mod slip;
 mod special;
@@ -20,7 +21,8 @@ use crate::finding::Finding;
 use crate::source::FileId;
 use tree::Tree;
 
-pub use words::keywords;
+pub use next::{Next, next};
+pub use words::{called, keywords, sample};
 
 /// The parser that is made from `grammar/wale.pest`.
 mod grammar {
