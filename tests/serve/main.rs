@@ -1,0 +1,15 @@
+//! `wale serve` as an editor meets it: the real process over pipes.
+#![allow(missing_docs, unreachable_pub, clippy::unwrap_used)]
+
+#[path = "../common/mod.rs"]
+mod common;
+#[path = "../common/random.rs"]
+mod random;
+
+mod client;
+mod conversation;
+mod features;
+mod law;
+mod names;
+mod shape;
+mod speed;
