@@ -55,6 +55,10 @@ fn shows(cell: &str, words: &str) -> bool {
     lines.into_iter().any(|line| line.strip_prefix(words).is_some_and(|rest| rest.is_empty() || rest.starts_with(' ')))
 }
 
+fn has_word(cell: &str, word: &str) -> bool {
+    cell.split(|character: char| !character.is_alphanumeric() && character != '-').any(|part| part == word)
+}
+
 /// The rows of the page about lines that begin like this one, in Markdown: about its first two words if there are any, and
 /// about its first word if not.
 fn described(line: &str) -> Vec<String> {
@@ -85,7 +89,11 @@ pub(super) fn explained(word: &str, line: &str) -> Option<String> {
     if !syntax::keywords().contains(&word) {
         return None;
     }
-    let row = entries().find(|entry| shows(entry.line, word)).map(|Entry { line, does }| format!("- {line}: {does}"));
+    // The row that begins with the word, or one about such a line that has the word in it.
+    let first = line.split_whitespace().next().unwrap_or_default();
+    let begins = entries().find(|entry| shows(entry.line, word));
+    let has = || entries().find(|entry| !first.is_empty() && shows(entry.line, first) && has_word(entry.line, word));
+    let row = begins.or_else(has).map(|Entry { line, does }| format!("- {line}: {does}"));
     let called = syntax::called(word).map(|called| match called.split_once(" (") {
         Some((what, choice)) => format!("**{word}** is {what}: {}.", choice.trim_end_matches(')')),
         None => format!("**{word}** is a word of the language, as in {called}."),

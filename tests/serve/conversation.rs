@@ -66,7 +66,11 @@ fn nonsense_gets_an_error_and_spoils_nothing() {
         ("textDocument/hover", Value::Null, -32602),
         ("textDocument/rename", json!({ "textDocument": { "uri": 4 } }), -32602),
         ("textDocument/completion", json!({ "textDocument": { "uri": "file:///a.wale" }, "position": "end" }), -32602),
-        ("textDocument/hover", json!({ "textDocument": { "uri": "file:///no.wale" }, "position": { "line": 0, "character": 0 } }), -32602),
+        (
+            "textDocument/hover",
+            json!({ "textDocument": { "uri": "file:///no.wale" }, "position": { "line": 0, "character": 0 } }),
+            -32602,
+        ),
         ("textDocument/documentSymbol", json!({ "textDocument": { "uri": "" } }), -32602),
         ("textDocument/colourOfTheSea", json!({}), -32601),
         ("", json!({}), -32601),
@@ -78,7 +82,10 @@ fn nonsense_gets_an_error_and_spoils_nothing() {
     }
     // Notifications that cannot be understood.
     client.tell("textDocument/didOpen", json!({ "textDocument": 3 }));
-    client.tell("textDocument/didChange", json!({ "textDocument": { "uri": "file:///no.wale", "version": 3 }, "contentChanges": [] }));
+    client.tell(
+        "textDocument/didChange",
+        json!({ "textDocument": { "uri": "file:///no.wale", "version": 3 }, "contentChanges": [] }),
+    );
     client.change("file:///a.wale", 2, json!([{ "range": { "start": { "line": -1 } }, "text": "lost" }]));
     client.tell("textDocument/didClose", json!({ "textDocument": { "uri": "file:///no.wale" } }));
     client.tell("$/cancelRequest", json!({ "id": 9999 }));
@@ -102,10 +109,12 @@ fn places_past_the_end_are_the_end() {
         client.asked(&format!("textDocument/{method}"), params);
     }
     let range = json!({ "start": far, "end": { "line": 0, "character": 0 } });
-    let params = json!({ "textDocument": { "uri": "file:///a.wale" }, "range": range, "context": { "diagnostics": [] } });
+    let params =
+        json!({ "textDocument": { "uri": "file:///a.wale" }, "range": range, "context": { "diagnostics": [] } });
     client.asked("textDocument/codeAction", params.clone());
     client.asked("textDocument/inlayHint", params);
-    let error = client.ask("textDocument/prepareRename", json!({ "textDocument": { "uri": "file:///a.wale" }, "position": far }));
+    let error = client
+        .ask("textDocument/prepareRename", json!({ "textDocument": { "uri": "file:///a.wale" }, "position": far }));
     assert_eq!(error.unwrap_err()["code"], -32803);
     // The whole text goes.
     client.change("file:///a.wale", 2, json!([{ "range": range, "text": "" }]));
@@ -118,9 +127,12 @@ fn places_past_the_end_are_the_end() {
 fn columns_are_counted_as_agreed() {
     // The letter is outside the basic plane: 2 units of 16 bits, 4 bytes.
     let text = PATTERN.replace("    rows 6", "    note \"𝄞𝄞\" rows 6");
-    for (offered, sixteen, name) in
-        [(&["utf-16"][..], true, "utf-16"), (&[], true, "utf-16"), (&["utf-32", "utf-8"], false, "utf-8"), (&["utf-32"], true, "utf-16")]
-    {
+    for (offered, sixteen, name) in [
+        (&["utf-16"][..], true, "utf-16"),
+        (&[], true, "utf-16"),
+        (&["utf-32", "utf-8"], false, "utf-8"),
+        (&["utf-32"], true, "utf-16"),
+    ] {
         let mut client = Client::silent();
         let capabilities = json!({ "general": { "positionEncodings": offered } });
         let result = client.ask("initialize", json!({ "capabilities": capabilities })).unwrap();
@@ -220,7 +232,8 @@ fn what_is_overtaken_is_never_shown() {
         let version = shown.version.unwrap();
         assert!(version > before, "{version} after {before}");
         before = version;
-        let lines: Vec<i64> = shown.diagnostics.iter().map(|one| one["range"]["start"]["line"].as_i64().unwrap()).collect();
+        let lines: Vec<i64> =
+            shown.diagnostics.iter().map(|one| one["range"]["start"]["line"].as_i64().unwrap()).collect();
         assert_eq!(lines, [version]);
     }
     assert_eq!(client.goodbye(), Some(0));
@@ -239,16 +252,22 @@ fn files_that_change_are_checked_again() {
     // On the disk, not open: the mistake is shown there.
     place.file("club.wale", "machine club { needles 20 each side }\nyarn slate {}\nnonsense\n");
     client.tell("workspace/didChangeWatchedFiles", json!({ "changes": [{ "uri": club, "type": 2 }] }));
-    client.until("the mistake in the used file", |last| last.get(&club).is_some_and(|shown| shown.diagnostics.len() == 1));
+    client.until("the mistake in the used file", |last| {
+        last.get(&club).is_some_and(|shown| shown.diagnostics.len() == 1)
+    });
     assert_eq!(client.last()[&club].version, None);
     // Opened, with a text that is not saved: that one counts.
     client.open(&club, 5, "machine club { needles 3 each side }\nyarn slate {}\n");
-    client.until("a bed that is too small", |last| !last[&hat].diagnostics.is_empty() && last[&club].diagnostics.is_empty());
+    client.until("a bed that is too small", |last| {
+        !last[&hat].diagnostics.is_empty() && last[&club].diagnostics.is_empty()
+    });
     assert!(client.rules(&hat).iter().all(|rule| rule == "off-bed"));
     assert_eq!(client.last()[&club].version, Some(5));
     // Edited while it is open.
     client.change(&club, 6, json!([{ "text": "machine club { needles 4 each side }\nyarn slate {}\n" }]));
-    client.until("a bed that is large enough", |last| last[&hat].diagnostics.is_empty() && last[&club].version == Some(6));
+    client.until("a bed that is large enough", |last| {
+        last[&hat].diagnostics.is_empty() && last[&club].version == Some(6)
+    });
     // Closed: the file counts again, and its mistake is back, without a version.
     client.close(&club);
     client.until("the file again", |last| last[&club].diagnostics.len() == 1 && last[&club].version.is_none());

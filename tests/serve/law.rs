@@ -22,7 +22,11 @@ impl Library for Texts<'_> {
 type Found = (String, [u64; 4], String);
 
 /// What a fresh check of the open texts finds, by the path of the file that it is about.
-fn fresh(open: &BTreeSet<String>, texts: &BTreeMap<String, String>, sixteen: bool) -> BTreeMap<String, BTreeSet<Found>> {
+fn fresh(
+    open: &BTreeSet<String>,
+    texts: &BTreeMap<String, String>,
+    sixteen: bool,
+) -> BTreeMap<String, BTreeSet<Found>> {
     let mut found: BTreeMap<String, BTreeSet<Found>> = BTreeMap::new();
     for name in open {
         let checked = wale::check(name, &texts[name], &Texts(texts));
@@ -31,7 +35,8 @@ fn fresh(open: &BTreeSet<String>, texts: &BTreeMap<String, String>, sixteen: boo
             let place = |byte: u32| at_byte(source.text(), byte as usize, sixteen);
             let (start, end) = (place(finding.at.span.start), place(finding.at.span.end));
             let number = |value: &Value| value.as_u64().unwrap();
-            let range = [number(&start["line"]), number(&start["character"]), number(&end["line"]), number(&end["character"])];
+            let range =
+                [number(&start["line"]), number(&start["character"]), number(&end["line"]), number(&end["character"])];
             let first = wale::tell::clean::block(&finding.what).lines().next().unwrap_or_default().to_owned();
             found.entry(source.name().to_owned()).or_default().insert((finding.rule.to_owned(), range, first));
         }
@@ -44,7 +49,12 @@ fn shown(diagnostics: &[Value]) -> BTreeSet<Found> {
     diagnostics
         .iter()
         .map(|one| {
-            let range = [number(one, "start", "line"), number(one, "start", "character"), number(one, "end", "line"), number(one, "end", "character")];
+            let range = [
+                number(one, "start", "line"),
+                number(one, "start", "character"),
+                number(one, "end", "line"),
+                number(one, "end", "character"),
+            ];
             let message = one["message"].as_str().unwrap().lines().next().unwrap_or_default().to_owned();
             (one["code"].as_str().unwrap().to_owned(), range, message)
         })
@@ -81,7 +91,8 @@ fn run(seed: u64, rounds: usize) -> usize {
     let machine = common::example("machines/net-loft.wale");
     // Two patterns of the examples, a file of stitches between them and the machine, and the machine.
     let mut texts: BTreeMap<String, String> = BTreeMap::new();
-    let stitches = "use \"net-loft.wale\"\nstitch mesh on front {\n    row front knit\n    row front knit, loosened 1\n}\n";
+    let stitches =
+        "use \"net-loft.wale\"\nstitch mesh on front {\n    row front knit\n    row front knit, loosened 1\n}\n";
     texts.insert(place.path("net-loft.wale"), machine.clone());
     texts.insert(place.path("stitches.wale"), stitches.to_owned());
     for name in ["one.wale", "two.wale"] {
@@ -161,9 +172,9 @@ fn run(seed: u64, rounds: usize) -> usize {
                 now.insert(name.clone(), shown(&one.diagnostics));
             }
         }
-        let versions_now = open.iter().all(|name| {
-            last.get(&uri(name)).is_some_and(|one| one.version == Some(i64::from(versions[name])))
-        });
+        let versions_now = open
+            .iter()
+            .all(|name| last.get(&uri(name)).is_some_and(|one| one.version == Some(i64::from(versions[name]))));
         if now == wanted && versions_now {
             break;
         }
@@ -171,10 +182,11 @@ fn run(seed: u64, rounds: usize) -> usize {
     }
     // And nothing more comes.
     client.ask("workspace/symbol", json!({ "query": "" })).unwrap();
-    let versions: BTreeMap<String, Vec<i64>> = client.published.iter().fold(BTreeMap::new(), |mut all, (uri, shown)| {
-        all.entry(uri.clone()).or_insert_with(Vec::new).extend(shown.version);
-        all
-    });
+    let versions: BTreeMap<String, Vec<i64>> =
+        client.published.iter().fold(BTreeMap::new(), |mut all, (uri, shown)| {
+            all.entry(uri.clone()).or_insert_with(Vec::new).extend(shown.version);
+            all
+        });
     assert!(versions.values().all(|versions| versions.is_sorted()), "{versions:?}");
     let count = wanted.values().map(BTreeSet::len).sum();
     assert_eq!(client.goodbye(), Some(0));

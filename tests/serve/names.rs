@@ -77,7 +77,9 @@ fn names_that_will_not_do_are_refused_with_a_sentence() {
             Ok(edit) => panic!("{words} became {new}: {edit}"),
         }
     };
-    for new in ["", " ", "Two", "two words", "4ply", "l30", "-dash", "a{", "a\nb", "a#", "\"a\"", "é\u{301}\u{202e}", "naïve!"] {
+    for new in
+        ["", " ", "Two", "two words", "4ply", "l30", "-dash", "a{", "a\nb", "a#", "\"a\"", "é\u{301}\u{202e}", "naïve!"]
+    {
         let said = refused("slate", new);
         assert!(said.contains("cannot be the name of a yarn"), "{new}: {said}");
     }
@@ -167,7 +169,11 @@ fn another_name_changes_nothing_but_the_name() {
         place.file("machines/net-loft.wale", &machine);
         let mut variants = vec![text.clone()];
         variants.extend(
-            common::MISTAKES.iter().filter(|mistake| mistake.0 == file).take(3).map(|(_, from, to, _, _)| text.replacen(from, to, 1)),
+            common::MISTAKES
+                .iter()
+                .filter(|mistake| mistake.0 == file)
+                .take(3)
+                .map(|(_, from, to, _, _)| text.replacen(from, to, 1)),
         );
         for (variant, text) in variants.into_iter().enumerate() {
             let uri = place.uri(&format!("{variant}.wale"));
