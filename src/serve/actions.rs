@@ -4,12 +4,12 @@ use super::answer::Failure;
 use super::desk::{Desk, Overlay};
 use super::diagnose::{self, Places};
 use super::format;
-use super::rename::document_edit;
+use super::rename::change;
 use super::text::Lines;
 use super::workspace::Looked;
 use crate::finding::{Finding, Fix};
 use crate::mend;
-use gen_lsp_types::{CodeAction, CodeActionKind, Range, TextDocumentEdit, TextEdit, WorkspaceEdit};
+use gen_lsp_types::{CodeAction, CodeActionKind, Range, TextEdit, WorkspaceEdit};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -104,12 +104,7 @@ fn edit(desk: &Desk<'_>, looked: &Looked, fix: &Fix) -> WorkspaceEdit {
         let lines = Lines::new(source.text(), desk.encoding);
         by_file.entry(source.name().to_owned()).or_default().push(lines.edit(edit));
     }
-    let edits = by_file.into_iter().map(|(file, edits)| document_edit(desk.texts, &file, edits));
-    changes(edits.collect())
-}
-
-fn changes(edits: Vec<TextDocumentEdit>) -> WorkspaceEdit {
-    WorkspaceEdit { document_changes: Some(edits.into_iter().map(Into::into).collect()), ..WorkspaceEdit::default() }
+    change(desk, by_file.into_iter().collect())
 }
 
 /// Everything in a text that leaves no choice, mended at once.
@@ -129,7 +124,7 @@ fn all(desk: &Desk<'_>, results: &[Arc<Looked>], name: &str) -> Result<Option<Co
     Ok((!edits.is_empty()).then(|| CodeAction {
         title: "Mend everything that leaves no choice".to_owned(),
         kind: Some(CodeActionKind::SourceFixAll),
-        edit: Some(changes(vec![document_edit(desk.texts, name, edits)])),
+        edit: Some(change(desk, vec![(name.to_owned(), edits)])),
         ..CodeAction::default()
     }))
 }

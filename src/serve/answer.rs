@@ -76,6 +76,8 @@ pub struct Question<'q> {
     pub encoding: Encoding,
     /// What was found in these texts, as far as it is known.
     pub results: &'q [Arc<Looked>],
+    /// Whether the editor takes edits that name the version of the text that they are made for.
+    pub versioned: bool,
     /// The files beside the texts.
     pub libraries: &'q Libraries,
     /// Whether the answer is still wanted.
@@ -160,11 +162,11 @@ pub fn capabilities(encoding: Encoding) -> ServerCapabilities {
 /// # Errors
 /// A [`Failure`]: an unknown method or text, details that cannot be read, an answer that is not wanted any more.
 pub fn answer(question: &Question<'_>, shelf: &Shelf) -> Result<Value, Failure> {
-    let &Question { method, texts, encoding, results, libraries, wanted, .. } = question;
+    let &Question { method, texts, encoding, results, versioned, libraries, wanted, .. } = question;
     if !wanted() {
         return Err(Failure::cancelled());
     }
-    let desk = Desk { texts, encoding, libraries, shelf, results, wanted };
+    let desk = Desk { texts, encoding, libraries, shelf, results, versioned, wanted };
     let ask = Asking { desk, method, params: &question.params };
     let result = ask.answer()?;
     if wanted() { Ok(result) } else { Err(Failure::cancelled()) }

@@ -126,6 +126,7 @@ pub(super) struct Reading {
     pub(super) trees: Vec<(FileId, Tree)>,
     programs: OnceCell<Vec<Program>>,
     names: OnceCell<super::names::Names>,
+    rows: OnceCell<super::hints::Known>,
 }
 
 impl Reading {
@@ -136,7 +137,15 @@ impl Reading {
         let main = sources.add(root, &*open.text);
         let (trees, _) = plan::gather(&mut sources, main, &overlay, syntax::read);
         let asked = overlay.asked();
-        Some(Self { root: root.to_owned(), asked, sources, trees, programs: OnceCell::new(), names: OnceCell::new() })
+        Some(Self {
+            root: root.to_owned(),
+            asked,
+            sources,
+            trees,
+            programs: OnceCell::new(),
+            names: OnceCell::new(),
+            rows: OnceCell::new(),
+        })
     }
 
     /// Whether all that was read is still as it was.
@@ -152,6 +161,19 @@ impl Reading {
     /// The names and where they stand.
     pub(super) fn names(&self) -> &super::names::Names {
         self.names.get_or_init(|| super::names::Names::of(&self.trees))
+    }
+
+    /// The rows that each line makes; none when that is not wanted any more before it is known.
+    pub(super) fn rows(&self, wanted: &dyn Fn() -> bool) -> Option<&super::hints::Known> {
+        if self.rows.get().is_none() {
+            let known = super::hints::known(self.programs(), wanted);
+            if !wanted() {
+                return None;
+            }
+            // Nobody else has set it meanwhile.
+            let _ = self.rows.set(known);
+        }
+        self.rows.get()
     }
 
     /// The number of the file of that name, and its tree.
@@ -196,6 +218,8 @@ pub(super) struct Desk<'d> {
     pub(super) shelf: &'d Shelf,
     /// What was found in the texts as they are.
     pub(super) results: &'d [Arc<super::workspace::Looked>],
+    /// Whether edits may name the version that they are made for.
+    pub(super) versioned: bool,
     /// Whether somebody still wants the answer.
     pub(super) wanted: &'d dyn Fn() -> bool,
 }

@@ -1,8 +1,9 @@
 //! Notes at the ends of lines: which rows a line makes, and how many stitches there are then.
 
-use super::desk::{Desk, Reading};
+use super::desk::Desk;
 use super::knit::{self, Rows};
 use super::text::Lines;
+use crate::plan::program::Program;
 use crate::play::Manner;
 use crate::source::Span;
 use crate::syntax::tree::Statement;
@@ -10,8 +11,16 @@ use crate::tell::clean;
 use gen_lsp_types::{InlayHint, Label, Position, Tooltip};
 use std::collections::BTreeMap;
 
-/// What is known of the rows of one statement: of each size and piece that does it.
-type Known<'r> = BTreeMap<Span, Vec<(Option<&'r str>, &'r str, Rows)>>;
+/// The rows of one statement in one size of one piece.
+#[derive(Debug)]
+pub(super) struct Part {
+    size: Option<String>,
+    piece: String,
+    rows: Rows,
+}
+
+/// The rows of every statement, in all sizes and pieces that do it.
+pub(super) type Known = BTreeMap<Span, Vec<Part>>;
 
 /// The notes of the lines from one to another, counted from 0, both included.
 pub(super) fn hints(desk: &Desk<'_>, name: &str, first: u32, last: u32) -> Vec<InlayHint> {
@@ -21,7 +30,7 @@ pub(super) fn hints(desk: &Desk<'_>, name: &str, first: u32, last: u32) -> Vec<I
         readings.iter().position(|reading| reading.programs().iter().any(|program| !program.pieces.is_empty()));
     let Some(reading) = with_rows.map(|at| readings.swap_remove(at)) else { return Vec::new() };
     let Some((file, tree)) = reading.file(name) else { return Vec::new() };
-    let known = known(&reading, desk.wanted);
+    let Some(known) = reading.rows(desk.wanted) else { return Vec::new() };
     let lines = Lines::new(reading.sources.get(file).text(), desk.encoding);
     let mut hints = Vec::new();
     let mut open: Vec<&Statement> = tree.statements.iter().rev().collect();
@@ -37,12 +46,13 @@ pub(super) fn hints(desk: &Desk<'_>, name: &str, first: u32, last: u32) -> Vec<I
     hints
 }
 
-fn known<'r>(reading: &'r Reading, wanted: &dyn Fn() -> bool) -> Known<'r> {
+pub(super) fn known(programs: &[Program], wanted: &dyn Fn() -> bool) -> Known {
     let mut known = Known::new();
-    for program in reading.programs() {
+    for program in programs {
         for piece in &program.pieces {
             for (span, rows) in knit::rows(piece, Manner::TELL, wanted) {
-                known.entry(span).or_default().push((program.size.as_deref(), &piece.title, rows));
+                let part = Part { size: program.size.clone(), piece: piece.title.clone(), rows };
+                known.entry(span).or_default().push(part);
             }
         }
     }
@@ -55,22 +65,25 @@ fn at_the_end(lines: &Lines<'_>, line: u32) -> Position {
     lines.position(start + text.trim_end().len())
 }
 
-fn hint(known: &[(Option<&str>, &str, Rows)], position: Position) -> InlayHint {
-    // One at least, or it would not be there.
-    let said: Vec<String> = known.iter().map(|(_, _, rows)| in_words(rows)).collect();
-    let pieces = known.iter().any(|(_, title, _)| known.first().is_some_and(|first| first.1 != *title));
+fn hint(known: &[Part], position: Position) -> InlayHint {
+    let said: Vec<String> = known.iter().map(|part| in_words(&part.rows)).collect();
+    let first = known.first();
+    let pieces = known.iter().any(|part| first.is_some_and(|first| first.piece != part.piece));
     let differ = said.iter().any(|words| Some(words) != said.first());
-    let full = |(at, (size, title, _)): (usize, &(Option<&str>, &str, Rows))| {
-        let size = size.map(|size| format!("size {}, ", clean::line(size))).unwrap_or_default();
-        format!("{size}piece \"{}\": {}", clean::line(title), said.get(at).map_or("", String::as_str))
+    let size = |part: &Part, end: &str| {
+        part.size.as_ref().map(|size| format!("{}{end}", clean::line(size))).unwrap_or_default()
     };
+    let full = |(part, words): (&Part, &String)| {
+        let size = size(part, ", ");
+        format!("{size}piece \"{}\": {words}", clean::line(&part.piece))
+    };
+    // One at least, or it would not be there.
     let mut label = said.first().cloned().unwrap_or_default();
-    if differ && let Some((size, title, _)) = known.first() {
-        let size = size.map(|size| format!("{}: ", clean::line(size))).unwrap_or_default();
-        let of = if pieces { format!(" of \"{}\"", clean::line(title)) } else { String::new() };
-        label = format!("{size}{label}{of}");
+    if differ && let Some(first) = first {
+        let of = if pieces { format!(" of \"{}\"", clean::line(&first.piece)) } else { String::new() };
+        label = format!("{}{label}{of}", size(first, ": "));
     }
-    let all: Vec<String> = known.iter().enumerate().map(full).collect();
+    let all: Vec<String> = known.iter().zip(&said).map(full).collect();
     InlayHint {
         position,
         label: Label::String(label),

@@ -184,3 +184,80 @@ impl Watcher for Counting<'_> {
         self.row = after.row;
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::source::NoLibrary;
+
+    const PATTERN: &str = "machine club { needles 20 each side }\nyarn slate {}\n\
+        stitch rib on both {\n    row front knit, back knit\n    row front knit, back tuck\n}\n\
+        stitch twice on both {\n    work rib 2 times\n    rows 3 both knit\n}\n\
+        piece \"P\" {\n    in work front L5-R5, back L5-R4\n    thread slate\n    cast on zigzag\n\
+            work rib 50 times\n    repeat 40 times {\n        work twice 7 times\n        tubular 4 rows\n        rows 2 both knit\n\
+            row both knit\n    }\n    repeat 3 times {\n        row both knit\n    }\n    row both knit, loosened 1\n    \
+            onto waste yarn both\n}\n";
+
+    fn piece(text: &str) -> Piece {
+        let checked = crate::check("a.wale", text, &NoLibrary);
+        checked.programs.into_iter().next().and_then(|mut program| program.pieces.pop()).expect("there is a piece")
+    }
+
+    /// The span of the statement whose words these are; the last of them.
+    fn span(words: &str) -> Span {
+        let start = PATTERN.rfind(words).expect("it is there") as u32;
+        Span { start, end: start + words.len() as u32, ..Span::default() }
+    }
+
+    #[test]
+    fn rows_counted_are_rows_played() {
+        let piece = piece(PATTERN);
+        let counted = rows(&piece, Manner::TELL, &|| true);
+        let played = rows(&piece, Manner::EVERY, &|| true);
+        assert_eq!(counted, played);
+        let of = |words: &str| counted.get(&span(words)).map(|rows| (rows.first, rows.last));
+        // By hand: 1 row cast on, 100 rows of rib, 40 passes of 7 * 7 + 4 + 2 + 1 = 56 rows, 3 rows, 1 row.
+        assert_eq!(of("cast on zigzag"), Some((1, 1)));
+        assert_eq!(of("work rib 50 times"), Some((2, 101)));
+        assert_eq!(of("repeat 40 times"), Some((102, 2341)));
+        assert_eq!(of("tubular 4 rows"), Some((151, 2338)));
+        assert_eq!(of("rows 2 both knit"), Some((155, 2340)));
+        assert_eq!(of("rows 3 both knit"), Some((106, 2334)));
+        assert_eq!(of("row front knit, back tuck"), Some((3, 2331)));
+        assert_eq!(of("row both knit, loosened 1"), Some((2345, 2345)));
+    }
+
+    #[test]
+    fn the_beds_after_a_line_are_those_of_its_first_time() {
+        let piece = piece(PATTERN);
+        let row = |words: &str| after(&piece, span(words), &|| true).map(|after| (after.state.row, after.repeats));
+        let times = |of: u64| (of, None);
+        let stitch = |of: u64, name: &str| (of, Some(name.to_owned()));
+        assert_eq!(row("cast on zigzag"), Some((1, vec![])));
+        assert_eq!(row("work rib 50 times"), Some((101, vec![])));
+        assert_eq!(row("row front knit, back tuck"), Some((3, vec![stitch(50, "rib")])));
+        assert_eq!(row("rows 3 both knit"), Some((108, vec![stitch(7, "twice"), times(40)])));
+        assert_eq!(row("work twice 7 times"), Some((150, vec![times(40)])));
+        assert_eq!(row("tubular 4 rows"), Some((154, vec![times(40)])));
+        assert_eq!(row("rows 2 both knit"), Some((156, vec![times(40)])));
+        assert_eq!(row("repeat 40 times"), Some((2341, vec![])));
+        assert_eq!(row("row both knit, loosened 1"), Some((2345, vec![])));
+        assert_eq!(row("stitch rib on both"), None);
+        // The only line of a repeat: once, and not to the end of it.
+        let start = PATTERN.find("repeat 3 times {\n        row both knit").expect("it is there") + 25;
+        let only = Span { start: start as u32, end: start as u32 + 13, ..Span::default() };
+        assert_eq!(after(&piece, only, &|| true).map(|after| after.state.row), Some(2342));
+    }
+
+    #[test]
+    fn nobody_waits_for_what_is_not_wanted() {
+        let long: String = (0..2000).map(|at| format!("    row both knit, size {}\n", 1 + at % 9)).collect();
+        let piece = piece(&PATTERN.replace("    row both knit, loosened 1\n", &long));
+        let start = PATTERN.find("row both knit, loosened 1").expect("it is there") as u32;
+        let end = start - 4 + long.len() as u32 - 1;
+        let last = Span { start: end - "row both knit, size 1".len() as u32, end, ..Span::default() };
+        assert!(after(&piece, last, &|| true).is_some());
+        assert!(after(&piece, last, &|| false).is_none());
+        assert!(rows(&piece, Manner::TELL, &|| false).len() < rows(&piece, Manner::TELL, &|| true).len());
+    }
+}

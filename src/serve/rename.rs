@@ -1,7 +1,7 @@
 //! Where a name was given, where else it stands, and giving it another one.
 
 use super::answer::Failure;
-use super::desk::{Desk, Reading, Texts};
+use super::desk::{Desk, Reading};
 use super::diagnose::Places;
 use super::names::{Meaning, Names, Sort, Thing};
 use crate::plan;
@@ -180,23 +180,28 @@ pub(super) fn rename(desk: &Desk<'_>, name: &str, at: usize, new: &str) -> Resul
         let range = |&(start, end): &(u32, u32)| places.range(Span { file: id, start, end });
         let changes: Vec<TextEdit> =
             spans.keys().map(range).map(|range| TextEdit { range, new_text: new.to_owned() }).collect();
-        edits.push(document_edit(desk.texts, file, changes));
+        edits.push((file.clone(), changes));
     }
-    Ok(Some(WorkspaceEdit {
-        document_changes: Some(edits.into_iter().map(Into::into).collect()),
-        ..WorkspaceEdit::default()
-    }))
+    Ok(Some(change(desk, edits)))
 }
 
-/// The edits of one text, with the version that they are made for.
-pub(super) fn document_edit(texts: &Texts, file: &str, edits: Vec<TextEdit>) -> TextDocumentEdit {
-    TextDocumentEdit {
+/// Edits of several texts, by their names, as one change; with the versions that they are made for, where the editor takes
+/// that.
+pub(super) fn change(desk: &Desk<'_>, edits: Vec<(String, Vec<TextEdit>)>) -> WorkspaceEdit {
+    let texts = desk.texts;
+    if !desk.versioned {
+        let by_address = edits.into_iter().map(|(file, edits)| (texts.address(&file).into(), edits));
+        return WorkspaceEdit { changes: Some(by_address.collect()), ..WorkspaceEdit::default() };
+    }
+    let versioned = |(file, edits): (String, Vec<TextEdit>)| TextDocumentEdit {
         text_document: OptionalVersionedTextDocumentIdentifier {
-            version: texts.get(file).map(|open| open.version),
-            text_document_identifier: TextDocumentIdentifier { uri: texts.address(file).into() },
+            version: texts.get(&file).map(|open| open.version),
+            text_document_identifier: TextDocumentIdentifier { uri: texts.address(&file).into() },
         },
         edits: edits.into_iter().map(Into::into).collect(),
-    }
+    };
+    let changes = edits.into_iter().map(versioned).map(Into::into).collect();
+    WorkspaceEdit { document_changes: Some(changes), ..WorkspaceEdit::default() }
 }
 
 /// Whether words can be a name.

@@ -92,7 +92,8 @@ impl Client {
     pub fn with_encodings(encodings: &[&str]) -> Self {
         let mut client = Self::silent();
         let general = json!({ "positionEncodings": encodings });
-        let capabilities = if encodings.is_empty() { json!({}) } else { json!({ "general": general }) };
+        let workspace = json!({ "workspaceEdit": { "documentChanges": true } });
+        let capabilities = json!({ "general": general, "workspace": workspace });
         client.ask("initialize", json!({ "processId": null, "rootUri": null, "capabilities": capabilities })).unwrap();
         client.tell("initialized", json!({}));
         client

@@ -9,6 +9,7 @@ mod random;
 mod client;
 mod conversation;
 mod features;
+mod hostile;
 mod law;
 mod names;
 mod shape;

@@ -59,6 +59,21 @@ fn names_are_found_across_files() {
 }
 
 #[test]
+fn an_editor_without_versions_gets_edits_without_them() {
+    let text = "yarn slate {}\npiece \"P\" {\n    thread slate\n}\n";
+    let uri = "file:///loft/plain.wale";
+    let mut client = Client::silent();
+    client.ask("initialize", json!({ "capabilities": {} })).unwrap();
+    client.tell("initialized", json!({}));
+    client.open(uri, 1, text);
+    let mut params = place_of(uri, &at(text, "slate"));
+    params["newName"] = json!("foam");
+    let edit = client.asked("textDocument/rename", params);
+    assert_eq!(edit.get("documentChanges"), None);
+    assert_eq!(edited(text, edit["changes"][uri].as_array().unwrap()), text.replace("slate", "foam"));
+}
+
+#[test]
 fn names_that_will_not_do_are_refused_with_a_sentence() {
     let text = "machine club { needles 20 each side }\nyarn slate {}\nyarn foam {}\nlet depth = 2\nlet tall = 3\nchart net { \"|.\" }\n\
                 stitch welt (high rows, low rows) on front {\n    rows high front knit\n    rows low front knit\n    rows depth front knit\n}\n\

@@ -45,6 +45,7 @@ pub(super) struct ToAnswer {
     texts: Texts,
     encoding: Encoding,
     results: Vec<Arc<Looked>>,
+    versioned: bool,
     dropped: Dropped,
 }
 
@@ -61,7 +62,7 @@ pub(super) fn check_all(jobs: &Receiver<ToCheck>, events: &Sender<Event>) {
 /// Answers questions until there are no more to come.
 pub(super) fn answer_all(questions: &Receiver<ToAnswer>, events: &Sender<Event>) {
     let shelf = Shelf::default();
-    for ToAnswer { request, texts, encoding, results, dropped } in questions {
+    for ToAnswer { request, texts, encoding, results, versioned, dropped } in questions {
         let Request { id, method, params } = request;
         let question = Question {
             method: &method,
@@ -69,6 +70,7 @@ pub(super) fn answer_all(questions: &Receiver<ToAnswer>, events: &Sender<Event>)
             texts: &texts,
             encoding,
             results: &results,
+            versioned,
             libraries: &library,
             wanted: &|| !dropped.load(Ordering::Relaxed),
         };
@@ -108,6 +110,8 @@ pub(super) struct Server {
     phase: Phase,
     /// Whether the editor can be asked to tell of files that change.
     can_watch: bool,
+    /// Whether the editor takes edits that name a version.
+    versioned: bool,
     /// The check under way.
     checking: Option<(String, Dropped)>,
     asked: HashMap<RequestId, Asked>,
@@ -122,6 +126,7 @@ impl Server {
             workspace: Workspace::default(),
             phase: Phase::Before,
             can_watch: false,
+            versioned: false,
             checking: None,
             asked: HashMap::new(),
         }
@@ -184,7 +189,9 @@ impl Server {
                 let encoding = wale::serve::encoding(params);
                 self.workspace = Workspace::new(encoding);
                 let watch = "/capabilities/workspace/didChangeWatchedFiles/dynamicRegistration";
-                self.can_watch = params.pointer(watch) == Some(&Value::Bool(true));
+                let versioned = "/capabilities/workspace/workspaceEdit/documentChanges";
+                let can = |what| params.pointer(what) == Some(&Value::Bool(true));
+                (self.can_watch, self.versioned) = (can(watch), can(versioned));
                 self.phase = Phase::Open;
                 let info = ServerInfo { name: "wale".to_owned(), version: Some(env!("CARGO_PKG_VERSION").to_owned()) };
                 let capabilities = wale::serve::capabilities(encoding);
@@ -226,6 +233,7 @@ impl Server {
                     texts: self.workspace.texts(),
                     encoding: self.workspace.encoding(),
                     results: self.workspace.results(),
+                    versioned: self.versioned,
                     dropped,
                 };
                 if let Err(unsent) = self.questions.send(to_answer) {
