@@ -133,7 +133,7 @@ impl Client {
         self.answer(id)
     }
 
-    /// Puts a question until the text has not changed meanwhile; the result.
+    /// Puts a question that must have an answer; the result, whose shape is looked at.
     pub fn asked(&mut self, method: &str, params: Value) -> Value {
         let answer = self.ask(method, params.clone());
         let result = answer.unwrap_or_else(|error| panic!("{method} {params}: {error}"));

@@ -1,5 +1,5 @@
 //! `wale serve` as an editor meets it: the real process over pipes.
-#![allow(missing_docs, unreachable_pub, clippy::unwrap_used)]
+#![allow(missing_docs, unreachable_pub, clippy::unwrap_used, clippy::print_stdout)]
 
 #[path = "../common/mod.rs"]
 mod common;

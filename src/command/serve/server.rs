@@ -311,7 +311,7 @@ impl Server {
                 self.show(shown);
             }
             "textDocument/didSave" => {
-                // What is open goes before the file; still, other texts may be read from it by another name.
+                // The text of an open file is known already; this is for one that is not.
                 let Some(DidSaveTextDocumentParams { text_document, .. }) = self.details(&method, params) else {
                     return;
                 };
