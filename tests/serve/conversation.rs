@@ -212,6 +212,29 @@ fn the_server_listens_while_it_checks() {
 }
 
 #[test]
+fn an_answer_about_an_older_text_is_not_given() {
+    let mut client = Client::new();
+    let text = long(1_500);
+    client.open("file:///long.wale", 1, &text);
+    let params = json!({ "textDocument": { "uri": "file:///long.wale" }, "position": at(&text, "bind off") });
+    let id = client.put("textDocument/hover", params.clone());
+    client.change("file:///long.wale", 2, json!([{ "range": { "start": { "line": 0, "character": 0 }, "end": { "line": 0, "character": 0 } }, "text": "\n" }]));
+    assert_eq!(client.answer(id).unwrap_err()["code"], -32801);
+    // Taken back is something else, also where the text has changed.
+    let id = client.put("textDocument/hover", params.clone());
+    client.tell("$/cancelRequest", json!({ "id": id }));
+    client.change("file:///long.wale", 3, json!([{ "range": { "start": { "line": 0, "character": 0 }, "end": { "line": 0, "character": 0 } }, "text": "\n" }]));
+    assert_eq!(client.answer(id).unwrap_err()["code"], -32800);
+    // A change of another text does not matter.
+    let params =
+        json!({ "textDocument": { "uri": "file:///long.wale" }, "position": at(&format!("\n\n{text}"), "bind off") });
+    let id = client.put("textDocument/hover", params);
+    client.open("file:///a.wale", 1, PATTERN);
+    let said = client.answer(id).unwrap();
+    assert!(said["contents"]["value"].as_str().is_some_and(|words| words.contains("After this line")), "{said}");
+}
+
+#[test]
 fn what_is_overtaken_is_never_shown() {
     let mut client = Client::new();
     // In version n the mistake stands in line n: whatever is shown must be of the version it names.
@@ -274,6 +297,35 @@ fn files_that_change_are_checked_again() {
     // With the pattern closed nobody uses it, and everything is taken back.
     client.close(&hat);
     client.until("nothing", |last| last.values().all(|shown| shown.diagnostics.is_empty()));
+    assert_eq!(client.goodbye(), Some(0));
+}
+
+#[test]
+fn what_was_found_in_an_older_text_of_a_used_file_is_not_shown_in_the_newer_one() {
+    // The mistake stands in the used file, and is found only where the stitch is worked.
+    let club = "machine club { needles 20 each side }\nyarn slate {}\nstitch lose on front {\n    out of work front L1\n    row front knit\n}\n";
+    let main = PATTERN.split_once("piece").map(|(_, rest)| format!("use \"club.wale\"\npiece{rest}")).unwrap();
+    let main = main.replace("rows 6 front knit", "work lose");
+    let place = Place::new("older");
+    let (hat, parts) = (place.uri("hat.wale"), place.uri("club.wale"));
+    let mut client = Client::new();
+    client.open(&hat, 1, &main);
+    client.open(&parts, 1, club);
+    client.until("the lost stitch", |last| last.get(&parts).is_some_and(|shown| !shown.diagnostics.is_empty()));
+    for version in 2..=20 {
+        let start = json!({ "line": 0, "character": 0 });
+        client.change(&parts, version, json!([{ "range": { "start": start, "end": start }, "text": "# more\n" }]));
+        client.until("the lost stitch again", |last| {
+            last[&parts].version == Some(i64::from(version)) && !last[&parts].diagnostics.is_empty()
+        });
+    }
+    for (_, shown) in client.published.iter().filter(|(uri, _)| *uri == parts) {
+        for one in &shown.diagnostics {
+            assert_eq!(one["code"], "lost-stitch");
+            // In version n it stands n - 1 lines further down.
+            assert_eq!(one["range"]["start"]["line"].as_i64(), shown.version.map(|version| 3 + version - 1));
+        }
+    }
     assert_eq!(client.goodbye(), Some(0));
 }
 

@@ -106,7 +106,7 @@ fn run(seed: u64, rounds: usize) -> usize {
     let names: Vec<String> = texts.keys().cloned().collect();
     let mut versions: BTreeMap<String, i32> = BTreeMap::new();
     let mut open: BTreeSet<String> = BTreeSet::new();
-    let uri = |path: &str| format!("file://{}", path.replace(' ', "%20"));
+    let uri = address;
     for _ in 0..rounds {
         let name = &names[dice.below(names.len())];
         if !open.contains(name) {
@@ -156,30 +156,16 @@ fn run(seed: u64, rounds: usize) -> usize {
                 client.change(&uri(name), *version, Value::Array(changes));
             }
         }
+        if dice.below(20) == 0 {
+            settled(&mut client, &texts, &open, &versions, sixteen, seed);
+        }
         if dice.below(12) == 0 {
             // Time for a check to begin, and to be overtaken.
             std::thread::sleep(std::time::Duration::from_millis(dice.below(30) as u64));
         }
     }
     // What is open is checked; what is used and not open is read from the disk.
-    let wanted = fresh(&open, &texts, sixteen);
-    let until = Instant::now() + PATIENCE;
-    loop {
-        let last = client.last();
-        let mut now: BTreeMap<String, BTreeSet<Found>> = BTreeMap::new();
-        for name in &names {
-            if let Some(one) = last.get(&uri(name)).filter(|one| !one.diagnostics.is_empty()) {
-                now.insert(name.clone(), shown(&one.diagnostics));
-            }
-        }
-        let versions_now = open
-            .iter()
-            .all(|name| last.get(&uri(name)).is_some_and(|one| one.version == Some(i64::from(versions[name]))));
-        if now == wanted && versions_now {
-            break;
-        }
-        assert!(client.take_in(until), "seed {seed}: shown {now:#?}\nfound {wanted:#?}\n{texts:#?}");
-    }
+    let count = settled(&mut client, &texts, &open, &versions, sixteen, seed);
     // And nothing more comes.
     client.ask("workspace/symbol", json!({ "query": "" })).unwrap();
     let versions: BTreeMap<String, Vec<i64>> =
@@ -188,9 +174,40 @@ fn run(seed: u64, rounds: usize) -> usize {
             all
         });
     assert!(versions.values().all(|versions| versions.is_sorted()), "{versions:?}");
-    let count = wanted.values().map(BTreeSet::len).sum();
     assert_eq!(client.goodbye(), Some(0));
     count
+}
+
+fn address(path: &str) -> String {
+    format!("file://{}", path.replace(' ', "%20"))
+}
+
+/// Waits until what is shown is what a fresh check finds, in the newest versions; how much that is.
+fn settled(
+    client: &mut Client,
+    texts: &BTreeMap<String, String>,
+    open: &BTreeSet<String>,
+    versions: &BTreeMap<String, i32>,
+    sixteen: bool,
+    seed: u64,
+) -> usize {
+    let wanted = fresh(open, texts, sixteen);
+    let until = Instant::now() + PATIENCE;
+    loop {
+        let last = client.last();
+        let mut now: BTreeMap<String, BTreeSet<Found>> = BTreeMap::new();
+        for name in texts.keys() {
+            if let Some(one) = last.get(&address(name)).filter(|one| !one.diagnostics.is_empty()) {
+                now.insert(name.clone(), shown(&one.diagnostics));
+            }
+        }
+        let newest =
+            |name: &String| last.get(&address(name)).is_some_and(|one| one.version == Some(i64::from(versions[name])));
+        if now == wanted && open.iter().all(newest) {
+            return wanted.values().map(BTreeSet::len).sum();
+        }
+        assert!(client.take_in(until), "seed {seed}: shown {now:#?}\nfound {wanted:#?}\n{texts:#?}");
+    }
 }
 
 #[test]
