@@ -99,6 +99,10 @@ fn hint(known: &[Part], position: Position) -> InlayHint {
 /// `row 5: 60 front, 59 back`, `rows 6 to 533: 60 front, 59 back`.
 fn in_words(rows: &Rows) -> String {
     let Rows { first, last, stitches: (front, back) } = rows;
-    let which = if first == last { format!("row {first}") } else { format!("rows {first} to {last}") };
+    let which = match last - first {
+        0 => format!("row {first}"),
+        1 => format!("rows {first} and {last}"),
+        _ => format!("rows {first} to {last}"),
+    };
     format!("{which}: {front} front, {back} back")
 }

@@ -74,7 +74,6 @@ fn nonsense_gets_an_error_and_spoils_nothing() {
         ("textDocument/documentSymbol", json!({ "textDocument": { "uri": "" } }), -32602),
         ("textDocument/colourOfTheSea", json!({}), -32601),
         ("", json!({}), -32601),
-        ("textDocument/formatting", json!({}), -32601),
     ] {
         let error = client.ask(method, params.clone()).expect_err(method);
         assert_eq!(error["code"], code, "{method} {params}: {error}");

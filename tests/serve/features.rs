@@ -351,3 +351,22 @@ fn findings_carry_all_there_is_to_know() {
     assert_eq!(one["relatedInformation"][0]["location"]["range"]["start"], at(&doubled, "spare"));
     assert!(one["message"].as_str().unwrap().contains("Give one of the two another name."), "{one}");
 }
+
+#[test]
+fn texts_are_tidied_where_there_is_a_formatter() {
+    let (place, mut client) = loft("tidy");
+    let uri = place.uri("quay.wale");
+    let text = common::example("quay.wale").replace("    ", "  ").replace(" knit", "   knit");
+    client.open(&uri, 1, &text);
+    let options = json!({ "tabSize": 4, "insertSpaces": true });
+    let params = json!({ "textDocument": { "uri": uri }, "options": options });
+    let Some(tidy) = wale::serve::formatted("quay.wale", &text) else {
+        println!("not tidied: there is no formatter behind `formatted` yet, so the method is not offered");
+        assert_eq!(client.ask("textDocument/formatting", params).unwrap_err()["code"], -32601);
+        return;
+    };
+    let edits = client.asked("textDocument/formatting", params.clone());
+    assert_eq!(edited(&text, edits.as_array().unwrap()), tidy);
+    client.change(&uri, 2, json!([{ "text": tidy }]));
+    assert_eq!(client.asked("textDocument/formatting", params), json!([]));
+}

@@ -8,6 +8,7 @@ mod random;
 
 mod client;
 mod conversation;
+mod editor;
 mod features;
 mod hostile;
 mod law;

@@ -37,6 +37,7 @@ pub fn is_of_the_protocol(method: &str, value: &Value) {
         "textDocument/rename" => round::<Option<l::WorkspaceEdit>>(method, value),
         "textDocument/documentSymbol" => round::<Option<l::DocumentSymbolResponse>>(method, value),
         "textDocument/foldingRange" => round::<Option<Vec<l::FoldingRange>>>(method, value),
+        "textDocument/formatting" => round::<Option<Vec<l::TextEdit>>>(method, value),
         "textDocument/inlayHint" => round::<Option<Vec<l::InlayHint>>>(method, value),
         "textDocument/codeAction" => round::<Option<l::CodeActionResponse>>(method, value),
         "workspace/symbol" => round::<Option<Vec<l::WorkspaceSymbol>>>(method, value),
