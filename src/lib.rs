@@ -9,10 +9,11 @@ pub mod mend;
 pub mod plan;
 pub mod play;
 pub mod rules;
+pub mod serve;
 pub mod source;
 pub mod syntax;
 pub mod tell;
 mod words;
 pub mod write;
 
-pub use compile::{Checked, check};
+pub use compile::{Checked, check, check_while};

@@ -162,6 +162,17 @@ pub trait Library {
     /// # Errors
     /// A sentence for the knitter that says why the file cannot be read.
     fn read(&self, from: &str, path: &str) -> Result<(String, String), String>;
+
+    /// The name that `path`, as written in the file `from`, would be read under, found without reading it; none where that
+    /// is not known. With it a text that is not saved yet can stand in for the file.
+    fn name(&self, _from: &str, _path: &str) -> Option<String> {
+        None
+    }
+
+    /// The paths that the file `from` could `use`, as they would be written in it; empty where they cannot be listed.
+    fn beside(&self, _from: &str) -> Vec<String> {
+        Vec::new()
+    }
 }
 
 /// A library with nothing in it: every `use` is refused.

@@ -43,6 +43,14 @@ impl Folder {
         }
     }
 
+    /// The name to print of a file, and where it is. It need not be there.
+    fn place(&self, from: &str, path: &str) -> Result<(String, PathBuf), String> {
+        let mut inside = self.parts_before(from);
+        inside.extend(parts_of(path)?);
+        let inside = inside.join("/");
+        Ok((self.name_of(&inside), self.path.join(&inside)))
+    }
+
     /// The folder, inside this one, of a file that has been read; its parts from outside to inside.
     fn parts_before<'f>(&self, from: &'f str) -> Vec<&'f str> {
         let inside = from.strip_prefix(self.shown.as_str()).unwrap_or_default().trim_start_matches('/');
@@ -53,11 +61,7 @@ impl Folder {
 impl Library for Folder {
     fn read(&self, from: &str, path: &str) -> Result<(String, String), String> {
         let written = clean::line(path);
-        let mut inside = self.parts_before(from);
-        inside.extend(parts_of(path)?);
-        let inside = inside.join("/");
-        let name = self.name_of(&inside);
-        let file = self.path.join(&inside);
+        let (name, file) = self.place(from, path)?;
         // Links are followed before the place is judged.
         let leads_out = match (self.path.canonicalize(), file.canonicalize()) {
             (Ok(folder), Ok(target)) => !target.starts_with(folder),
@@ -82,7 +86,42 @@ impl Library for Folder {
         self.left.set(left);
         Ok((name, text))
     }
+
+    fn name(&self, from: &str, path: &str) -> Option<String> {
+        self.place(from, path).ok().map(|(name, _)| name)
+    }
+
+    fn beside(&self, from: &str) -> Vec<String> {
+        let inside = self.parts_before(from).join("/");
+        let mut found = Vec::new();
+        let mut open = vec![(self.path.join(&inside), String::new(), 0)];
+        let mut left = MOST_LISTED;
+        while let Some((folder, before, depth)) = open.pop() {
+            // A folder that cannot be read has nothing to offer.
+            for entry in std::fs::read_dir(folder).into_iter().flatten().flatten() {
+                let Some(rest) = left.checked_sub(1) else { break };
+                left = rest;
+                let Ok(name) = entry.file_name().into_string() else { continue };
+                let (path, is_folder) = (entry.path(), entry.file_type().is_ok_and(|kind| kind.is_dir()));
+                if name.starts_with('.') || name.contains(clean::is_hidden) || name.contains('"') {
+                    continue;
+                }
+                if is_folder && depth < DEEPEST_LISTED {
+                    open.push((path, format!("{before}{name}/"), depth + 1));
+                } else if !is_folder && path.extension().is_some_and(|ending| ending == "wale") {
+                    found.push(format!("{before}{name}"));
+                }
+            }
+        }
+        found.retain(|path| self.name(from, path).is_some_and(|name| name != from));
+        found.sort();
+        found
+    }
 }
+
+/// Files and folders that are looked at when the files beside a pattern are listed, and how deep.
+const MOST_LISTED: usize = 2000;
+const DEEPEST_LISTED: usize = 4;
 
 /// The parts of a path as written in a pattern.
 fn parts_of(path: &str) -> Result<Vec<&str>, String> {
@@ -164,6 +203,19 @@ mod tests {
         );
         let said = folder.read(&main, "base.wale").expect_err("it is not here");
         assert!(said.starts_with("there is no file"), "{said}");
+    }
+
+    #[test]
+    fn files_beside_are_listed_as_they_would_be_written() {
+        let place = Place::new("beside");
+        let folder = Folder::of(&place.main());
+        let main = place.main().to_string_lossy().into_owned();
+        assert_eq!(folder.beside(&main), ["yarns/base.wale", "yarns/wool.wale"]);
+        let name = folder.name(&main, "yarns/new.wale");
+        assert_eq!(name, Some(place.0.join("pattern/yarns/new.wale").to_string_lossy().into_owned()));
+        assert_eq!(folder.name(&main, "../outside.wale"), None);
+        let wool = place.0.join("pattern/yarns/wool.wale").to_string_lossy().into_owned();
+        assert_eq!(folder.beside(&wool), ["base.wale"]);
     }
 
     #[test]

@@ -12,6 +12,7 @@ mod mend;
 mod progress;
 mod read;
 mod save;
+mod serve;
 mod sheet;
 mod streams;
 mod tidy;
@@ -73,6 +74,7 @@ enum Command {
     Completions(completions::Arguments),
     Manual(manual::Arguments),
     Tidy(tidy::Arguments),
+    Serve(serve::Arguments),
 }
 
 /// The options that say which part of a pattern is meant.
@@ -118,6 +120,10 @@ pub(crate) fn main() -> ExitCode {
             return ExitCode::from(u8::try_from(error.exit_code()).unwrap_or(2));
         }
     };
+    // The server reads and writes on threads of its own.
+    if let Command::Serve(arguments) = &arguments.command {
+        return serve::run(arguments);
+    }
     let colour = |is_terminal| colour_for(arguments.color, is_terminal, |name| std::env::var_os(name));
     let (output_colour, report_colour) = (colour(io::stdout().is_terminal()), colour(io::stderr().is_terminal()));
     let progress = if io::stderr().is_terminal() { Progress::on_terminal() } else { Progress::none() };
@@ -160,6 +166,8 @@ fn run(command: Command, streams: &mut Streams<'_>) -> io::Result<Outcome> {
         Command::Completions(arguments) => completions::run(&arguments, streams),
         Command::Manual(arguments) => manual::run(&arguments, streams),
         Command::Tidy(arguments) => tidy::run(&arguments, streams),
+        // It has been run already, and does not come here.
+        Command::Serve(_) => Ok(Outcome::WrongUse),
     }
 }
 

@@ -483,7 +483,7 @@ impl<'c> Sides<'c, '_> {
         // One value for all sizes is one value, however many sizes there are.
         let exact = |value: &NamedValue| {
             let mut each: Vec<Option<String>> =
-                value.values.iter().map(|one| one.as_ref().map(|(exact, _)| exact.clone())).collect();
+                value.values.iter().map(|one| one.as_ref().map(|one| one.exact.clone())).collect();
             if each.iter().all(|one| Some(one) == each.first()) {
                 each.truncate(1);
             }
@@ -529,7 +529,7 @@ fn sort_of(sort: &impl std::hash::Hash) -> u64 {
 fn value_words(name: &str, old: &NamedValue, new: &NamedValue) -> String {
     let printed = |value: &NamedValue| {
         let each: Option<Vec<String>> =
-            value.values.iter().map(|one| one.as_ref().and_then(|(_, printed)| printed.clone())).collect();
+            value.values.iter().map(|one| one.as_ref().and_then(|one| one.printed.clone())).collect();
         let mut each = each?;
         // One value for all sizes is said once.
         if each.iter().all(|one| one == &each[0]) {

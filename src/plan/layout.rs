@@ -8,7 +8,7 @@ use crate::syntax::tree::{Block, Kind, MachineLine, Statement, Tree};
 
 /// The places where statements stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Home {
+pub(crate) enum Home {
     /// Outside every block.
     Top,
     /// In a `machine`.
@@ -43,7 +43,7 @@ impl Home {
 }
 
 /// Where a statement belongs; none for one that could not be read.
-pub(super) const fn home(kind: &Kind) -> Option<Home> {
+pub(crate) const fn home(kind: &Kind) -> Option<Home> {
     Some(match kind {
         Kind::Broken => return None,
         Kind::Pattern(_)
@@ -68,7 +68,7 @@ pub(super) const fn home(kind: &Kind) -> Option<Home> {
 }
 
 /// What the block of a statement holds; none for a statement that has no block.
-const fn inside(kind: &Kind) -> Option<Home> {
+pub(crate) const fn inside(kind: &Kind) -> Option<Home> {
     Some(match kind {
         Kind::Machine(_) => Home::Machine,
         Kind::Yarn(_) => Home::Yarn,

@@ -9,7 +9,7 @@ mod extent;
 mod gap;
 mod gather;
 mod gauge;
-mod layout;
+pub(crate) mod layout;
 mod loops;
 mod machine;
 mod names;
@@ -32,7 +32,7 @@ mod values;
 mod yarn;
 
 pub use gather::gather;
-pub use values::{NamedValue, values};
+pub use values::{NamedValue, Worked, values};
 
 use crate::finding::{Finding, merge_sizes};
 use crate::source::{FileId, Sources};
@@ -106,6 +106,12 @@ pub fn plan(sources: &Sources, trees: &[(FileId, Tree)]) -> (Vec<Program>, Vec<F
     shared.extend(unused);
     shared.sort_by_key(|finding| finding.at.span);
     (programs, shared)
+}
+
+/// Whether a word is one of the language's that no name may be.
+#[must_use]
+pub fn is_reserved(name: &Name) -> bool {
+    names::reserved(name).is_some()
 }
 
 /// The names of rules that `allow` lines give, in the order of the files. This room does not know the rules; whoever

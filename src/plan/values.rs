@@ -1,4 +1,4 @@
-//! What the values are that `let` names, in every size: for those who lay two patterns side by side.
+//! What the values are that `let` names, in every size: for those who lay two patterns side by side or ask what a name means.
 
 use super::chart;
 use super::expression::Value;
@@ -15,9 +15,21 @@ pub struct NamedValue {
     pub name: String,
     /// The line that gives it.
     pub span: Span,
-    /// For each size, in the order of the pattern, the exact value in a form that is the same for the same value only,
-    /// and the value as it is printed (none for a selection of needles); none where it could not be worked out.
-    pub values: Vec<Option<(String, Option<String>)>>,
+    /// For each size, in the order of the pattern; none where it could not be worked out.
+    pub values: Vec<Option<Worked>>,
+}
+
+/// A value in one size.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Worked {
+    /// The size, where the pattern has any.
+    pub size: Option<String>,
+    /// The exact value, in a form that is the same for the same value only.
+    pub exact: String,
+    /// As it is printed; none for a selection of needles.
+    pub printed: Option<String>,
+    /// What a message calls it, such as `a selection of needles`.
+    pub kind: &'static str,
 }
 
 /// The values that `let` names in those files, in the order of the text. `trees` is as for [`super::plan`]. What there
@@ -36,9 +48,15 @@ pub fn values(sources: &Sources, trees: &[(FileId, Tree)]) -> Vec<NamedValue> {
     for size in 0..names.sizes.len().max(1) {
         let mut planner = Planner::new(&names, &charts, size);
         for (entry, found) in names.table(Sort::Let).iter().zip(&mut found) {
-            found.values.push(planner.let_value(entry).map(|value| match value {
-                Value::Amount(amount) => (format!("{:?} {:?}", amount.measure, amount.exact), Some(printed(&amount))),
-                Value::Selection(pick, _) => (format!("{pick:?}"), None),
+            found.values.push(planner.let_value(entry).map(|value| {
+                let (exact, printed) = match &value {
+                    Value::Amount(amount) => {
+                        (format!("{:?} {:?}", amount.measure, amount.exact), Some(printed(amount)))
+                    }
+                    Value::Selection(pick, _) => (format!("{pick:?}"), None),
+                };
+                let size = names.sizes.get(size).map(|name| name.text.to_string());
+                Worked { size, exact, printed, kind: value.words() }
             }));
         }
     }

@@ -17,25 +17,29 @@ use std::collections::{BTreeMap, HashMap, HashSet};
 /// Findings of one piece beyond which no more are kept: nobody reads them, and the first ones usually cause the rest.
 const MOST_FINDINGS: usize = 500;
 
+/// Moments after which it is asked whether somebody still wants to know.
+const ASKED_EVERY: u64 = 1024;
+
 /// Checks one piece in one size: every rule, every row. A finding that comes up in many passes is said once. Its fixes
 /// must still be [fitted](super::fit_fixes) to the text.
 #[must_use]
 pub fn check_piece(piece: &Piece) -> Vec<Finding> {
-    check_piece_knowing(piece, Manner::CHECK, &[])
+    check_piece_in(piece, Manner::CHECK)
 }
 
 /// The same, played in another manner: without counting repeats, say, to prove that counting them changes nothing.
 #[must_use]
 pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
-    check_piece_knowing(piece, manner, &[])
+    check_piece_while(piece, manner, &[], &|| true)
 }
 
 /// The same, with the lines and definitions of which is known already that they work on the wrong bed: what comes of
-/// them is not said again.
+/// them is not said again. It is given up as soon as it is not `wanted` any more; what was found is then worth nothing.
 #[must_use]
-pub fn check_piece_knowing(piece: &Piece, manner: Manner, wrong_bed: &[Span]) -> Vec<Finding> {
+pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], wanted: &dyn Fn() -> bool) -> Vec<Finding> {
     let mut checker = Checker {
         piece,
+        wanted,
         wrong_bed,
         rows_unknown: false,
         nothing_made: true,
@@ -100,6 +104,8 @@ struct Allowed {
 
 struct Checker<'a> {
     piece: &'a Piece,
+    /// Whether somebody still wants to know.
+    wanted: &'a dyn Fn() -> bool,
     /// What works on the wrong bed, as is known from reading.
     wrong_bed: &'a [Span],
     /// Whether a line about rows could not be understood.
@@ -272,6 +278,9 @@ impl Watcher for Checker<'_> {
         let (row, pass, seen) = (moment.state.row, moment.pass, Seen::Done(moment));
         self.moment += 1;
         self.standing.did(moment.operation);
+        if self.moment.is_multiple_of(ASKED_EVERY) && !(self.wanted)() {
+            return Flow::Break(Stop::Enough);
+        }
         self.known(moment.span);
         match moment.outcome {
             Outcome::Row(done) => {

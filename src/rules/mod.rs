@@ -19,7 +19,7 @@ mod machine;
 mod promises;
 mod writing;
 
-pub use check::{check_piece, check_piece_in, check_piece_knowing, unknown_allows};
+pub use check::{check_piece, check_piece_in, check_piece_while, unknown_allows};
 pub use remedy::fit_fixes;
 pub use table::{ALL, find};
 

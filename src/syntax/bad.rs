@@ -82,6 +82,23 @@ pub(super) fn farthest(line: &str) -> (usize, Vec<Rule>) {
     farthest_in(line, &format!("{cut}\u{1}"))
 }
 
+/// How far the beginning of a line can be read, and what could stand there.
+pub(super) fn farthest_at(before: &str) -> (usize, Vec<Rule>) {
+    // No word has this character in it, so reading stops there if it comes that far.
+    match Grammar::parse(Rule::line, &format!("{before}\u{1}")) {
+        Ok(_) => (before.len(), Vec::new()),
+        Err(error) => {
+            let at = match error.location {
+                InputLocation::Pos(at) | InputLocation::Span((at, _)) => at,
+            };
+            match error.variant {
+                ErrorVariant::ParsingError { positives, .. } => (at.min(before.len()), positives),
+                ErrorVariant::CustomError { .. } => (at.min(before.len()), Vec::new()),
+            }
+        }
+    }
+}
+
 fn farthest_in(line: &str, read: &str) -> (usize, Vec<Rule>) {
     let Err(error) = Grammar::parse(Rule::line, read) else { return (0, Vec::new()) };
     let at = match error.location {

@@ -10,6 +10,7 @@ mod cut;
 mod expressions;
 mod habits;
 mod line;
+mod next;
 mod rows;
 mod slip;
 mod special;
@@ -24,8 +25,9 @@ use crate::finding::Finding;
 use crate::source::FileId;
 use tree::Tree;
 
+pub use next::{Next, next};
 pub use tidy::{Tidied, tidy};
-pub use words::keywords;
+pub use words::{called, keywords, sample};
 
 /// The parser that is made from `grammar/wale.pest`.
 mod grammar {

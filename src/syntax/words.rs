@@ -240,6 +240,22 @@ pub(super) const SAMPLES: &[(&str, &str)] = &[
     ("allow", "allow long-float because \"it is cut open later\" {"),
 ];
 
+/// A line that can be read, or several with "or" between them, which begin with that word.
+#[must_use]
+pub fn sample(first: &str) -> Option<&'static str> {
+    SAMPLES.iter().find(|(word, _)| *word == first).map(|(_, sample)| *sample)
+}
+
+/// What is meant where that word of the language stands behind another, in the words of a sentence.
+#[must_use]
+pub fn called(word: &str) -> Option<&'static str> {
+    Rule::all_rules()
+        .iter()
+        .filter_map(|rule| expectation(*rule))
+        .find(|(_, _, words)| words.contains(&word))
+        .map(|(_, called, _)| called)
+}
+
 /// A letter, a digit or `-`: what words are made of.
 pub(super) fn is_word_character(character: char) -> bool {
     character.is_alphanumeric() || character == '-'

@@ -48,6 +48,30 @@ pub fn write(programs: &[&Program], sources: &Sources, piece: Option<&str>, row:
     }))
 }
 
+/// How the beds stand, in words and as a picture, without a row that led there.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Standing {
+    /// Each setting of the machine with its name, and what each bed carries.
+    pub settings: Vec<(&'static str, String)>,
+    /// One sentence for the needles that carry more than one fresh stitch.
+    pub waiting: Vec<String>,
+    /// Both beds drawn in text, a part for every so many needles; empty where no needle is in use.
+    pub picture: Vec<String>,
+    /// What the marks of the picture mean.
+    pub marks: &'static str,
+}
+
+/// How the beds of a piece stand. The state must be one of its play.
+#[must_use]
+pub fn standing(program: &Program, piece: &Piece, state: &crate::beds::State) -> Standing {
+    Standing {
+        settings: text::settings(program, state),
+        waiting: loops::waiting(state),
+        picture: picture::parts(&piece.machine, state),
+        marks: picture::MARKS,
+    }
+}
+
 /// A row that was reached, and everything to be told of it.
 struct Place<'a> {
     program: &'a Program,

@@ -3,6 +3,7 @@
 use super::words::{all_of, count, each_bed, gaiting, needles, racking, size};
 use super::{Next, Place, loops, picture};
 use crate::beds::{Bed, Both, NeedleSet, State};
+use crate::plan::program::Program;
 use crate::source::Span;
 use crate::tell::clean;
 use crate::tell::wrap::wrapped;
@@ -11,7 +12,7 @@ use crate::tell::wrap::wrapped;
 pub(super) fn text(place: &Place<'_>) -> String {
     let mut text = heading(place);
     text.push('\n');
-    for (name, value) in settings(place) {
+    for (name, value) in settings(place.program, place.state) {
         text.push_str(&format!("  {name:<18}{value}\n"));
     }
     block(&mut text, "Loops that wait", &loops::waiting(place.state));
@@ -48,13 +49,13 @@ fn heading(place: &Place<'_>) -> String {
     format!("{}{size}{sections}: after row {}\n", clean::line(&place.piece.title), place.state.row)
 }
 
-fn settings(place: &Place<'_>) -> Vec<(&'static str, String)> {
-    let state = place.state;
+/// The settings of the machine and what each bed carries, each with its name.
+pub(super) fn settings(program: &Program, state: &State) -> Vec<(&'static str, String)> {
     let mut settings = vec![
         ("row of the piece", state.row.to_string()),
         ("row counter", format!("shows {}", state.counter)),
         ("carriage", format!("at the {}", state.carriage)),
-        ("yarn", yarn(place).unwrap_or_else(|| "none in the feeder".to_owned())),
+        ("yarn", yarn(program, state).unwrap_or_else(|| "none in the feeder".to_owned())),
         ("stitch size", each_bed(|bed| size(state.sizes[bed]))),
         ("gaiting", gaiting(state.gaiting).to_owned()),
         ("racking", racking(state.racking)),
@@ -67,8 +68,8 @@ fn settings(place: &Place<'_>) -> Vec<(&'static str, String)> {
 }
 
 /// The yarn in the feeder with what is known of it: `slate, 2/15 Nm, dark grey`.
-fn yarn(place: &Place<'_>) -> Option<String> {
-    let yarn = place.program.yarns.get(usize::from(place.state.yarn?.0))?;
+fn yarn(program: &Program, state: &State) -> Option<String> {
+    let yarn = program.yarns.get(usize::from(state.yarn?.0))?;
     let about = [Some(&yarn.name), yarn.count.as_ref(), yarn.colour.as_ref(), yarn.fibre.as_ref()];
     let about: Vec<_> = about.into_iter().flatten().map(|word| clean::line(word)).collect();
     Some(about.join(", "))
@@ -134,7 +135,7 @@ fn way_back(place: &Place<'_>) -> Vec<String> {
         format!("Put {}, and all other needles out of work.", all_of(&positions))
     });
     steps.extend(hanging(state));
-    steps.push(match yarn(place) {
+    steps.push(match yarn(place.program, state) {
         Some(yarn) => format!("Thread {yarn}."),
         None => "Leave the feeder empty.".to_owned(),
     });

@@ -1,0 +1,130 @@
+//! Messages as bytes: a few lines of heading, an empty line, and the message as JSON.
+
+use lsp_server::Message;
+use std::io::{self, BufRead, Read};
+
+/// The longest message that is read, in bytes. A text of the longest length that is read may be written with six bytes for
+/// each of its own.
+const LONGEST: usize = 512 << 20;
+/// The longest line of a heading.
+const LONGEST_LINE: u64 = 8 << 10;
+
+/// What stands in the input next.
+#[derive(Debug)]
+pub(super) enum Frame {
+    /// A message.
+    Message(Box<Message>),
+    /// Something that is no message, and why. What follows it can be read.
+    Malformed(String),
+    /// The end.
+    End,
+}
+
+/// Reads the next message.
+///
+/// # Errors
+/// When what follows cannot be told apart from the message any more, or the input fails.
+pub(super) fn read(input: &mut impl BufRead) -> io::Result<Frame> {
+    let mut length = None;
+    let mut line = Vec::new();
+    loop {
+        line.clear();
+        let read = input.by_ref().take(LONGEST_LINE).read_until(b'\n', &mut line)?;
+        if read == 0 {
+            return Ok(Frame::End);
+        }
+        if line.last() != Some(&b'\n') {
+            return Err(broken("a line of the heading has no end"));
+        }
+        let text = String::from_utf8_lossy(&line);
+        let text = text.trim();
+        if text.is_empty() {
+            // An empty line before any heading is let be.
+            if length.is_some() {
+                break;
+            }
+            continue;
+        }
+        if let Some((name, value)) = text.split_once(':')
+            && name.trim().eq_ignore_ascii_case("content-length")
+        {
+            let value = value.trim().parse::<usize>().map_err(|_| broken("the length of a message is no number"))?;
+            length = Some(value);
+        }
+    }
+    let length = length.unwrap_or_default();
+    if length > LONGEST {
+        // It is passed over, so that what follows can be read.
+        let passed = io::copy(&mut input.by_ref().take(length as u64), &mut io::sink())?;
+        return Ok(if passed < length as u64 {
+            Frame::End
+        } else {
+            Frame::Malformed(format!("the message has {length} bytes; up to {LONGEST} are read"))
+        });
+    }
+    // It grows as it is read: a length alone takes no room.
+    let mut bytes = Vec::new();
+    if input.by_ref().take(length as u64).read_to_end(&mut bytes)? < length {
+        return Ok(Frame::End);
+    }
+    Ok(match serde_json::from_slice(&bytes) {
+        Ok(message) => Frame::Message(Box::new(message)),
+        Err(error) => Frame::Malformed(format!("the message cannot be read: {error}")),
+    })
+}
+
+fn broken(why: &str) -> io::Error {
+    io::Error::new(io::ErrorKind::InvalidData, why)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn frames(input: &[u8]) -> Vec<String> {
+        let mut input = input;
+        let mut found = Vec::new();
+        loop {
+            match read(&mut input) {
+                Ok(Frame::Message(message)) => found.push(match *message {
+                    Message::Request(request) => request.method,
+                    Message::Notification(note) => note.method,
+                    Message::Response(_) => "response".to_owned(),
+                }),
+                Ok(Frame::Malformed(_)) => found.push("malformed".to_owned()),
+                Ok(Frame::End) => return found,
+                Err(_) => {
+                    found.push("broken".to_owned());
+                    return found;
+                }
+            }
+        }
+    }
+
+    fn framed(text: &str) -> String {
+        format!("Content-Length: {}\r\n\r\n{text}", text.len())
+    }
+
+    #[test]
+    fn what_is_no_message_spoils_no_other() {
+        let good = framed(r#"{"jsonrpc":"2.0","method":"exit"}"#);
+        for bad in ["{", "", "[]", "null", r#"{"jsonrpc":"2.0"}"#, "\u{0}", r#"{"id":{},"method":3}"#] {
+            assert_eq!(frames(format!("{}{good}", framed(bad)).as_bytes()), ["malformed", "exit"], "{bad}");
+        }
+        let deep = "[".repeat(100_000);
+        assert_eq!(frames(format!("{}{good}", framed(&deep)).as_bytes()), ["malformed", "exit"]);
+        let other = format!("content-length:{}\nContent-Type: x\n\n{{\"method\":\"a\"}}", 14);
+        assert_eq!(frames(format!("{other}\r\n{good}").as_bytes()), ["a", "exit"]);
+    }
+
+    #[test]
+    fn a_broken_heading_is_the_end() {
+        assert_eq!(frames(b"Content-Length: -4\r\n\r\n"), ["broken"]);
+        assert_eq!(frames(b"Content-Length: 99999999999999999999999\r\n\r\n"), ["broken"]);
+        assert_eq!(frames(&[b'x'; 20_000]), ["broken"]);
+        // More is said to come than comes.
+        assert_eq!(frames(b"Content-Length: 400000000\r\n\r\n{}"), [""; 0]);
+        assert_eq!(frames(b"Content-Length: 4000000000\r\n\r\n{}"), [""; 0]);
+        assert_eq!(frames(b""), [""; 0]);
+    }
+}

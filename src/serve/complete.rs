@@ -1,0 +1,309 @@
+//! What may stand where somebody is writing: words of the language, names of the right sort, needles, rules and files.
+
+use super::desk::{Desk, Reading};
+use super::hover::{Inside, short};
+use super::names::{Sort, Thing};
+use super::text::Lines;
+use super::words;
+use crate::beds::{Machine, Needle};
+use crate::plan::layout::{Home, home, inside};
+use crate::rules;
+use crate::source::FileId;
+use crate::syntax::tree::{Kind, Statement, Tree};
+use crate::syntax::{self, Next};
+use gen_lsp_types::{CompletionItem, CompletionItemKind, Documentation, MarkupContent, MarkupKind, Range, TextEdit};
+use std::rc::Rc;
+
+/// The place where somebody is writing.
+struct Place<'p> {
+    reading: &'p Reading,
+    file: FileId,
+    tree: &'p Tree,
+    at: usize,
+    /// The line up to the word that is being written.
+    before: &'p str,
+    /// What is written of that word.
+    begun: &'p str,
+    /// The whole word, which is replaced.
+    range: Range,
+}
+
+/// What may stand at a place of a text.
+pub(super) fn items(desk: &Desk<'_>, name: &str, at: usize) -> Vec<CompletionItem> {
+    // A file of stitches alone may take its machine and values from a pattern that uses it.
+    let readings: Vec<Rc<Reading>> = desk.readings_with(name);
+    let Some(reading) = readings.first() else { return Vec::new() };
+    let Some((file, tree)) = reading.file(name) else { return Vec::new() };
+    let lines = Lines::new(reading.sources.get(file).text(), desk.encoding);
+    let (start, line) = lines.line(lines.line_of(at));
+    let column = (at - start.min(at)).min(line.len());
+    match Inside::of(line, column) {
+        Inside::Comment => return Vec::new(),
+        Inside::Words => return used_files(desk, name, line, column, start, &lines),
+        Inside::Plain => {}
+    }
+    let word = super::hover::word_at(line, column);
+    let place = Place {
+        reading,
+        file,
+        tree,
+        at,
+        before: after_braces(line.get(..word.start).unwrap_or_default()),
+        begun: line.get(word.start..column).unwrap_or_default(),
+        range: lines.range(start + word.start..start + word.end),
+    };
+    let next = syntax::next(place.before);
+    let mut items = place.words(&next);
+    if next.name {
+        items.extend(place.names(&readings));
+    }
+    if next.needles {
+        items.extend(place.needles(&readings));
+    }
+    items
+}
+
+/// What stands behind the last brace: there a line of its own begins.
+fn after_braces(before: &str) -> &str {
+    let mut quoted = false;
+    let mut from = 0;
+    for (at, byte) in before.bytes().enumerate() {
+        match byte {
+            b'"' => quoted = !quoted,
+            b'{' | b'}' if !quoted => from = at + 1,
+            _ => {}
+        }
+    }
+    before.get(from..).unwrap_or_default()
+}
+
+/// The files that can stand behind `use`.
+fn used_files(
+    desk: &Desk<'_>,
+    name: &str,
+    line: &str,
+    column: usize,
+    start: usize,
+    lines: &Lines<'_>,
+) -> Vec<CompletionItem> {
+    let Some((before, _)) = line.get(..column).and_then(|before| before.rsplit_once('"')) else { return Vec::new() };
+    if before.trim() != "use" {
+        return Vec::new();
+    }
+    let from = before.len() + 1;
+    let to = line.get(from..).and_then(|rest| rest.find('"')).map_or(line.trim_end().len().max(column), |at| from + at);
+    let range = lines.range(start + from..start + to);
+    let item = |path: String| item(&path, CompletionItemKind::File, "file", None, range);
+    (desk.libraries)(name).beside(name).into_iter().map(item).collect()
+}
+
+fn item(label: &str, kind: CompletionItemKind, detail: &str, about: Option<String>, range: Range) -> CompletionItem {
+    CompletionItem {
+        label: label.to_owned(),
+        kind: Some(kind),
+        detail: Some(detail.to_owned()),
+        documentation: about
+            .map(|value| Documentation::MarkupContent(MarkupContent { kind: MarkupKind::Markdown, value })),
+        text_edit: Some(TextEdit { range, new_text: label.to_owned() }.into()),
+        ..CompletionItem::default()
+    }
+}
+
+impl Place<'_> {
+    /// The words of the language that may stand here; at the start of a line those of lines that belong here.
+    fn words(&self, next: &Next) -> Vec<CompletionItem> {
+        let first = self.before.trim().is_empty();
+        let here = self.home();
+        let mut items = Vec::new();
+        for (word, about) in &next.words {
+            if first && !begins_a_line_of(about, here) {
+                continue;
+            }
+            let detail = if first { about.split("` or `").next().unwrap_or_default() } else { about };
+            let explained = words::explained(word, if first { word } else { "" });
+            items.push(item(word, CompletionItemKind::Keyword, detail, explained, self.range));
+        }
+        items
+    }
+
+    /// The block that the place is in.
+    fn home(&self) -> Home {
+        let mut here = Home::Top;
+        let mut statements = &self.tree.statements;
+        'deeper: loop {
+            for statement in statements {
+                let Some(body) = &statement.body else { continue };
+                let end = body.close.map_or(usize::MAX, |close| close.start as usize);
+                if (body.open.end as usize) <= self.at && self.at <= end {
+                    here = inside(&statement.kind).unwrap_or(here);
+                    statements = &body.statements;
+                    continue 'deeper;
+                }
+            }
+            return here;
+        }
+    }
+
+    /// The names that may stand here.
+    fn names(&self, readings: &[Rc<Reading>]) -> Vec<CompletionItem> {
+        let before = self.before.trim();
+        let first = before.split(' ').next().unwrap_or_default();
+        let alone = before == first;
+        let in_brackets = before.rfind('(') > before.rfind(')') && before.contains('(');
+        let sorts: &[Sort] = match first {
+            "allow" => {
+                let detail = |rule: &rules::Rule| rule.summary;
+                let item = |rule: &&rules::Rule| {
+                    item(rule.name, CompletionItemKind::EnumMember, detail(rule), Some(words::rule(rule)), self.range)
+                };
+                let rules = rules::ALL.iter().copied().filter(|rule| !rule.is_found_in_reading());
+                return rules.map(|rule| item(&rule)).collect();
+            }
+            "work" if alone => &[Sort::Stitch],
+            "work" if in_brackets && before.ends_with(['(', ',']) => return self.parameters(before, readings),
+            "follow" if alone => &[Sort::Chart],
+            "thread" => &[Sort::Yarn],
+            "piece" if before.ends_with(" on") => &[Sort::Machine],
+            "gauge" if alone => &[Sort::Stitch, Sort::Chart],
+            // Here a new name is given.
+            "machine" | "yarn" | "gauge" | "chart" | "fabric" | "sizes" => return Vec::new(),
+            "let" if alone => return Vec::new(),
+            "stitch" if alone || in_brackets => return Vec::new(),
+            _ => &[Sort::Value],
+        };
+        let mut items: Vec<CompletionItem> = Vec::new();
+        let mut add = |thing: &Thing, detail: &str| {
+            if !items.iter().any(|known| known.label == *thing.name) {
+                items.push(item(&thing.name, kind(thing.sort), detail, None, self.range));
+            }
+        };
+        if sorts == [Sort::Value] {
+            for thing in self.locals() {
+                add(
+                    thing,
+                    if thing.sort == Sort::Chart {
+                        "the line of the chart that is followed"
+                    } else {
+                        "asked for by the stitch"
+                    },
+                );
+            }
+        }
+        for reading in readings {
+            for sort in sorts {
+                for thing in reading.names().all(*sort) {
+                    let place = reading.sources.position(thing.declared);
+                    let file = short(reading.sources.get(thing.declared.file).name());
+                    add(thing, &format!("{}, line {} of {file}", sort.word(), place.line));
+                }
+            }
+        }
+        items
+    }
+
+    /// What a stitch asks for that is worked here.
+    fn parameters(&self, before: &str, readings: &[Rc<Reading>]) -> Vec<CompletionItem> {
+        let stitch = before.split(['(', ' ']).filter(|word| !word.is_empty()).nth(1).unwrap_or_default();
+        let of = |reading: &Rc<Reading>| {
+            let names = reading.names();
+            let stitch = names.get(Sort::Stitch, stitch)?;
+            let parameters = names.parameters(stitch);
+            Some(
+                parameters
+                    .map(|thing| item(&thing.name, kind(thing.sort), "asked for by the stitch", None, self.range))
+                    .collect(),
+            )
+        };
+        readings.iter().find_map(of).unwrap_or_default()
+    }
+
+    /// The parameters of the stitch and the charts that are followed around the place.
+    fn locals(&self) -> Vec<&Thing> {
+        let names = self.reading.names();
+        let mut found = Vec::new();
+        for statement in self.around() {
+            match &statement.kind {
+                Kind::Stitch { name, .. } => {
+                    found.extend(
+                        names.get(Sort::Stitch, &name.text).into_iter().flat_map(|stitch| names.parameters(stitch)),
+                    );
+                }
+                Kind::Follow(name, _) => {
+                    found.extend(names.get(Sort::Chart, &name.text).and_then(|chart| names.things.get(chart)));
+                }
+                _ => {}
+            }
+        }
+        found.reverse();
+        found
+    }
+
+    /// The statements in whose blocks the place is, the outermost first.
+    fn around(&self) -> Vec<&Statement> {
+        let mut around = Vec::new();
+        let mut statements = &self.tree.statements;
+        while let Some((statement, body)) = statements.iter().find_map(|statement| {
+            let body = statement.body.as_ref()?;
+            let end = body.close.map_or(usize::MAX, |close| close.start as usize);
+            (body.open.end as usize <= self.at && self.at <= end).then_some((statement, body))
+        }) {
+            around.push(statement);
+            statements = &body.statements;
+        }
+        around
+    }
+
+    /// Needles of the machine: the whole bed and, behind an `L` or an `R`, each one that there is.
+    fn needles(&self, readings: &[Rc<Reading>]) -> Vec<CompletionItem> {
+        let Some(machine) = self.machine(readings) else { return Vec::new() };
+        let bed = machine.bed();
+        let (Some(first), Some(last)) = (bed.first(), bed.last()) else { return Vec::new() };
+        let each = format!("{first} to {last} are the needles of the machine `{}`", machine.name);
+        let needle = |label: &str| item(label, CompletionItemKind::Value, &each, None, self.range);
+        let head = self.begun.rfind('-').map_or("", |at| self.begun.get(..=at).unwrap_or_default());
+        let tail = self.begun.get(head.len()..).unwrap_or_default();
+        if tail.starts_with(['L', 'R']) || !head.is_empty() {
+            let labels = bed.iter().map(|needle: Needle| format!("{head}{needle}"));
+            return labels.filter(|label| label.starts_with(self.begun)).map(|label| needle(&label)).collect();
+        }
+        let half = |needle: Needle| needle.counted().1.div_ceil(2);
+        [format!("{first}-{last}"), format!("L{0}-R{0}", half(last))].iter().map(|label| needle(label)).collect()
+    }
+
+    /// The machine of the piece that the place is in, or the first one there is.
+    fn machine(&self, readings: &[Rc<Reading>]) -> Option<Rc<Machine>> {
+        let name = self.reading.sources.get(self.file).name();
+        let here = |reading: &Reading| {
+            let (file, _) = reading.file(name)?;
+            let pieces: Vec<_> = reading.programs().iter().flat_map(|program| &program.pieces).collect();
+            let at = self.at as u32;
+            let around = |span: crate::source::Span, end: crate::source::Span| {
+                span.file == file && span.start <= at && at <= end.end
+            };
+            let piece = pieces.iter().find(|piece| around(piece.span, piece.end)).or_else(|| pieces.first())?;
+            Some(Rc::clone(&piece.machine))
+        };
+        readings.iter().find_map(|reading| here(reading))
+    }
+}
+
+/// Whether a line that begins so belongs into a block of that kind. The samples are lines, and the parser reads them.
+fn begins_a_line_of(samples: &str, here: Home) -> bool {
+    samples.split("` or `").any(|sample| {
+        let text = sample.trim_end_matches('{');
+        let (tree, _) = syntax::read(FileId::default(), text);
+        tree.statements.first().is_some_and(|statement| home(&statement.kind) == Some(here))
+    })
+}
+
+const fn kind(sort: Sort) -> CompletionItemKind {
+    match sort {
+        Sort::Stitch => CompletionItemKind::Function,
+        Sort::Machine => CompletionItemKind::Struct,
+        Sort::Yarn => CompletionItemKind::Color,
+        Sort::Gauge => CompletionItemKind::Unit,
+        Sort::Value | Sort::Size => CompletionItemKind::Constant,
+        Sort::Chart | Sort::Fabric => CompletionItemKind::Value,
+        Sort::Parameter => CompletionItemKind::Variable,
+    }
+}

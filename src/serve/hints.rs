@@ -1,0 +1,108 @@
+//! Notes at the ends of lines: which rows a line makes, and how many stitches there are then.
+
+use super::desk::Desk;
+use super::knit::{self, Rows};
+use super::text::Lines;
+use crate::plan::program::Program;
+use crate::play::Manner;
+use crate::source::Span;
+use crate::syntax::tree::Statement;
+use crate::tell::clean;
+use gen_lsp_types::{InlayHint, Label, Position, Tooltip};
+use std::collections::BTreeMap;
+
+/// The rows of one statement in one size of one piece.
+#[derive(Debug)]
+pub(super) struct Part {
+    size: Option<String>,
+    piece: String,
+    rows: Rows,
+}
+
+/// The rows of every statement, in all sizes and pieces that do it.
+pub(super) type Known = BTreeMap<Span, Vec<Part>>;
+
+/// The notes of the lines from one to another, counted from 0, both included.
+pub(super) fn hints(desk: &Desk<'_>, name: &str, first: u32, last: u32) -> Vec<InlayHint> {
+    let mut readings = desk.readings_with(name);
+    // A file that only defines things has no rows of its own, but a pattern that uses it has.
+    let with_rows =
+        readings.iter().position(|reading| reading.programs().iter().any(|program| !program.pieces.is_empty()));
+    let Some(reading) = with_rows.map(|at| readings.swap_remove(at)) else { return Vec::new() };
+    let Some((file, tree)) = reading.file(name) else { return Vec::new() };
+    let Some(known) = reading.rows(desk.wanted) else { return Vec::new() };
+    let lines = Lines::new(reading.sources.get(file).text(), desk.encoding);
+    let mut hints = Vec::new();
+    let mut open: Vec<&Statement> = tree.statements.iter().rev().collect();
+    while let Some(statement) = open.pop() {
+        open.extend(statement.body.iter().flat_map(|body| body.statements.iter().rev()));
+        let line = lines.line_of(statement.span.end as usize) as u32;
+        if let Some(rows) = known.get(&statement.span)
+            && (first..=last).contains(&line)
+        {
+            hints.push(hint(rows, at_the_end(&lines, line)));
+        }
+    }
+    hints
+}
+
+pub(super) fn known(programs: &[Program], wanted: &dyn Fn() -> bool) -> Known {
+    let mut known = Known::new();
+    for program in programs {
+        for piece in &program.pieces {
+            for (span, rows) in knit::rows(piece, Manner::TELL, wanted) {
+                let part = Part { size: program.size.clone(), piece: piece.title.clone(), rows };
+                known.entry(span).or_default().push(part);
+            }
+        }
+    }
+    known
+}
+
+/// Behind the last word of a line.
+fn at_the_end(lines: &Lines<'_>, line: u32) -> Position {
+    let (start, text) = lines.line(line as usize);
+    lines.position(start + text.trim_end().len())
+}
+
+fn hint(known: &[Part], position: Position) -> InlayHint {
+    let said: Vec<String> = known.iter().map(|part| in_words(&part.rows)).collect();
+    let first = known.first();
+    let pieces = known.iter().any(|part| first.is_some_and(|first| first.piece != part.piece));
+    let differ = said.iter().any(|words| Some(words) != said.first());
+    let size = |part: &Part, end: &str| {
+        part.size.as_ref().map(|size| format!("{}{end}", clean::line(size))).unwrap_or_default()
+    };
+    let full = |(part, words): (&Part, &String)| {
+        let size = size(part, ", ");
+        format!("{size}piece \"{}\": {words}", clean::line(&part.piece))
+    };
+    // One at least, or it would not be there.
+    let mut label = said.first().cloned().unwrap_or_default();
+    if differ && let Some(first) = first {
+        let of = if pieces { format!(" of \"{}\"", clean::line(&first.piece)) } else { String::new() };
+        label = format!("{}{label}{of}", size(first, ": "));
+    }
+    let all: Vec<String> = known.iter().zip(&said).map(full).collect();
+    InlayHint {
+        position,
+        label: Label::String(label),
+        kind: None,
+        text_edits: None,
+        tooltip: Some(Tooltip::String(all.join("\n"))),
+        padding_left: Some(true),
+        padding_right: None,
+        data: None,
+    }
+}
+
+/// `row 5: 60 front, 59 back`, `rows 6 to 533: 60 front, 59 back`.
+fn in_words(rows: &Rows) -> String {
+    let Rows { first, last, stitches: (front, back) } = rows;
+    let which = match last - first {
+        0 => format!("row {first}"),
+        1 => format!("rows {first} and {last}"),
+        _ => format!("rows {first} to {last}"),
+    };
+    format!("{which}: {front} front, {back} back")
+}

@@ -1,0 +1,71 @@
+//! The addresses that an editor gives to texts, and the names under which wale knows them.
+//!
+//! The address of a file is its path after `file://`, with some characters written as their bytes; editors differ in which.
+//! So a text is known by its path, and the address is kept as the editor wrote it.
+
+use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, percent_decode_str, utf8_percent_encode};
+
+const FILE: &str = "file://";
+
+/// What stands in an address as it is; everything else is written as its bytes.
+const WRITTEN: &AsciiSet = &NON_ALPHANUMERIC.remove(b'/').remove(b'-').remove(b'_').remove(b'.').remove(b'~');
+
+/// The name of the text at an address: the path of a file, and the address itself of a text that is none.
+pub(super) fn name_of(address: &str) -> String {
+    let path = address.strip_prefix(FILE).and_then(|rest| rest.find('/').map(|at| &rest[at..]));
+    let Some(Ok(path)) = path.map(|path| percent_decode_str(path).decode_utf8()) else { return address.to_owned() };
+    // `/c:/patterns`: a path that begins with the letter of a disk.
+    match path.as_bytes() {
+        [b'/', letter, b':', ..] if letter.is_ascii_alphabetic() => path[1..].to_owned(),
+        _ => path.into_owned(),
+    }
+}
+
+/// Whether that is the name of a file and not of a text that only the editor knows.
+#[must_use]
+pub fn is_file(name: &str) -> bool {
+    match name.as_bytes() {
+        [b'/', ..] => true,
+        [letter, b':', b'/' | b'\\', ..] => letter.is_ascii_alphabetic(),
+        _ => false,
+    }
+}
+
+/// The address of the text of that name.
+pub(super) fn address_of(name: &str) -> String {
+    if !is_file(name) {
+        return name.to_owned();
+    }
+    let path = name.replace('\\', "/");
+    let slash = if path.starts_with('/') { "" } else { "/" };
+    format!("{FILE}{slash}{}", utf8_percent_encode(&path, WRITTEN))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_same_file_has_the_same_name_however_it_is_written() {
+        for address in ["file:///loft/my%20hat.wale", "file://localhost/loft/my%20hat.wale", "file:///loft/my hat.wale"]
+        {
+            assert_eq!(name_of(address), "/loft/my hat.wale");
+        }
+        for address in ["file:///c%3A/loft/hat.wale", "file:///c:/loft/hat.wale"] {
+            assert_eq!(name_of(address), "c:/loft/hat.wale");
+        }
+        assert_eq!(name_of("untitled:Untitled-1"), "untitled:Untitled-1");
+        // Bytes that are no letters: the address is all there is.
+        assert_eq!(name_of("file:///%ff%fe"), "file:///%ff%fe");
+        assert_eq!(name_of("file:"), "file:");
+    }
+
+    #[test]
+    fn there_and_back() {
+        for name in ["/loft/my hat.wale", "/loft/é/100%.wale", "c:/loft/hat.wale", "untitled:Untitled-1", "/a#b?c"] {
+            assert_eq!(name_of(&address_of(name)), name);
+        }
+        assert_eq!(address_of("/loft/my hat.wale"), "file:///loft/my%20hat.wale");
+        assert!(is_file("/a") && is_file("C:\\a") && !is_file("untitled:a") && !is_file(""));
+    }
+}

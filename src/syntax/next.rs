@@ -1,0 +1,136 @@
+//! What may stand at a place of a line, for whoever is still writing it.
+
+use super::bad::farthest_at;
+use super::grammar::Rule;
+use super::words::{SAMPLES, expectation, keywords};
+
+/// What may stand behind the beginning of a line.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Next {
+    /// The words of the language, each with what it is called in a sentence.
+    pub words: Vec<(&'static str, &'static str)>,
+    /// Whether a name of the pattern may stand there.
+    pub name: bool,
+    /// Whether needles may, `L30-R30`.
+    pub needles: bool,
+    /// Whether words in quotation marks may.
+    pub quoted: bool,
+}
+
+/// What may follow `before`, the beginning of a line up to the word that is being written, without that word. At the start
+/// of a line these are the first words of all lines.
+#[must_use]
+pub fn next(before: &str) -> Next {
+    if before.trim_start().is_empty() {
+        return Next { words: SAMPLES.to_vec(), quoted: true, ..Next::default() };
+    }
+    let (at, mut expected) = farthest_at(before);
+    // What holds others stands for what it can begin with.
+    if expected.contains(&Rule::promise) {
+        expected.extend([Rule::carriage_word, Rule::counter, Rule::gaiting_start, Rule::racking_start, Rule::name]);
+    }
+    if expected.contains(&Rule::argument) {
+        expected.push(Rule::name);
+    }
+    let begun = before.get(at..).unwrap_or_default();
+    let mut words = Vec::new();
+    let mut add = |word: &'static str, called: &'static str| {
+        if !words.iter().any(|(known, _)| *known == word) {
+            words.push((word, called));
+        }
+    };
+    for (_, called, there) in expected.iter().filter_map(|rule| expectation(*rule)) {
+        following(begun, there, called).for_each(|word| add(word, called));
+    }
+    // Two words that begin a line together have no name of their own; the samples have them.
+    // The one behind `let` is a name that happens to be a word of the language.
+    for (_, samples) in SAMPLES.iter().filter(|(first, _)| *first != "let") {
+        for sample in samples.split("` or `") {
+            if let Some(word) = behind(sample, before) {
+                add(word, sample);
+            }
+        }
+    }
+    if !begun.is_empty() {
+        return Next { words, ..Next::default() };
+    }
+    let has = |rule| expected.contains(&rule);
+    Next { words, name: has(Rule::name), needles: has(Rule::needles), quoted: has(Rule::words) }
+}
+
+/// Which of the words of one thing that may stand in a place come next, where `begun` of them is written already.
+fn following(begun: &str, words: &'static [&'static str], called: &'static str) -> impl Iterator<Item = &'static str> {
+    let begun: Vec<&str> = begun.split_whitespace().collect();
+    // Of several words behind each other, as in `to left`, only the first can stand here; words that may stand for each
+    // other are named one by one in the sentence.
+    let starts = move |word: &str| words.first() == Some(&word) || called.contains(&format!("`{word}"));
+    let last = begun.last().and_then(|last| words.iter().position(|word| word == last));
+    let fits = begun.first().is_none_or(|first| starts(first)) && (last.is_some() || begun.is_empty());
+    let first = begun.is_empty();
+    words
+        .iter()
+        .enumerate()
+        .filter(move |(at, word)| {
+            let choice = last.is_some_and(|last| {
+                let before = words.get(last).copied().unwrap_or_default();
+                last < *at && called.contains(&format!("`{before} {word}"))
+            });
+            fits && if first {
+                starts(word)
+            } else {
+                choice || last.is_some_and(|last| last + 1 == *at && !starts(word))
+            }
+        })
+        .map(|(_, word)| *word)
+}
+
+/// The word of the language that stands in a sample behind exactly these words.
+fn behind(sample: &'static str, before: &str) -> Option<&'static str> {
+    let mut rest = sample.split_whitespace();
+    if !before.split_whitespace().all(|word| rest.next() == Some(word)) {
+        return None;
+    }
+    let word = rest.next()?;
+    keywords().contains(&word).then_some(word)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::next;
+
+    fn words(before: &str) -> Vec<&'static str> {
+        let mut words: Vec<&str> = next(before).words.into_iter().map(|(word, _)| word).collect();
+        words.sort_unstable();
+        words
+    }
+
+    #[test]
+    fn what_follows_is_what_the_grammar_takes() {
+        assert_eq!(words("gaiting "), ["between", "opposite"]);
+        assert_eq!(words("    row front "), ["knit", "slip", "tuck"]);
+        assert!(words("row front knit, ").contains(&"back"), "{:?}", words("row front knit, "));
+        assert!(words("cast on ").contains(&"zigzag"));
+        // Words that stand behind each other.
+        assert_eq!(words("in work front 30 each "), ["side"]);
+        assert_eq!(words("row front knit, to "), ["left", "right"]);
+        assert_eq!(words("out "), ["of"]);
+        assert_eq!(words("out of "), ["work"]);
+        assert_eq!(words("increase front 1 at each "), ["edge"]);
+        assert_eq!(words("pick up front L5 from "), ["waste"]);
+        assert_eq!(words("pick up front L5 from waste "), ["yarn"]);
+        assert!(words("stitch ").contains(&"size") && words("transfer ").contains(&"carriage"));
+        assert_eq!(words("transfer back to front, emptied stay "), ["in"]);
+        assert!(words("").contains(&"transfer") && words("  ").contains(&"piece"));
+        assert!(next("work ").name && next("thread ").name && !next("gaiting ").name);
+        assert!(next("in work front ").needles && !next("row ").needles);
+        assert!(next("note ").quoted);
+        assert!(words("expect carriage left, ").contains(&"counter") && next("work rib (").name);
+    }
+
+    #[test]
+    fn behind_what_cannot_be_read_nothing_is_known() {
+        assert_eq!(words("nonsense and more "), [""; 0]);
+        assert_eq!(words("row zzz "), [""; 0]);
+        assert_eq!(words("let "), [""; 0]);
+    }
+}

@@ -1,0 +1,240 @@
+//! Names: where they are given, where they stand, and giving them others. The law: another name changes no finding but the
+//! names in it, and no trace.
+
+use crate::client::{Client, Place, at, at_byte, edited, edits_of};
+use crate::common;
+use crate::random::Dice;
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+
+fn place_of(uri: &str, position: &Value) -> Value {
+    json!({ "textDocument": { "uri": uri }, "position": position })
+}
+
+#[test]
+fn names_are_found_across_files() {
+    let place = Place::new("across");
+    let parts = "yarn slate {}\nmachine club { needles 20 each side }\nlet wide = 4\nstitch welt (depth rows) on front {\n    rows depth front knit\n}\n";
+    let main = "use \"parts.wale\"\npiece \"P\" {\n    in work front wide each side\n    thread slate\n    cast on wound front\n    work welt (depth 2 rows) 3 times\n    bind off front\n}\n";
+    place.file("parts.wale", parts).file("main.wale", main);
+    let (p, m) = (place.uri("parts.wale"), place.uri("main.wale"));
+    let mut client = Client::new();
+    client.open(&m, 1, main);
+    let given = |words: &str, name: &str| {
+        let start = parts.find(words).unwrap() + words.find(name).unwrap();
+        json!({ "uri": p, "range": { "start": at_byte(parts, start, true), "end": at_byte(parts, start + name.len(), true) } })
+    };
+    for (words, given_in, name) in [
+        ("slate", "yarn slate", "slate"),
+        ("wide each", "let wide", "wide"),
+        ("welt (", "stitch welt", "welt"),
+        ("depth 2", "(depth rows)", "depth"),
+    ] {
+        let found = client.asked("textDocument/definition", place_of(&m, &at(main, words)));
+        assert_eq!(found, given(given_in, name), "{words}");
+        let mut params = place_of(&m, &at(main, words));
+        params["context"] = json!({ "includeDeclaration": true });
+        let all = client.asked("textDocument/references", params.clone()).as_array().unwrap().clone();
+        assert_eq!(all.len(), if name == "depth" { 3 } else { 2 }, "{words}: {all:?}");
+        params["context"] = json!({ "includeDeclaration": false });
+        let uses = client.asked("textDocument/references", params).as_array().unwrap().clone();
+        assert_eq!(uses.len() + 1, all.len());
+        let here = client.asked("textDocument/documentHighlight", place_of(&m, &at(main, words)));
+        assert_eq!(here.as_array().unwrap().len(), 1);
+    }
+    // The file behind `use`.
+    let found = client.asked("textDocument/definition", place_of(&m, &at(main, "parts")));
+    assert_eq!(found["uri"], p);
+    for words in ["piece", "thread", "\"P\"", "front"] {
+        assert_eq!(client.asked("textDocument/definition", place_of(&m, &at(main, words))), Value::Null);
+    }
+    // Asked in the used file, the pattern that uses it is known too.
+    client.open(&p, 7, parts);
+    let mut params = place_of(&p, &at(parts, "slate"));
+    params["newName"] = json!("foam");
+    let edit = client.asked("textDocument/rename", params);
+    assert_eq!(edited(main, &edits_of(&edit, &m)), main.replace("slate", "foam"));
+    assert_eq!(edited(parts, &edits_of(&edit, &p)), parts.replace("slate", "foam"));
+    assert_eq!(edit["documentChanges"].as_array().unwrap().len(), 2);
+}
+
+#[test]
+fn an_editor_without_versions_gets_edits_without_them() {
+    let text = "yarn slate {}\npiece \"P\" {\n    thread slate\n}\n";
+    let uri = "file:///loft/plain.wale";
+    let mut client = Client::silent();
+    client.ask("initialize", json!({ "capabilities": {} })).unwrap();
+    client.tell("initialized", json!({}));
+    client.open(uri, 1, text);
+    let mut params = place_of(uri, &at(text, "slate"));
+    params["newName"] = json!("foam");
+    let edit = client.asked("textDocument/rename", params);
+    assert_eq!(edit.get("documentChanges"), None);
+    assert_eq!(edited(text, edit["changes"][uri].as_array().unwrap()), text.replace("slate", "foam"));
+}
+
+#[test]
+fn names_that_will_not_do_are_refused_with_a_sentence() {
+    let text = "machine club { needles 20 each side }\nyarn slate {}\nyarn foam {}\nlet depth = 2\nlet tall = 3\nchart net { \"|.\" }\n\
+                stitch welt (high rows, low rows) on front {\n    rows high front knit\n    rows low front knit\n    rows depth front knit\n}\n\
+                piece \"P\" {\n    in work front L4-R4\n    thread slate\n    cast on wound front\n    work welt (high 1 row, low 2 rows)\n    bind off front\n}\n";
+    let uri = "file:///loft/refused.wale";
+    let mut client = Client::new();
+    client.open(uri, 1, text);
+    let mut refused = |words: &str, new: &str| -> String {
+        let mut params = place_of(uri, &at(text, words));
+        params["newName"] = json!(new);
+        match client.ask("textDocument/rename", params) {
+            Err(error) => {
+                assert_eq!(error["code"], -32803, "{error}");
+                error["message"].as_str().unwrap().to_owned()
+            }
+            Ok(edit) => panic!("{words} became {new}: {edit}"),
+        }
+    };
+    for new in
+        ["", " ", "Two", "two words", "4ply", "l30", "-dash", "a{", "a\nb", "a#", "\"a\"", "é\u{301}\u{202e}", "naïve!"]
+    {
+        let said = refused("slate", new);
+        assert!(said.contains("cannot be the name of a yarn"), "{new}: {said}");
+    }
+    for new in ["row", "front", "empty", "loaded", "all", "stitch", "to"] {
+        assert!(refused("slate", new).contains("cannot be the name"), "{new}");
+    }
+    assert!(refused("slate", "foam").contains("there is a yarn called `foam` already, in line 3"));
+    assert!(refused("depth = 2", "tall").contains("there is a value called `tall` already"));
+    assert!(refused("depth = 2", "net").contains("there is a chart called `net` already"));
+    assert!(refused("high rows", "low").contains("there is a parameter called `low` already"));
+    // It would be taken for the parameter, or the parameter for it.
+    assert!(refused("depth = 2", "high").contains("would mean something else"));
+    assert!(refused("high rows", "depth").contains("would mean something else"));
+    assert!(refused("piece", "thing").contains("there is no name here"));
+    for words in ["piece", "front L4", "\"P\"", "needles 20"] {
+        let error = client.ask("textDocument/prepareRename", place_of(uri, &at(text, words))).unwrap_err();
+        assert_eq!(error["code"], -32803);
+    }
+    let ready = client.asked("textDocument/prepareRename", place_of(uri, &at(text, "slate")));
+    assert_eq!(ready["placeholder"], "slate");
+    // The name that it has changes nothing; another sort may have it.
+    let mut params = place_of(uri, &at(text, "slate"));
+    params["newName"] = json!("slate");
+    assert_eq!(client.asked("textDocument/rename", params.clone()), Value::Null);
+    params["newName"] = json!("welt");
+    assert_eq!(edits_of(&client.asked("textDocument/rename", params), uri).len(), 2);
+}
+
+struct Folder(BTreeMap<String, String>);
+
+impl wale::source::Library for Folder {
+    fn read(&self, _: &str, path: &str) -> Result<(String, String), String> {
+        self.0.get(path).map(|text| (path.to_owned(), text.clone())).ok_or_else(|| "it is not there".to_owned())
+    }
+}
+
+/// What the check finds, and the traces, with every word that is one of two names replaced.
+fn told(name: &str, texts: &BTreeMap<String, String>, old: &str, new: &str) -> (Vec<String>, String) {
+    let checked = wale::check(name, &texts[name], &Folder(texts.clone()));
+    let same = |text: &str| {
+        let is_part = |character: char| character.is_alphanumeric() || character == '-';
+        let mut out = String::new();
+        let mut rest = text;
+        while let Some(at) = rest.find(is_part) {
+            out.push_str(&rest[..at]);
+            let length = rest[at..].find(|character| !is_part(character)).unwrap_or(rest.len() - at);
+            let word = &rest[at..at + length];
+            out.push_str(if word == old || word == new { "NAME" } else { word });
+            rest = &rest[at + length..];
+        }
+        out + rest
+    };
+    let findings = checked.findings.iter().map(|finding| {
+        let place = checked.sources.position(finding.at.span);
+        let marked = same(checked.sources.words(finding.at.span));
+        format!("{} line {} `{marked}`: {}", finding.rule, place.line, same(&finding.what))
+    });
+    let programs: Vec<_> = checked.programs.iter().collect();
+    let mut trace = Vec::new();
+    wale::write::trace::write(&mut trace, &programs, &checked.sources, None).unwrap();
+    let mut trace: Value = serde_json::from_slice(&trace).unwrap();
+    without_columns(&mut trace);
+    (findings.collect(), same(&trace.to_string()))
+}
+
+/// Columns behind a name move with its length; lines do not.
+fn without_columns(value: &mut Value) {
+    match value {
+        Value::Object(fields) => {
+            fields.retain(|name, _| name != "column" && name != "byte");
+            fields.values_mut().for_each(without_columns);
+        }
+        Value::Array(items) => items.iter_mut().for_each(without_columns),
+        _ => {}
+    }
+}
+
+#[test]
+fn another_name_changes_nothing_but_the_name() {
+    let machine = common::example("machines/net-loft.wale");
+    let mut dice = Dice::new(7);
+    let mut client = Client::new();
+    let (mut renamed, mut with_findings) = (0, 0);
+    for (at_file, (file, text)) in common::examples().into_iter().enumerate() {
+        // As they are, and with a mistake.
+        let place = Place::new(&format!("rename {at_file}"));
+        place.file("machines/net-loft.wale", &machine);
+        let mut variants = vec![text.clone()];
+        variants.extend(
+            common::MISTAKES
+                .iter()
+                .filter(|mistake| mistake.0 == file)
+                .take(3)
+                .map(|(_, from, to, _, _)| text.replacen(from, to, 1)),
+        );
+        for (variant, text) in variants.into_iter().enumerate() {
+            let uri = place.uri(&format!("{variant}.wale"));
+            let used = place.uri("machines/net-loft.wale");
+            client.open(&uri, 1, &text);
+            client.open(&used, 1, &machine);
+            let mut names: Vec<(usize, String)> = Vec::new();
+            let is_part = |character: char| character.is_alphanumeric() || character == '-';
+            for (start, word) in text.match_indices(|character: char| is_part(character)).filter_map(|(start, _)| {
+                let before = text[..start].chars().next_back().is_none_or(|character| !is_part(character));
+                let length = text[start..].find(|character| !is_part(character)).unwrap_or(text.len() - start);
+                before.then(|| (start, text[start..start + length].to_owned()))
+            }) {
+                if dice.below(3) == 0 {
+                    names.push((start, word));
+                }
+            }
+            for (start, old) in names {
+                let position = at_byte(&text, start, true);
+                if client.ask("textDocument/prepareRename", place_of(&uri, &position)).is_err() {
+                    continue;
+                }
+                let new = ["x", "a-very-long-new-name", "ñandú", "z9"][dice.below(4)];
+                let mut params = place_of(&uri, &position);
+                params["newName"] = json!(new);
+                let edit = client.asked("textDocument/rename", params);
+                let before = BTreeMap::from([
+                    ("main.wale".to_owned(), text.clone()),
+                    ("machines/net-loft.wale".to_owned(), machine.clone()),
+                ]);
+                let after = BTreeMap::from([
+                    ("main.wale".to_owned(), edited(&text, &edits_of(&edit, &uri))),
+                    ("machines/net-loft.wale".to_owned(), edited(&machine, &edits_of(&edit, &used))),
+                ]);
+                assert_ne!(before, after, "{file}: {old}");
+                let (one, other) = (told("main.wale", &before, &old, new), told("main.wale", &after, &old, new));
+                assert_eq!(one.0, other.0, "{file} {variant}: {old} became {new}");
+                assert!(one.1 == other.1, "{file} {variant}: {old} became {new}, and the trace another one");
+                assert!(!one.1.is_empty());
+                renamed += 1;
+                with_findings += usize::from(!one.0.is_empty());
+            }
+            client.close(&uri);
+            client.close(&used);
+        }
+    }
+    println!("{renamed} names changed, {with_findings} of them in patterns with findings");
+    assert!(renamed > 100 && with_findings > 30, "{renamed} {with_findings}");
+}
