@@ -5,6 +5,7 @@
 
 mod bad;
 mod blocks;
+mod classes;
 mod expressions;
 mod line;
 mod rows;
@@ -20,6 +21,7 @@ use crate::finding::Finding;
 use crate::source::FileId;
 use tree::Tree;
 
+pub use classes::{PHRASES, WordClass, class};
 pub use words::keywords;
 
 /// The parser that is made from `grammar/wale.pest`.
