@@ -101,7 +101,7 @@
   "Font lock matchers for WORDS-BY-CLASS.\nPATTERN makes a regular expression of words."
   (delq nil (mapcar (lambda (entry)
                       (let ((face (cdr (assq (car entry) wale--faces))))
-                        (and face (cons (funcall pattern (cdr entry)) `'(face ,face)))))
+                        (and face `(,(funcall pattern (cdr entry)) 0 ',face))))
                     words-by-class)))
 
 (defconst wale--name "[[:lower:]][[:lower:]0-9-]*"
@@ -110,16 +110,16 @@
 (defconst wale-font-lock-keywords
   (append
    `((,(concat "\\_<\\(?:machine\\|yarn\\|gauge\\|thread\\)[ \t]+\\(" wale--name "\\)\\_>")
-      1 font-lock-variable-name-face)
+      1 'font-lock-variable-name-face)
      (,(concat "^[ \t]*\\(?:work\\|follow\\|chart\\|fabric\\|stitch\\)[ \t]+\\(" wale--name "\\)\\_>")
-      (1 (unless (member (match-string 1) '("size" "sizes")) font-lock-function-name-face)))
-     (,(concat "^[ \t]*let[ \t]+\\(" wale--name "\\)\\_>") 1 font-lock-variable-name-face)
-     (,(concat "^[ \t]*allow[ \t]+\\(" wale--name "\\)\\_>") 1 font-lock-constant-face)
+      (1 (unless (member (match-string 1) '("size" "sizes")) 'font-lock-function-name-face)))
+     (,(concat "^[ \t]*let[ \t]+\\(" wale--name "\\)\\_>") 1 'font-lock-variable-name-face)
+     (,(concat "^[ \t]*allow[ \t]+\\(" wale--name "\\)\\_>") 1 'font-lock-constant-face)
      ;; Behind a number some words are units that mean something else at the beginning of a line.
-     ("[0-9)][ \t]*\\(rows?\\|stitch\\|in\\)\\_>" 1 font-lock-type-face)
-     ("\\_<[LR][0-9]+\\(?:-[LR][0-9]+\\)?\\_>" . font-lock-constant-face)
-     (")\\(-[LR][0-9]+\\)\\_>" 1 font-lock-constant-face)
-     ("\\_<[XO]\\_>" . font-lock-constant-face))
+     ("[0-9)][ \t]*\\(rows?\\|stitch\\|in\\)\\_>" 1 'font-lock-type-face)
+     ("\\_<[LR][0-9]+\\(?:-[LR][0-9]+\\)?\\_>" 0 'font-lock-constant-face)
+     (")\\(-[LR][0-9]+\\)\\_>" 1 'font-lock-constant-face)
+     ("\\_<[XO]\\_>" 0 'font-lock-constant-face))
    (wale--matchers wale--phrases
                    (lambda (phrases)
                      (concat "\\_<\\(?:"
@@ -153,8 +153,9 @@
   (interactive)
   (let* ((column (save-excursion
                    (back-to-indentation)
-                   (let ((depth (car (syntax-ppss (line-beginning-position)))))
-                     (* wale-indent (max 0 (if (eq (char-after) ?}) (1- depth) depth))))))
+                   (let ((closes (eq (char-after) ?}))
+                         (depth (car (syntax-ppss (line-beginning-position)))))
+                     (* wale-indent (max 0 (if closes (1- depth) depth))))))
          (from-end (- (point-max) (point))))
     (back-to-indentation)
     (unless (= (current-column) column)
