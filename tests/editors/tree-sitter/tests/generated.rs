@@ -9,8 +9,14 @@ use wale_tree_sitter_test::grammar;
 const VERSION: usize = 14;
 
 /// What the generator writes.
-const FILES: [&str; 6] =
-    ["parser.c", "grammar.json", "node-types.json", "tree_sitter/parser.h", "tree_sitter/alloc.h", "tree_sitter/array.h"];
+const FILES: [&str; 6] = [
+    "parser.c",
+    "grammar.json",
+    "node-types.json",
+    "tree_sitter/parser.h",
+    "tree_sitter/alloc.h",
+    "tree_sitter/array.h",
+];
 
 #[test]
 fn the_parser_is_the_one_of_the_grammar() {

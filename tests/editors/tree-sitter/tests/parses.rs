@@ -16,7 +16,8 @@ fn every_pattern_of_the_project_is_parsed() {
 /// The parser of wale and this one agree on the lines: as many statements of a sort that both have a name for.
 #[test]
 fn both_parsers_find_the_same_lines() {
-    let heads = ["row", "rows", "transfer", "repeat", "piece", "section", "stitch", "machine", "yarn", "work", "expect"];
+    let heads =
+        ["row", "rows", "transfer", "repeat", "piece", "section", "stitch", "machine", "yarn", "work", "expect"];
     for (name, text) in patterns() {
         let tree = parse(&text);
         let mut found = vec![0; heads.len()];
@@ -61,7 +62,8 @@ fn count(statements: &[wale::syntax::tree::Statement], heads: &[&str], read: &mu
 
 #[test]
 fn a_line_with_a_mistake_leaves_the_others_whole() {
-    let text = "piece \"Strap\" {\n    in work front L3-R3\n    row both knitt\n    row front knit\n    bind off front\n}\n";
+    let text =
+        "piece \"Strap\" {\n    in work front L3-R3\n    row both knitt\n    row front knit\n    bind off front\n}\n";
     assert!(troubles(text).iter().all(|trouble| trouble.starts_with("3:")), "{:?}", troubles(text));
     assert!(!troubles(text).is_empty(), "the mistake is seen");
     let mut seen = Vec::new();
