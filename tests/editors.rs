@@ -191,7 +191,8 @@ fn other_editors_have_the_same_queries() {
         let line = match line.rsplit_once('@') {
             Some((before, capture)) if !line.starts_with(';') => {
                 let name = capture.trim_end_matches(')');
-                let helix = WordClass::ALL.into_iter().map(look).find(|look| look.capture == name).map(|look| look.helix);
+                let helix =
+                    WordClass::ALL.into_iter().map(look).find(|look| look.capture == name).map(|look| look.helix);
                 let other = (name == "number").then_some("constant.numeric");
                 format!("{before}@{}{}", helix.or(other).unwrap_or(name), &capture[name.len()..])
             }
@@ -259,7 +260,10 @@ fn the_extension_names_files_that_are_there() {
         let path = path.as_str().unwrap();
         assert!(file("vscode").join(path).exists(), "{path}");
         let packed = manifest["files"].as_array().unwrap();
-        assert!(packed.iter().any(|other| other.as_str().unwrap() == path.trim_start_matches("./")), "{path} is packed");
+        assert!(
+            packed.iter().any(|other| other.as_str().unwrap() == path.trim_start_matches("./")),
+            "{path} is packed"
+        );
     }
     assert_eq!(manifest["contributes"]["languages"][0]["id"], "wale");
     assert_eq!(manifest["version"], env!("CARGO_PKG_VERSION"));
@@ -275,4 +279,30 @@ fn lock_files_name_no_addresses_of_packages() {
     let packages = lock["packages"].as_object().unwrap();
     assert!(packages.len() > 5);
     assert!(packages.values().all(|package| package.get("resolved").is_none()));
+}
+
+/// The guide shows what is seen.
+#[test]
+fn the_pattern_of_the_guide_is_found_out_as_it_says() {
+    let guide = read("README.md");
+    let block = |info: &str| {
+        let start = guide.find(&format!("```{info}\n")).unwrap_or_else(|| panic!("the guide has `{info}`"));
+        let inside = guide[start..].split_once('\n').unwrap().1;
+        inside[..inside.find("```").unwrap()].to_owned()
+    };
+    let checked = wale::check("strap.wale", &block("wale whole finds misspelt-word"), &Examples);
+    let lines: String =
+        checked.findings.iter().map(|finding| wale::tell::short::line(&checked.sources, finding) + "\n").collect();
+    assert_eq!(lines, block("text short"));
+    assert!(guide.contains("marks `knitt` in line 8"));
+}
+
+#[test]
+fn the_settings_for_helix_are_read() {
+    let settings: toml::Table = read("helix/languages.toml").parse().unwrap();
+    let language = &settings["language"][0];
+    assert_eq!(language["file-types"][0].as_str(), Some("wale"));
+    let server = language["language-servers"][0].as_str().unwrap();
+    assert_eq!(settings["language-server"][server]["args"][0].as_str(), Some("serve"));
+    assert_eq!(settings["grammar"][0]["source"]["path"].as_str(), Some("WALE/editors/tree-sitter-wale"));
 }
