@@ -6,6 +6,7 @@
 
 mod bad;
 mod blocks;
+mod classes;
 mod cut;
 mod expressions;
 mod habits;
@@ -25,6 +26,7 @@ use crate::finding::Finding;
 use crate::source::FileId;
 use tree::Tree;
 
+pub use classes::{PHRASES, WordClass, class};
 pub use next::{Next, next};
 pub use tidy::{Tidied, tidy};
 pub use words::{called, keywords, sample};

@@ -1,0 +1,2 @@
+(block) @indent.begin
+(block "}" @indent.branch @indent.end)
