@@ -10,11 +10,10 @@ mod mutate;
 #[path = "common/sound.rs"]
 mod sound;
 
-use common::{Examples, examples};
+use common::{Examples, examples, renamed};
 use proptest::prelude::*;
 use proptest::sample::select;
 use std::sync::LazyLock;
-use wale::finding::Severity;
 use wale::source::{FileId, Library};
 
 /// The examples, and all their mutants.
@@ -32,17 +31,6 @@ fn found(text: &str) -> Vec<(u32, &'static str, String)> {
     let checked = sound::check_with("pattern.wale", text, &Examples).unwrap();
     let line = |span| checked.sources.position(span).line;
     checked.findings.iter().map(|found| (line(found.at.span), found.rule, found.what.clone())).collect()
-}
-
-/// The trace without the places in the text; none where there are errors.
-fn trace(checked: &wale::Checked) -> Option<String> {
-    if checked.findings.iter().any(|finding| finding.severity == Severity::Error) {
-        return None;
-    }
-    let programs: Vec<_> = checked.programs.iter().collect();
-    let mut out = Vec::new();
-    wale::write::trace::write(&mut out, &programs, &checked.sources, None).unwrap();
-    Some(fabric::without(&serde_json::from_slice(&out).unwrap(), &["source"]).to_string())
 }
 
 /// The words of the language, numbers, names and signs, with blanks and line ends between them.
@@ -74,27 +62,6 @@ fn names(text: &str) -> Vec<String> {
     names.sort();
     names.dedup();
     names
-}
-
-/// The text with one name changed wherever it stands, but not in words in quotation marks and comments.
-fn renamed(text: &str, old: &str, new: &str) -> String {
-    let part = |c: char| c.is_alphanumeric() || c == '-';
-    let mut out = String::new();
-    for line in text.split_inclusive('\n') {
-        let mut rest = line;
-        while let Some(first) = rest.chars().next() {
-            let end = match first {
-                '#' => rest.len(),
-                '"' => rest[1..].find('"').map_or(rest.len(), |end| end + 2),
-                _ if part(first) => rest.find(|c| !part(c)).unwrap_or(rest.len()),
-                _ => first.len_utf8(),
-            };
-            let word = &rest[..end];
-            out.push_str(if word == old { new } else { word });
-            rest = &rest[end..];
-        }
-    }
-    out
 }
 
 /// A file beside the examples.
@@ -160,7 +127,7 @@ proptest! {
         prop_assert_ne!(&other, &text);
         let back: Vec<_> = found(&other).into_iter().map(|(line, rule, what)| (line, rule, what.replace(&new, old))).collect();
         prop_assert_eq!(&back, &found(&text), "{} is now {}", old, new);
-        let traces = [&text, &other].map(|text| trace(&wale::check("pattern.wale", text, &Examples)));
+        let traces = [&text, &other].map(|text| fabric::trace(&wale::check("pattern.wale", text, &Examples)));
         prop_assert_eq!(traces[0].clone(), traces[1].as_ref().map(|trace| trace.replace(&new, old)));
     }
 
@@ -185,7 +152,7 @@ proptest! {
         let before = sound::check_with("pattern.wale", &main, &Beside(parts)).unwrap();
         let after = sound::check_with("pattern.wale", &tidy_main, &Beside(tidy_parts)).unwrap();
         prop_assert_eq!(what(&before), what(&after));
-        prop_assert_eq!(trace(&before), trace(&after));
+        prop_assert_eq!(fabric::trace(&before), fabric::trace(&after));
     }
 
     #[test]
@@ -200,6 +167,6 @@ proptest! {
             found
         };
         prop_assert_eq!(what(&together), what(&apart));
-        prop_assert_eq!(trace(&together), trace(&apart));
+        prop_assert_eq!(fabric::trace(&together), fabric::trace(&apart));
     }
 }

@@ -219,3 +219,24 @@ pub const MISTAKES: &[(&str, &str, &str, &str, &str)] = &[
         "front tuck, back tuck",
     ),
 ];
+
+/// The text with one name changed wherever it stands, but not in words in quotation marks and comments.
+pub fn renamed(text: &str, old: &str, new: &str) -> String {
+    let part = |c: char| c.is_alphanumeric() || c == '-';
+    let mut out = String::new();
+    for line in text.split_inclusive('\n') {
+        let mut rest = line;
+        while let Some(first) = rest.chars().next() {
+            let end = match first {
+                '#' => rest.len(),
+                '"' => rest[1..].find('"').map_or(rest.len(), |end| end + 2),
+                _ if part(first) => rest.find(|c| !part(c)).unwrap_or(rest.len()),
+                _ => first.len_utf8(),
+            };
+            let word = &rest[..end];
+            out.push_str(if word == old { new } else { word });
+            rest = &rest[end..];
+        }
+    }
+    out
+}

@@ -1,6 +1,6 @@
 //! What must hold of every comparison, on the examples and all their mutants; and that it agrees with the traces.
 
-use super::common::examples;
+use super::common::{examples, renamed as renamed_in};
 use super::random::{Dice, slipped};
 use super::{between, checked, compare, fabric, mutate};
 use proptest::prelude::*;
@@ -181,31 +181,10 @@ fn renamed(text: &str) -> String {
         if let (Some("let" | "stitch"), Some(name)) = (words.next(), words.next())
             && name != "size"
         {
-            text = whole_words(&text, name, &format!("zz-{name}"));
+            text = renamed_in(&text, name, &format!("zz-{name}"));
         }
     }
     text
-}
-
-/// The text with a word in the place of another, but not in words for the knitter and comments.
-fn whole_words(text: &str, old: &str, new: &str) -> String {
-    let part = |c: char| c.is_alphanumeric() || c == '-';
-    let mut out = String::new();
-    for line in text.split_inclusive('\n') {
-        let mut rest = line;
-        while let Some(first) = rest.chars().next() {
-            let end = match first {
-                '#' => rest.len(),
-                '"' => rest[1..].find('"').map_or(rest.len(), |end| end + 2),
-                _ if part(first) => rest.find(|c| !part(c)).unwrap_or(rest.len()),
-                _ => first.len_utf8(),
-            };
-            let word = &rest[..end];
-            out.push_str(if word == old { new } else { word });
-            rest = &rest[end..];
-        }
-    }
-    out
 }
 
 /// Declarations in another order: those with names, the last one first.

@@ -1,4 +1,5 @@
 //! What is knitted, read from the trace alone: two patterns are the same knitting when this is the same.
+#![allow(dead_code)]
 
 use serde_json::{Map, Value, json};
 
@@ -71,4 +72,19 @@ pub fn without(value: &Value, names: &[&str]) -> Value {
         Value::Array(list) => list.iter().map(|value| without(value, names)).collect(),
         other => other.clone(),
     }
+}
+
+/// The trace without the places in the text; none where there are errors.
+pub fn trace(checked: &wale::Checked) -> Option<String> {
+    if checked.findings.iter().any(|finding| finding.severity == wale::finding::Severity::Error) {
+        return None;
+    }
+    let programs: Vec<_> = checked.programs.iter().collect();
+    let mut out = Vec::new();
+    wale::write::trace::write(&mut out, &programs, &checked.sources, None)
+        .expect("memory takes everything, and a trace is JSON");
+    Some(
+        without(&serde_json::from_slice(&out).expect("memory takes everything, and a trace is JSON"), &["source"])
+            .to_string(),
+    )
 }

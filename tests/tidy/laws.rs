@@ -8,7 +8,7 @@ use proptest::prelude::*;
 use std::fs;
 use std::sync::LazyLock;
 use std::time::{Duration, Instant};
-use wale::finding::{Finding, Severity};
+use wale::finding::Finding;
 use wale::source::FileId;
 use wale::syntax::{Tidied, read, tidy};
 
@@ -33,17 +33,6 @@ fn tree(text: &str) -> String {
 fn found(checked: &wale::Checked) -> Vec<(&'static str, String, String)> {
     let of = |found: &Finding| (found.rule, squeezed(&found.what), squeezed(checked.sources.words(found.at.span)));
     checked.findings.iter().map(of).collect()
-}
-
-/// The trace without the places in the text; none where there are errors.
-fn trace(checked: &wale::Checked) -> Option<String> {
-    if checked.findings.iter().any(|finding| finding.severity == Severity::Error) {
-        return None;
-    }
-    let programs: Vec<_> = checked.programs.iter().collect();
-    let mut out = Vec::new();
-    wale::write::trace::write(&mut out, &programs, &checked.sources, None).unwrap();
-    Some(fabric::without(&serde_json::from_slice(&out).unwrap(), &["source"]).to_string())
 }
 
 /// What every tidy text looks like.
@@ -114,7 +103,7 @@ fn checks_alike(text: &str) -> Result<(), String> {
     if found(&before) != found(&after) {
         return Err(format!("other things are found: {:?}\nand\n{:?}", found(&before), found(&after)));
     }
-    if trace(&before) != trace(&after) {
+    if fabric::trace(&before) != fabric::trace(&after) {
         return Err("it is knitted in another way".to_owned());
     }
     Ok(())

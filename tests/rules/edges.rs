@@ -1,0 +1,245 @@
+//! Where a rule begins and ends.
+
+use super::{checked, told};
+use wale::rules::Rule;
+
+/// Sixteen needles of the front bed, the machine having a pitch of 5 mm.
+pub(crate) const FRONT: &str = "in work front L8-R8\nthread slate\ncast on wound front\n";
+
+/// Eight needles of each bed.
+const BOTH: &str = "in work front L4-R4, back L4-R4\nthread slate\ncast on wound front\ncast on wound back\n";
+
+/// The start, the lines, and the findings in their order: the rule, and words of the message.
+type Edge = (&'static str, &'static str, &'static [(&'static str, &'static str)]);
+
+#[test]
+fn rules_at_their_edges() {
+    let edges: &[Edge] = &[
+        // Five pitches of 5 mm are 25 mm, which may be; six are not.
+        (FRONT, "row front slip on L2-R2, knit elsewhere\nrow front knit\nbind off front", &[]),
+        (
+            FRONT,
+            "row front slip on L2-R3, knit elsewhere\nrow front knit\nbind off front",
+            &[("long-float", "from front L3 to front R4, past 5 needles")],
+        ),
+        // The other bed takes the yarn in between.
+        (BOTH, "row front slip on L3-R3, knit elsewhere, back knit\nbind off both", &[]),
+        (BOTH, "row front tuck on L2-R2, knit elsewhere, back knit\nrow both knit\nbind off both", &[]),
+        (BOTH, "drop front L2-L1\nrow both knit, new loops\nrow both knit\nbind off both", &[]),
+        // At gaiting between the back bed stands half a pitch to the right, so only on the left a front tuck is last.
+        (BOTH, "row front tuck, back knit\nrow both knit\nbind off both", &[]),
+        (
+            BOTH,
+            "row both knit\nrow front tuck, back knit\nrow both knit\nbind off both",
+            &[("edge-tuck", "front L4 tucks")],
+        ),
+        // Knitting a needle empties its pile.
+        (
+            BOTH,
+            "rows 4 back knit, front tuck on L2\nrow both knit\nrows 4 back knit, front tuck on L2\nrow both knit\nbind off both",
+            &[],
+        ),
+        // Two lines count as one long step; with one bed nothing runs across.
+        (
+            BOTH,
+            "rack 1 left\nrow both knit\nrack 1 right\nrack 1 right\nrow both knit\nrack to centre\nrow both knit\nbind off both",
+            &[("racked-two-steps", "2 steps")],
+        ),
+        (FRONT, "row front knit\nrack 3 right\nrow front knit\nrack to centre\nrow front knit\nbind off front", &[]),
+        // Only the bed that gives its stitches has to be loosened.
+        (
+            BOTH,
+            "row both knit, loosened 1 front\ngaiting opposite\ntransfer back to front, joining\nbind off front",
+            &[("tight-transfer", "8 stitches")],
+        ),
+        (
+            BOTH,
+            "row both knit, loosened 1 back\ngaiting opposite\ntransfer back to front, joining\nbind off front",
+            &[],
+        ),
+        // Facing needles may each work when their opposite does not, wherever the beds are racked.
+        (
+            BOTH,
+            "gaiting opposite\nrack 1 right\nrow front knit on L4-L1, back knit on R1-R4\nrack to centre\ngaiting between\nrow both knit\nbind off both",
+            &[],
+        ),
+        // One, and more than one.
+        ("in work front L1\nthread slate\ncast on wound front\n", "row front knit", &[("left-on-needles", "")]),
+        (FRONT, "drop front L2\npick up front L2\nbind off front", &[("nothing-to-do", "there is 1 loop too few")]),
+        (
+            FRONT,
+            "drop front L2\npick up front L2-L1\nbind off front",
+            &[("nothing-to-do", "there are 2 loops too few")],
+        ),
+        (
+            FRONT,
+            "row front knit\nout of work front L8\nbind off front",
+            &[("lost-stitch", "front L8 still carries a stitch")],
+        ),
+        (
+            FRONT,
+            "row front knit\nout of work front L8-L7\nbind off front",
+            &[("lost-stitch", "still carry stitches and are")],
+        ),
+        (FRONT, "row front knit on L20\nbind off front", &[("nothing-to-do", "which is out of work")]),
+        // One thing is said once.
+        (FRONT, "cast on wound front L8\nbind off front", &[("doubled-stitch", "front L8 already carries a stitch")]),
+        (
+            FRONT,
+            "hold front L8\nhold front L8\nrow front knit\nrelease front\nbind off front",
+            &[("nothing-to-do", "to hold: front L8")],
+        ),
+        // One needle on the carriage's side is wrapped by the yarn; several are not. On the other side any number is.
+        (
+            FRONT,
+            "rows 2 front knit\nhold front L8\nrows 2 front knit\nrelease front\nrows 2 front knit\nbind off front",
+            &[],
+        ),
+        (
+            FRONT,
+            "rows 2 front knit\nhold front L8-L7\nrows 2 front knit\nrelease front\nrows 2 front knit\nbind off front",
+            &[("held-at-carriage-side", "across front L8-L7")],
+        ),
+        (
+            FRONT,
+            "rows 2 front knit\nhold front R1-R8\nrows 2 front knit\nrelease front\nrows 2 front knit\nbind off front",
+            &[],
+        ),
+        // Where the yarn was left, a row may begin.
+        (
+            FRONT,
+            "rows 2 front knit\nrow front knit on R3-R8\nrow front knit\nbind off front",
+            &[("long-float", "from front L8 to front R3, past 9 needles")],
+        ),
+        (FRONT, "row front knit\nrow front knit on R3-R8\nrow front knit on R3-R8\nbind off front", &[]),
+        (
+            FRONT,
+            "row front knit\nfree pass\nrow front knit\nbind off front",
+            &[("yarn-not-at-this-side", "on the right")],
+        ),
+        // After binding off the yarn is cut and may be joined anywhere.
+        (
+            FRONT,
+            "row front knit\nbind off front R1-R8\nout of work front R1-R8\nfree pass\nrow front knit\nbind off front",
+            &[],
+        ),
+        (FRONT, "row front knit\nfree pass\nfree pass\nrow front knit\nbind off front", &[]),
+        // Eight rows may be waited, by one needle; a group may wait longer.
+        (FRONT, "row front knit\nrows 8 front slip on R1, knit elsewhere\nrow front knit\nbind off front", &[]),
+        (
+            FRONT,
+            "row front knit\nrows 9 front slip on R1, knit elsewhere\nrow front knit\nbind off front",
+            &[("stretched-hold", "front R1 waits")],
+        ),
+        (FRONT, "row front knit\nrows 20 front slip on R1-R2, knit elsewhere\nrow front knit\nbind off front", &[]),
+        // Two tucks side by side have a knitting needle each; between slipped needles a tuck has none.
+        (FRONT, "row front tuck on L1-R1, knit elsewhere\nrow front knit\nbind off front", &[]),
+        (FRONT, "row front tuck on R1, slip on L1 or R2, knit elsewhere\nrow front knit\nbind off front", &[]),
+        (
+            FRONT,
+            "row front tuck on L3 or R3, slip on L2-R2, knit on R4\nrow front knit\nbind off front",
+            &[("unsupported-tuck", "front L3 tucks")],
+        ),
+        // A hem, and a tube.
+        (
+            "in work front L4-R4, back L4-R3\nthread slate\ncast on zigzag\n",
+            "tubular 4 rows\nrow both knit\nbind off both",
+            &[],
+        ),
+        (
+            "in work front L4-R4, back L4-R3\nthread slate\ncast on zigzag\n",
+            "tubular 21 rows\nrow both knit\nbind off both",
+            &[],
+        ),
+        // Loops that came to the other bed lie straight there, wherever the beds stand.
+        (
+            FRONT,
+            "gaiting opposite\nin work back L8-R8\nrow front knit, loosened 1\ntransfer front L4-L1 to back\nrack 2 right\nrack to centre\ntransfer back to front\nout of work back\nrow front knit\nbind off front",
+            &[("racked-two-steps", "2 steps"), ("tight-transfer", "4 stitches are")],
+        ),
+        // Stitches cast on by hand where nothing was yet are cast on at the racking of that moment.
+        (
+            "rack 2 left\nin work front L3-R3, back L3-R3\nthread slate\n",
+            "cast on wound front, back\nrow both knit\nrack 1 right\nrow both knit\nrack to centre\nbind off both",
+            &[],
+        ),
+        // Neither out of work nor ready: held.
+        (
+            "in work front L3-R3\nthread slate\n",
+            "hold front L3\ncast on open front L3-R3\nrelease front\nrow front knit, new loops\nrow front knit\nbind off front",
+            &[("nothing-to-do", "front L3 is held and cannot be cast on")],
+        ),
+        // Only needles in work can be held; which of them are held already does not matter.
+        (
+            FRONT,
+            "row front knit\nhold front R8-R9\nrows 2 front knit\nrelease front R7-R9\nrow front knit\nbind off front",
+            &[("nothing-to-do", "front R9 is out of work and cannot be held")],
+        ),
+        (
+            FRONT,
+            "row front knit\nhold front R8\nrows 2 front knit\nhold front R7-R8\nrows 2 front knit\nrelease front\nrow front knit\nbind off front",
+            &[],
+        ),
+        // A bed that is asked to knit and has nothing in work.
+        (FRONT, "row both knit\nbind off front", &[("nothing-to-do", "the back bed has no needle in work")]),
+        (FRONT, "row front knit, back slip\nbind off front", &[]),
+    ];
+    for (start, lines, expected) in edges {
+        let checked = checked(&Rule::whole(&format!("{start}{lines}")));
+        let found: Vec<&str> = checked.findings.iter().map(|finding| finding.rule).collect();
+        let rules: Vec<&str> = expected.iter().map(|(rule, _)| *rule).collect();
+        assert_eq!(found, rules, "{lines}\n{}", told(&checked));
+        for (finding, (_, words)) in checked.findings.iter().zip(*expected) {
+            assert!(finding.what.contains(words), "{}", finding.what);
+        }
+    }
+}
+
+#[test]
+fn a_profile_that_empties_needles_asks_for_a_word() {
+    let piece = |move_line: &str| {
+        let lines = format!(
+            "{FRONT}row front knit, loosened 1\n{move_line}\nrow front knit, new loops\nrow front knit\nbind off front"
+        );
+        checked(&format!(
+            "machine attic {{\n    needles 20 each side\n    emptied needles go out of work\n}}\nyarn slate {{}}\npiece \"Strap\" {{\n{lines}\n}}\n"
+        ))
+        .findings
+    };
+    let found = piece("move front L2 1 left, joining");
+    assert_eq!(found.iter().map(|finding| finding.rule).collect::<Vec<_>>(), ["eyelet-becomes-ladder"], "said once");
+    assert!(found[0].what.contains("front L2 is emptied") && found[0].mend.contains("emptied stay"), "{found:?}");
+    assert_eq!(piece("move front L2 1 left, joining, emptied stay in work"), []);
+}
+
+#[test]
+fn several_needles_are_held_away_from_the_carriage() {
+    let found = |lines: &str| {
+        let start = "in work front L5-R5\nthread slate\ncast on wound front\n";
+        let checked = checked(&Rule::whole(&format!("{start}{lines}release front\nrow front knit\nbind off front")));
+        checked.findings.iter().map(|finding| finding.rule).collect::<Vec<_>>()
+    };
+    assert_eq!(found("rows 2 front knit\nhold front L5-L4\nrows 2 front knit\n"), ["held-at-carriage-side"]);
+    assert_eq!(found("row front knit\nhold front R4-R5\nrows 2 front knit\n"), ["held-at-carriage-side"]);
+    assert_eq!(found("hold front R4-R5\nrows 2 front knit\n"), [""; 0]);
+    assert_eq!(found("row front knit\nhold front L5-L4\nrows 2 front knit\n"), [""; 0]);
+    // One alone closes the hole of a short row, and those in the middle are bridged by a float.
+    assert_eq!(found("hold front L5\nrows 2 front knit\n"), [""; 0]);
+    assert_eq!(found("hold front L1-R1\nrows 2 front knit\n"), [""; 0]);
+}
+
+#[test]
+fn a_row_takes_yarn_and_its_new_loops_are_new() {
+    let found = |lines: &str| {
+        let start = "in work front L5-R5\nthread slate\ncast on wound front\n";
+        let checked = checked(&Rule::whole(&format!("{start}{lines}bind off front")));
+        checked.findings.iter().map(|finding| finding.what.clone()).collect::<Vec<_>>()
+    };
+    let slips = "every needle in work slips, so this row knits nothing";
+    assert_eq!(found("row front slip\n"), [slips]);
+    assert_eq!(found("rows 4 front slip\n"), [slips]);
+    assert_eq!(found("row front slip on L1, knit elsewhere\n"), [""; 0]);
+    let none = "no needle is empty here, so this row makes no new loops";
+    assert_eq!(found("row front knit, new loops\n"), [none]);
+    assert_eq!(found("in work front L6\nrows 2 front knit, new loops\n"), [""; 0]);
+}

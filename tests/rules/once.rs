@@ -1,0 +1,105 @@
+//! What is said once, and what follows from it.
+
+use super::{KNITTED, checked, names};
+use std::collections::BTreeSet;
+use wale::finding::Finding;
+use wale::rules::{Rule, find};
+
+#[test]
+fn the_later_passes_of_an_open_repeat_are_not_judged() {
+    let repeat = "gaiting opposite\nrepeat 2 times {\n    row front knit, loosened 1\n    transfer front to back\n}\nbind off back";
+    let found = checked(&Rule::whole(&format!("{KNITTED}{repeat}"))).findings;
+    assert_eq!(names(&found), BTreeSet::from(["open-repeat"]));
+    let allowed = format!("{KNITTED}allow open-repeat because \"a test\" {{\n{repeat}\n}}");
+    let found = checked(&Rule::whole(&allowed)).findings;
+    assert_eq!(names(&found), BTreeSet::from(["unplanned-loop"]));
+}
+
+#[test]
+fn what_a_setting_causes_is_said_once_until_it_is_made_anew() {
+    let found = |lines: &str| {
+        let checked = checked(&Rule::whole(&format!("in work front L3-R3, back L3-R3\n{lines}")));
+        let line = |finding: &Finding| checked.sources.position(finding.at.span).line - 2;
+        checked.findings.iter().map(|finding| (line(finding), finding.rule)).collect::<Vec<_>>()
+    };
+    let yarn = "cast on wound front\nrow front knit\nrow front knit\nthread slate\nrow front knit\nbind off front";
+    assert_eq!(found(yarn), [(1, "no-yarn")]);
+    let facing = "thread slate\ncast on wound front, back\ngaiting opposite\nrow both knit\nrow both knit\n";
+    assert_eq!(found(&format!("{facing}bind off both")), [(4, "facing-needles")]);
+    let again = "gaiting between\nrow both knit\ngaiting opposite\nrow both knit\nbind off both";
+    assert_eq!(found(&format!("{facing}{again}")), [(4, "facing-needles"), (9, "facing-needles")]);
+    let allowed = "allow facing-needles because \"a test\" {\nrow both knit\n}\nbind off both";
+    assert_eq!(found(&format!("{facing}{allowed}")), [(4, "facing-needles")]);
+    let idle = "thread slate\nout of work front\nout of work back\ncast on wound front\nrow front knit\nbind off front";
+    assert_eq!(found(idle), [(4, "nothing-to-do")]);
+}
+
+#[test]
+fn a_mistake_that_differs_from_size_to_size_only_in_its_numbers_is_said_once() {
+    let sized = |work: &str| {
+        checked(&Rule::whole(&format!(
+            "sizes small, large\npiece \"Example\" {{\n    {work}\n    thread slate\n    cast on wound both\n    \
+             row both knit, loosened 1\n    gaiting opposite\n    transfer back to front, joining\n    bind off front\n}}"
+        )))
+        .findings
+    };
+    let found = sized("in work front L5 (7)-R5 (7), back L5 (7)-R6 (8)");
+    assert_eq!(found.iter().map(|finding| finding.rule).collect::<Vec<_>>(), ["lost-stitch"]);
+    assert!(found[0].what.contains("R6") && found[0].sizes.is_empty(), "{:?}", found[0]);
+    assert!(found[0].why.ends_with("In size `large` it is the same, with other numbers."), "{}", found[0].why);
+    let found = sized("in work front L5 (7)-R5 (7), back L5 (7)-R6 (7)");
+    assert_eq!(found.iter().map(|finding| finding.sizes.clone()).collect::<Vec<_>>(), [["small"]]);
+}
+
+#[test]
+fn what_one_mistake_brings_with_it_is_not_said_as_well() {
+    let found = |text: &str| {
+        let checked = checked(&Rule::whole(text));
+        let line = |finding: &Finding| checked.sources.position(finding.at.span).line;
+        checked.findings.iter().map(|finding| (line(finding), finding.rule)).collect::<Vec<_>>()
+    };
+    let piece = |lines: &str| {
+        format!(
+            "piece \"Example\" {{\nin work front L5-R5, back L5-R5\nthread slate\ncast on zigzag\n{lines}\nbind off both\n}}"
+        )
+    };
+    // A bed that never knits: the tucks pile up in both rows, and the edges are of the same making.
+    let tucks = "section \"Tucks\" {\nrow front tuck, back knit\nrow front tuck, back knit\nrow front tuck, back knit\nrow front tuck, back knit\nrow front tuck, back knit\nrow front tuck, back knit\n}\n";
+    let piles = |found: &[(u32, &str)]| found.iter().filter(|(_, rule)| *rule == "tuck-pile").count();
+    assert_eq!(piles(&found(&piece(tucks))), 1);
+    assert_eq!(piles(&found(&piece(&format!("{tucks}row both knit\n{tucks}")))), 2);
+    // A racking that is not taken back is found where it ends; the tucks of the passes before it lean with it.
+    let drift = "repeat 12 times {\nrow front knit, back tuck\nrack 1 right\nrow both knit\n}";
+    assert_eq!(found(&piece(drift)), [(7, "racking-range")]);
+    // A definition that works on the wrong bed says so itself.
+    let stitch = "stitch slub on front {\nrow back knit\nrow front knit\n}\n";
+    let work = "piece \"Example\" {\nin work front L5-R5\nthread slate\ncast on wound front\nwork slub 3 times\nbind off front\n}";
+    assert_eq!(found(&format!("{stitch}{work}")), [(2, "wrong-bed")]);
+    // A yarn that is declared on a line that cannot be read is not unknown as well; another one is.
+    let quoted = "yarn \"foam\" {}\nyarn slate {}\n";
+    assert_eq!(found(&format!("{quoted}{}", piece("thread foam\nrow both knit"))), [(1, "unreadable-line")]);
+    let other = [(1, "unreadable-line"), (7, "unknown-name")];
+    assert_eq!(found(&format!("{quoted}{}", piece("thread grey\nrow both knit"))), other);
+    // A name that nothing has is told once, and where else it stands.
+    let text = piece(
+        "thread grey\nrow both knit\nthread slate\nrow both knit\nthread grey\nrow front knit on ends, slip elsewhere",
+    );
+    assert_eq!(found(&text), [(5, "unknown-name"), (10, "unknown-name")]);
+    let grey = &checked(&Rule::whole(&text)).findings[0];
+    assert_eq!((grey.also.len(), grey.why.as_str()), (1, "The same stands in 2 places."));
+    // Values for sizes, and no sizes.
+    let values = "let a = 3 (4)\nlet b = 5 (6) cm\n";
+    assert_eq!(found(&format!("{values}{}", piece("row both knit"))), [(1, "wrong-count-of-sizes")]);
+}
+
+#[test]
+fn a_name_that_is_not_used_is_told_in_a_whole_pattern() {
+    let whole = find("unused-name").expect("it is a rule").bad;
+    let rules = |text: &str| checked(&Rule::whole(text)).findings.iter().map(|found| found.rule).collect::<Vec<_>>();
+    assert_eq!(rules(whole), ["unused-name"]);
+    assert_eq!(rules(&whole.replacen("pattern \"Cuff\"\n", "", 1)), [""; 0]);
+    assert_eq!(rules(&format!("let a = 3\nlet b = a\n{whole}")), ["unused-name", "unused-name"]);
+    // Where a line could not be read, or names something that is not there, that is all there is to say.
+    assert_eq!(rules(&whole.replacen("row front knit", "rwo front knit", 1)), ["misspelt-word"]);
+    assert_eq!(rules(&whole.replacen("thread slate", "thread embr", 1)), ["unknown-name"]);
+}
