@@ -66,15 +66,15 @@ enum When {
 #[derive(Debug, Subcommand)]
 enum Command {
     Check(check::Arguments),
+    Tidy(tidy::Arguments),
     Sheet(sheet::Arguments),
-    Trace(trace::Arguments),
     At(at::Arguments),
     Compare(compare::Arguments),
     Explain(explain::Arguments),
+    Trace(trace::Arguments),
+    Serve(serve::Arguments),
     Completions(completions::Arguments),
     Manual(manual::Arguments),
-    Tidy(tidy::Arguments),
-    Serve(serve::Arguments),
 }
 
 /// The options that say which part of a pattern is meant.

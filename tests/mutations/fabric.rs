@@ -1,5 +1,4 @@
 //! What is knitted, read from the trace alone: two patterns are the same knitting when this is the same.
-#![allow(dead_code)]
 
 use serde_json::{Map, Value, json};
 

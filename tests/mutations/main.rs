@@ -6,6 +6,7 @@
 
 #[path = "../common/mod.rs"]
 mod common;
+#[allow(dead_code)]
 mod fabric;
 mod judged;
 mod mutate;
