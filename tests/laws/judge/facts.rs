@@ -110,9 +110,11 @@ impl Bench {
             }
             Operation::Hold(targets) => {
                 let mut needles = self.needles(self.asked(targets, working)?, facts);
+                // What is out of work cannot be held; what is held already may be named again.
+                let out = needles.iter().any(|&(bed, at)| model.position(bed, at) == Position::Out);
                 needles.retain(|&(bed, at)| model.position(bed, at) == Position::Work);
                 facts.wrong(needles.iter().any(|&(bed, _)| !self.profile.hold[bed]), "wrong-bed");
-                facts.warn(needles.is_empty(), "nothing-to-do");
+                facts.warn(out || needles.is_empty(), "nothing-to-do");
             }
             Operation::Release(targets) => {
                 let needles = self.needles(self.asked(targets, |position| position == Position::Held)?, facts);
