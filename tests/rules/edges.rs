@@ -180,6 +180,12 @@ fn rules_at_their_edges() {
             "row front knit\nhold front R8\nrows 2 front knit\nhold front R7-R8\nrows 2 front knit\nrelease front\nrow front knit\nbind off front",
             &[],
         ),
+        // Racked over several needles at once: that is said, and not the strain of it as well.
+        (
+            BOTH,
+            "row both knit\nrack 3 right\nrack to centre\nrow both knit\nbind off both",
+            &[("racked-two-steps", "3 steps")],
+        ),
         // A bed that is asked to knit and has nothing in work.
         (FRONT, "row both knit\nbind off front", &[("nothing-to-do", "the back bed has no needle in work")]),
         (FRONT, "row front knit, back slip\nbind off front", &[]),

@@ -331,3 +331,16 @@ fn an_old_loop_that_rests_is_not_made_anew_by_counting() {
     later.repeat_since(&earlier, 5);
     assert_eq!((later.row, later.loops.stack(Bed::Front, needle("L1"))[0].made), (110, 21));
 }
+
+#[test]
+fn what_is_set_as_it_stands_already_changes_nothing() {
+    let twice = |operation: Operation| after(&[operation.clone(), operation]).2.pop();
+    for operation in [
+        Operation::RackTo(2),
+        Operation::Gaiting(Gaiting::Opposite),
+        Operation::Thread(Yarn(0)),
+        Operation::StitchSize(Both { front: Some(4), back: None }),
+    ] {
+        assert_eq!(twice(operation.clone()), Some(Outcome::Setting(Setting::Made { changed: false })), "{operation:?}");
+    }
+}
