@@ -160,3 +160,23 @@ impl Machine {
     /// The pitch that is taken when a profile names none, in thousandths of a millimetre.
     pub const USUAL_PITCH: i64 = 4_500;
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_float_of_a_length_passes_one_needle_less_than_it_spans_pitches() {
+        let mut machine = Machine::new("club", 90);
+        let mut passes = |limit, pitch| {
+            machine.longest_float.value = limit;
+            machine.pitch = pitch;
+            machine.float_needles()
+        };
+        assert_eq!(passes(FloatLimit::Micrometres(25_000), Some(5_000)), 4);
+        assert_eq!(passes(FloatLimit::Micrometres(24_999), Some(5_000)), 3);
+        assert_eq!(passes(FloatLimit::Micrometres(25_000), None), 4, "25 / 4.5 is 5 and a half");
+        assert_eq!(passes(FloatLimit::Micrometres(3_000), Some(5_000)), 0);
+        assert_eq!(passes(FloatLimit::Needles(7), None), 7);
+    }
+}
