@@ -456,6 +456,11 @@ mod tests {
         assert_eq!(untouched(4), front([1, 3]).front);
         assert_eq!(untouched(5), front([1, 3]).front);
         assert_eq!(untouched(6), front([1, 2, 3]).front);
+        // On a stack of several the newest loop counts, too.
+        let lifted = loops.lift(Bed::Front, front([2]).front);
+        loops.lay(Bed::Front, lifted, -1);
+        assert_eq!(loops.untouched_since(Bed::Front, 4), front([3]).front);
+        assert_eq!(loops.untouched_since(Bed::Front, 6), front([1, 3]).front);
     }
 
     #[test]
