@@ -112,7 +112,7 @@ fn again_and_again(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resu
             if streams.output.is_left() {
                 return Ok(outcome);
             }
-            if let Some(changed) = watch.changed(Some(LOOK)) {
+            if let Some(changed) = watch.changed(LOOK) {
                 break changed;
             }
         };

@@ -3,7 +3,7 @@
 use notify::{Config, Event, EventKind, PollWatcher, RecommendedWatcher, RecursiveMode, Watcher};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
-use std::sync::mpsc::{self, Receiver, RecvTimeoutError};
+use std::sync::mpsc::{self, Receiver};
 use std::time::Duration;
 
 /// An editor saves in several steps; this long after the last of them the file is whole.
@@ -56,15 +56,12 @@ impl Watch {
             .collect();
     }
 
-    /// Waits for a change, at most for `patience` where that is given. Gives the file, or nothing when the time is up.
-    pub(crate) fn changed(&self, patience: Option<Duration>) -> Option<PathBuf> {
+    /// Waits for a change, at most for `patience`. Gives the file, or nothing when the time is up.
+    pub(crate) fn changed(&self, patience: Duration) -> Option<PathBuf> {
         let mut seen = None;
         loop {
-            let wait = if seen.is_some() { Some(SETTLED) } else { patience };
-            let event = match wait {
-                Some(wait) => self.events.recv_timeout(wait),
-                None => self.events.recv().map_err(|_| RecvTimeoutError::Disconnected),
-            };
+            let wait = if seen.is_some() { SETTLED } else { patience };
+            let event = self.events.recv_timeout(wait);
             match event {
                 Ok(Ok(event)) if matters(event.kind) => {
                     seen = event.paths.into_iter().find(|path| self.files.contains(&absolute(path))).or(seen);

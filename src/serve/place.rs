@@ -3,12 +3,10 @@
 //! The address of a file is its path after `file://`, with some characters written as their bytes; editors differ in which.
 //! So a text is known by its path, and the address is kept as the editor wrote it.
 
-use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, percent_decode_str, utf8_percent_encode};
+use crate::tell::clean;
+use percent_encoding::percent_decode_str;
 
 const FILE: &str = "file://";
-
-/// What stands in an address as it is; everything else is written as its bytes.
-const WRITTEN: &AsciiSet = &NON_ALPHANUMERIC.remove(b'/').remove(b'-').remove(b'_').remove(b'.').remove(b'~');
 
 /// The name of the text at an address: the path of a file, and the address itself of a text that is none.
 pub(super) fn name_of(address: &str) -> String {
@@ -38,7 +36,7 @@ pub(super) fn address_of(name: &str) -> String {
     }
     let path = name.replace('\\', "/");
     let slash = if path.starts_with('/') { "" } else { "/" };
-    format!("{FILE}{slash}{}", utf8_percent_encode(&path, WRITTEN))
+    format!("{FILE}{slash}{}", clean::reference(&path))
 }
 
 #[cfg(test)]

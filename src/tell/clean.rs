@@ -1,6 +1,7 @@
 //! Makes text safe to show. A pattern, or the name of its file, may hold characters that move the cursor of a terminal
 //! or turn the direction of writing; they are shown as marks and never passed on.
 
+use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 use std::borrow::Cow;
 use std::fmt::Write as _;
 
@@ -24,6 +25,13 @@ pub(super) fn push_shown(text: &mut String, character: char) {
         }
         plain => text.push(plain),
     }
+}
+
+/// A path as a reference (URI): everything but letters, digits and `-._~/` is written as its bytes (RFC 3986, sections 2.1
+/// and 2.3, from memory).
+pub(crate) fn reference(path: &str) -> String {
+    const WRITTEN: &AsciiSet = &NON_ALPHANUMERIC.remove(b'/').remove(b'-').remove(b'_').remove(b'.').remove(b'~');
+    utf8_percent_encode(path, WRITTEN).to_string()
 }
 
 fn cleaned(text: &str, keep: impl Fn(char) -> bool, blank: impl Fn(char) -> bool) -> Cow<'_, str> {
@@ -64,6 +72,12 @@ mod tests {
         assert_eq!(line("red \u{1b}[31m\u{7f}\u{9b}2J\0"), "red ␛[31m␡<U+009B>2J␀");
         assert_eq!(line("a\nb\tc"), "a b c");
         assert_eq!(block("a\nb\tc\r"), "a\nb c␍");
+    }
+
+    #[test]
+    fn a_path_becomes_a_reference() {
+        assert_eq!(reference("hats/lantern-hat.wale"), "hats/lantern-hat.wale");
+        assert_eq!(reference("my hat: 1 é.wale"), "my%20hat%3A%201%20%C3%A9.wale");
     }
 
     #[test]

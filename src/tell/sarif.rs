@@ -2,12 +2,12 @@
 //! read to mark findings in a change. The names of its properties are from memory and from a library's types; the text of
 //! the standard was not at hand, so only what these types accept is claimed.
 
+use super::clean;
 use super::json::write_value;
 use crate::finding::{Edit, Finding, Fix, Label};
 use crate::rules::Rule;
 use crate::source::{Sources, Span};
 use serde::Serialize;
-use std::fmt::Write as _;
 use std::io;
 
 /// The version of the format.
@@ -183,37 +183,11 @@ fn physical(sources: &Sources, span: Span) -> Physical {
 }
 
 fn artifact(sources: &Sources, span: Span) -> Artifact {
-    Artifact { uri: as_uri(sources.get(span.file).name()) }
+    Artifact { uri: clean::reference(sources.get(span.file).name()) }
 }
 
 fn region(sources: &Sources, span: Span) -> Region {
     let file = sources.get(span.file);
     let (start, end) = (file.position(span.start), file.position(span.end));
     Region { start_line: start.line, start_column: start.column, end_line: end.line, end_column: end.column }
-}
-
-/// A path as a relative reference: everything but letters, digits and `-._~/` is written as its bytes (RFC 3986, sections
-/// 2.1 and 2.3, from memory).
-fn as_uri(path: &str) -> String {
-    let mut uri = String::with_capacity(path.len());
-    for byte in path.bytes() {
-        if byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte) {
-            uri.push(char::from(byte));
-        } else {
-            // Writing to a String cannot fail.
-            let _ = write!(uri, "%{byte:02X}");
-        }
-    }
-    uri
-}
-
-#[cfg(test)]
-mod tests {
-    use super::as_uri;
-
-    #[test]
-    fn a_path_becomes_a_reference() {
-        assert_eq!(as_uri("hats/lantern-hat.wale"), "hats/lantern-hat.wale");
-        assert_eq!(as_uri("my hat: 1 é.wale"), "my%20hat%3A%201%20%C3%A9.wale");
-    }
 }
