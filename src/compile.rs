@@ -40,7 +40,7 @@ pub fn check_while(name: &str, text: &str, library: &dyn Library, wanted: &dyn F
     let wrong_bed: Vec<_> =
         found.iter().filter(|finding| finding.rule == "wrong-bed").map(|finding| finding.at.span).collect();
     let unknown = |finding: &Finding| !is_declared_in_vain(&sources, finding, &findings);
-    let found = said_once("unknown-name", found.into_iter().filter(unknown).collect());
+    let found = said_once(&["unknown-name"], found.into_iter().filter(unknown).collect());
     let check = |piece| rules::check_piece_while(piece, Manner::CHECK, &wrong_bed, wanted);
     findings.extend(found);
     findings.extend(rules::unknown_allows(&plan::allowed_rules(&trees)));
@@ -53,7 +53,7 @@ pub fn check_while(name: &str, text: &str, library: &dyn Library, wanted: &dyn F
     }
     let mut played = crate::finding::merge_sizes(played);
     rules::fit_fixes(&sources, &mut played);
-    findings.extend(played);
+    findings.extend(said_once(&HABITS, played));
     // What a mistake leaves undone is not used either.
     if findings.iter().any(|finding| finding.severity == Severity::Error) {
         findings.retain(|finding| finding.rule != "unused-name");
@@ -62,6 +62,9 @@ pub fn check_while(name: &str, text: &str, library: &dyn Library, wanted: &dyn F
     findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.severity), finding.rule));
     Some(Checked { sources, programs, findings })
 }
+
+/// Rules about how somebody knits rather than about one place: who does so once does so everywhere.
+const HABITS: [&str; 1] = ["tight-transfer"];
 
 /// First words of the lines that give something a name.
 const NAMING: [&str; 7] = ["machine", "yarn", "gauge", "sizes", "let", "stitch", "chart"];

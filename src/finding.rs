@@ -150,6 +150,19 @@ impl Fix {
         Self { title: title.into(), edits: vec![Edit { span, text: text.into() }], safe: false }
     }
 
+    /// Makes the changes of another fix of the same mistake as well, but for those at a place that is changed already
+    /// and those of another file.
+    fn join(&mut self, other: Self) {
+        let is_apart = |own: &Edit, edit: &Edit| {
+            own.span.file == edit.span.file && (own.span.end < edit.span.start || edit.span.end < own.span.start)
+        };
+        let more: Vec<Edit> =
+            other.edits.into_iter().filter(|edit| self.edits.iter().all(|own| is_apart(own, edit))).collect();
+        self.edits.extend(more);
+        self.edits.sort_by_key(|edit| edit.span);
+        self.safe &= other.safe;
+    }
+
     /// The same, to be made without asking if `safe`.
     #[must_use]
     pub const fn safe_if(mut self, safe: bool) -> Self {
@@ -229,36 +242,51 @@ pub fn merge_sizes(found: Vec<(Option<String>, Vec<Finding>)>) -> Vec<Finding> {
     merged.into_iter().map(named).collect()
 }
 
-/// Gathers findings of a rule that say the same of several places into one, at the first of the places; the next few are
-/// pointed at, and all are counted. The others stay as they are.
-pub(crate) fn said_once(rule: &str, mut findings: Vec<Finding>) -> Vec<Finding> {
+/// Gathers findings of one of these rules that say the same of several places into one, at the first of the places; the
+/// next few are pointed at, and all are counted. Its fix mends as many of them as have one. The others stay as they are.
+pub(crate) fn said_once(rules: &[&str], findings: Vec<Finding>) -> Vec<Finding> {
+    let mut kept: Vec<Finding> = Vec::new();
+    let mut first_of: HashMap<(&'static str, String, Vec<String>), usize> = HashMap::new();
+    let mut others: Vec<Vec<Finding>> = Vec::new();
+    for finding in findings {
+        let key = (finding.rule, finding.what.clone(), finding.sizes.clone());
+        match first_of.get(&key).filter(|_| rules.contains(&finding.rule)) {
+            Some(&at) => others[at].push(finding),
+            None => {
+                first_of.insert(key, kept.len());
+                kept.push(finding);
+                others.push(Vec::new());
+            }
+        }
+    }
+    kept.into_iter().zip(others).map(|(first, others)| gathered(first, others)).collect()
+}
+
+/// One finding for all of these, which say the same.
+fn gathered(first: Finding, mut all: Vec<Finding>) -> Finding {
     /// So many other places are pointed at.
     const MOST: usize = 3;
-    let mut places: HashMap<String, Vec<Span>> = HashMap::new();
-    for finding in findings.iter().filter(|finding| finding.rule == rule) {
-        places.entry(finding.what.clone()).or_default().push(finding.at.span);
+    if all.is_empty() {
+        return first;
     }
-    for spans in places.values_mut() {
-        spans.sort_unstable();
-        spans.dedup();
+    all.push(first);
+    all.sort_by_key(|finding| finding.at.span);
+    all.dedup_by_key(|finding| finding.at.span);
+    let places = all.len();
+    let mut finding = all.remove(0);
+    for (at, other) in all.into_iter().enumerate() {
+        if at < MOST {
+            finding.also.push(Label { span: other.at.span, text: "here too".to_owned() });
+        }
+        match (&mut finding.fix, other.fix) {
+            (Some(fix), Some(more)) => fix.join(more),
+            (fix @ None, more) => *fix = more,
+            (Some(_), None) => {}
+        }
     }
-    findings.retain_mut(|finding| {
-        let Some((first, others)) = places.get(&finding.what).and_then(|spans| spans.split_first()) else {
-            return true;
-        };
-        if finding.rule != rule {
-            return true;
-        }
-        if *first != finding.at.span {
-            return false;
-        }
-        if !others.is_empty() {
-            let more = others.iter().take(MOST).map(|&span| Label { span, text: "here too".to_owned() });
-            finding.also.extend(more);
-            let blank = if finding.why.is_empty() { "" } else { " " };
-            finding.why += &format!("{blank}The same stands in {} places.", others.len() + 1);
-        }
-        true
-    });
-    findings
+    if places > 1 {
+        let blank = if finding.why.is_empty() { "" } else { " " };
+        finding.why += &format!("{blank}The same stands in {places} places.");
+    }
+    finding
 }

@@ -118,12 +118,13 @@ fn the_first_row_makes_a_difference() {
             "",
             &format!(
                 "gaiting opposite\nrepeat {times} times {{\ntransfer front to back\nrows 2 back knit\n\
-                 transfer back to front\n}}\nbind off front"
+                 transfer back L3-R2 to front\ntransfer back R3 to front\n}}\nbind off front"
             ),
         )
     };
-    assert_eq!(transfers(1), ["tight-transfer"]);
-    assert_eq!(transfers(2), ["tight-transfer"; 2]);
+    // Each line moves another number of stitches, and so is told by itself.
+    assert_eq!(transfers(1), ["tight-transfer"; 2]);
+    assert_eq!(transfers(2), ["tight-transfer"; 3]);
 }
 
 #[test]

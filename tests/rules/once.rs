@@ -93,6 +93,52 @@ fn what_one_mistake_brings_with_it_is_not_said_as_well() {
 }
 
 #[test]
+fn a_habit_is_told_once_and_mended_everywhere() {
+    let there_and_back = "gaiting opposite\ntransfer front to back\nrow back knit\ntransfer back to front\n";
+    let text = Rule::whole(&format!(
+        "{KNITTED}row front knit\n{there_and_back}row front knit, loosened 1\n{there_and_back}bind off front"
+    ));
+    let found = checked(&text).findings;
+    let [habit] = &found[..] else { panic!("{found:?}") };
+    assert_eq!(habit.rule, "tight-transfer");
+    assert!(habit.why.ends_with("The same stands in 3 places."), "{}", habit.why);
+    assert_eq!(habit.also.iter().filter(|label| label.text == "here too").count(), 2);
+    // Each transfer has a row of its own to be loosened; the first front row is ordinary too.
+    let Some(fix) = &habit.fix else { panic!("the rows can be loosened") };
+    assert_eq!((fix.edits.len(), fix.safe), (3, false));
+    let mut mended = text.clone();
+    for edit in fix.edits.iter().rev() {
+        mended.replace_range(edit.span.range(), &edit.text);
+    }
+    assert_eq!(checked(&mended).findings, []);
+    // Another number of stitches is told by itself.
+    let fewer = text.replacen("row back knit\n", "row back knit\ndrop back L3\n", 1);
+    let tight = |text: &str| checked(text).findings.iter().filter(|found| found.rule == "tight-transfer").count();
+    assert_eq!((tight(&text), tight(&fewer)), (1, 2));
+}
+
+#[test]
+fn needles_that_strike_each_other_are_mended_as_they_came_to_do_so() {
+    let advice = |row: &str| {
+        let found = checked(&Rule::whole(&format!(
+            "in work front L4-R4, back L4-R4\nthread slate\ncast on zigzag\nrow both knit, loosened 1\n\
+             gaiting opposite\ntransfer back L2-R2 to front, joining\n{row}\nbind off both"
+        )))
+        .findings;
+        assert_eq!(names(&found), BTreeSet::from(["facing-needles"]), "{row}");
+        found[0].mend.clone()
+    };
+    // What a transfer emptied and still works, in each pair; but not if one pair carries stitches on both beds.
+    let empty = advice("row both knit on L2-R2");
+    assert!(
+        empty.contains("write `out of work back L2-R2` before the row, or write `emptied go out of work`"),
+        "{empty}"
+    );
+    let mixed = advice("row both knit on L3-R2");
+    assert!(mixed.contains("only one needle of each pair") && !mixed.contains("out of work"), "{mixed}");
+}
+
+#[test]
 fn a_name_that_is_not_used_is_told_in_a_whole_pattern() {
     let whole = find("unused-name").expect("it is a rule").bad;
     let rules = |text: &str| checked(&Rule::whole(text)).findings.iter().map(|found| found.rule).collect::<Vec<_>>();

@@ -3,7 +3,7 @@
 use crate::beds::{Bed, Both, Gaiting, Handled, NeedleSet, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, is_are, racking};
+use crate::rules::words::{count, is_are, racking, written};
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -57,7 +57,29 @@ fn found(moment: &Moment<'_>, acting: &Both<NeedleSet>) -> Option<Finding> {
             count(pairs, "pair", "pairs"),
             is_are(pairs)
         ))
-        .mend("Write `gaiting between` before the row, or move the row to before `gaiting opposite`; or let only one needle of each pair work in it.");
+        .mend(what_to_do(moment, &Both { front: struck, back: state.facing(moment.machine, Bed::Front, struck) }));
     finding.picture = Some(picture::around(moment.machine, state, Bed::Front, first));
     Some(finding)
+}
+
+/// What mends it, where those needles strike each other. A needle that was empty before the row has most often been
+/// emptied by a transfer and forgotten: it carries nothing else than a loop that was caught over it.
+fn what_to_do(moment: &Moment<'_>, struck: &Both<NeedleSet>) -> String {
+    let idle = Both::from_fn(|bed| struck[bed] - moment.state.loops.stitches(bed));
+    let one_of_each = idle.front | moment.state.facing(moment.machine, Bed::Back, idle.back);
+    if one_of_each != struck.front {
+        return "Write `gaiting between` before the row, or move the row to before `gaiting opposite`; or let only one \
+                needle of each pair work in it."
+            .to_owned();
+    }
+    // A long list of single needles is no help.
+    const MOST_RUNS: usize = 4;
+    let out = match idle.iter().map(|(_, needles)| needles.runs().count()).sum() {
+        0..=MOST_RUNS => format!("write `out of work {}` before the row", written(&idle)),
+        _ => "put those out of work before the row".to_owned(),
+    };
+    format!(
+        "One needle of each pair carried no stitch: {out}, or write `emptied go out of work` behind the transfer that \
+         emptied it. If all shall knit, write `gaiting between` before the row."
+    )
 }
