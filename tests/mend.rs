@@ -226,12 +226,31 @@ fn look_alikes_are_replaced_only_where_the_line_reads_afterwards() {
     }
 }
 
+/// Every character of the Basic Multilingual Plane, wherever it stands in a line: no edit of a fix lies over another,
+/// and each is at a character of its own.
+#[test]
+fn every_character_can_be_mended() {
+    let odd = || ('\u{80}'..='\u{ffff}').filter(|character| !matches!(character, '\u{85}' | '\u{2028}' | '\u{2029}'));
+    for (before, after) in [("", ""), ("let a = ", "1)"), ("row front knit", " {"), ("sizes l\u{ff08}", "\u{ff09}")] {
+        let text: String = odd().map(|character| format!("{before}{character}{after}\n")).collect();
+        for finding in checked(&text).findings {
+            let edits = finding.fix.iter().flat_map(|fix| &fix.edits);
+            let mut end = 0;
+            for edit in edits {
+                assert!(end <= edit.span.start && text.is_char_boundary(edit.span.start as usize), "{finding:?}");
+                assert!(text.is_char_boundary(edit.span.end as usize), "{finding:?}");
+                end = edit.span.end;
+            }
+        }
+    }
+}
+
 proptest::proptest! {
     /// Any text at all can be mended: nothing panics, and the second time there is nothing left to do.
     #[test]
     fn any_text_can_be_mended(
         words in proptest::collection::vec(
-            "(row|rwo|front|Back|knitt|transfer|to|piece \"a\"|\\{|\\}|\\n|\\r\\n|\u{201c}|\u{a0}|é|rack 1 left|,| |\\PC){1}",
+            "(row|rwo|front|Back|knitt|transfer|to|piece \"a\"|\\{|\\}|\\n|\\r\\n|\u{201c}|\u{a0}|\u{ff08}|é|rack 1 left|,| |\\PC){1}",
             0..40,
         ),
     ) {

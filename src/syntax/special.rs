@@ -177,7 +177,10 @@ pub(super) fn look_alike(piece: Piece<'_>, start: u32, line: &str) -> Option<Fin
                 look_alike_word(&line[word_start..end], word_start, &mut found);
             }
         } else {
-            if let Some((name, plain)) = letter(character) {
+            // The wide brackets and commas are signs already.
+            if sign(character).is_none()
+                && let Some((name, plain)) = letter(character)
+            {
                 found.push((at, character, name, plain.to_string()));
             }
             word_start = at + character.len_utf8();
