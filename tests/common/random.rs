@@ -157,9 +157,10 @@ pub fn slipped(dice: &mut Dice, text: &str, other: &str) -> String {
             _ => {
                 let mut characters: Vec<char> = text.chars().collect();
                 let place = dice.below(characters.len());
-                match dice.below(3) {
+                match dice.below(4) {
                     0 => drop(characters.drain(place..(place + 1 + dice.below(8)).min(characters.len()))),
                     1 => characters.truncate(place),
+                    2 => characters.insert(place, odd(dice)),
                     _ => characters.splice(place..place, word(dice).chars()).for_each(drop),
                 }
                 characters.into_iter().collect()
@@ -170,6 +171,23 @@ pub fn slipped(dice: &mut Dice, text: &str, other: &str) -> String {
         }
     }
     text
+}
+
+/// A character from the blocks of Unicode that hold the look-alikes of plain ones: Latin, Greek, Cyrillic, digits of
+/// other scripts, punctuation and full-width forms.
+fn odd(dice: &mut Dice) -> char {
+    const BLOCKS: [(u32, u32); 8] = [
+        (0x80, 0x24f),
+        (0x370, 0x52f),
+        (0x660, 0x66f),
+        (0x960, 0x96f),
+        (0x2000, 0x206f),
+        (0x2200, 0x22ff),
+        (0x3000, 0x303f),
+        (0xff00, 0xffef),
+    ];
+    let (first, last) = BLOCKS[dice.below(BLOCKS.len())];
+    char::from_u32(first + dice.below((last - first + 1) as usize) as u32).unwrap_or('\u{a0}')
 }
 
 fn joined(parts: &[&str], at: usize, instead: &[&str]) -> String {

@@ -10,6 +10,14 @@ fn main() -> std::io::Result<()> {
     std::fs::create_dir_all(&seeds)?;
     let mut words: Vec<String> = wale::syntax::keywords().iter().map(|word| (*word).to_owned()).collect();
     words.extend(["L30-R29", "R1", "||..", "120 (160) cm", "because", " {\\x0a", "}\\x0a", "\\x0a"].map(str::to_owned));
+    // A sign and a letter that look like plain ones, from each of the tables, and what nobody can see.
+    words.extend(
+        [
+            "\u{201c}", "\u{2013}", "\u{d7}", "\u{a0}", "\u{2028}", "\u{200b}", "\u{feff}", "\u{ff08}", "\u{ff13}",
+            "\u{43e}", "\u{3bf}", "\u{663}",
+        ]
+        .map(|odd| odd.bytes().map(|byte| format!("\\x{byte:02x}")).collect()),
+    );
     let quoted: String = words.iter().map(|word| format!("\"{word}\"\n")).collect();
     std::fs::write(folder.join("words.dict"), quoted)?;
     for rule in wale::rules::ALL {
