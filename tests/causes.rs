@@ -125,6 +125,34 @@ fn a_count_follows_from_the_lines_since_it_was_last_right() {
         &[("row front knit", "here the front bed goes from 6 to 7 stitches")],
     );
     is(&format!("{BOTH}expect 6 stitches front\nrow front knit\nexpect 7 stitches front"), "count-mismatch", &[]);
+    // Loops over empty needles of both beds that rest for a row: they become stitches in the row that knits them.
+    is(
+        &format!(
+            "in work front L3-R3, back L3-R3\nthread slate\ncast on wound front L3-R2\ncast on wound back L3-R2\n\
+             row both knit, new loops\nrow both knit on L3-R2\nrows 1 both knit\nexpect 6 stitches front, 6 stitches back\nexpect 5 stitches front"
+        ),
+        "count-mismatch",
+        &[],
+    );
+    is(
+        &format!(
+            "in work front L3-R3, back L3-R3\nthread slate\ncast on wound front L3-R2\ncast on wound back L3-R2\n\
+             row both knit, new loops\nrow both knit on L3-R2\nrows 1 both knit\nexpect 5 stitches front"
+        ),
+        "count-mismatch",
+        &[
+            ("rows 1 both knit", "here the front bed goes from 5 to 6 stitches"),
+            ("cast on wound front L3-R2", "here the front bed goes from 0 to 5 stitches"),
+        ],
+    );
+}
+
+/// Four lines emptied needles; the newest three are enough to see what happens.
+#[test]
+fn only_a_few_lines_are_pointed_at() {
+    let moves = "move front L3 1 right, joining\nmove front R3 1 left, joining\n\
+                 move front L2 1 right, joining\nmove front R2 1 left, joining\n";
+    assert_eq!(causes(&format!("{BOTH}{moves}row front knit"), "unplanned-loop").len(), 3);
 }
 
 /// A repeat that is met again in the same state is not played again; its lines are pointed at all the same, and not the
@@ -145,6 +173,55 @@ fn what_is_taken_as_done_is_pointed_at_as_if_it_were_played() {
     for piece in checked.programs.iter().flat_map(|program| &program.pieces) {
         let played = check_piece_in(piece, Manner { skip: false, from_memory: false, ..Manner::CHECK });
         assert_eq!(check_piece(piece), played);
+    }
+}
+
+/// What was set before such a repeat is not set again by it.
+#[test]
+fn what_is_taken_as_done_does_not_repeat_what_came_before_it() {
+    is(
+        "stitch strip on front {\n    repeat 2 times {\n        row front knit\n    }\n}\npiece \"Strap\" {\n\
+         in work front L3-R3\nthread slate\ncast on wound front\nrow front knit\nrack to 1 left\n\
+         work strip 2 times\nwork strip\nrack to centre\nrack 1 left\nwork strip\nwork strip\nrack 1 left\nrack 1 right\n\
+         work strip\nwork strip\nexpect racking centre\nrack to centre\nbind off front\n}",
+        "count-mismatch",
+        &[("rack 1 right", "the beds are racked here last")],
+    );
+}
+
+/// What such a repeat did to the stitches, and which promises it kept, is known as if it had been played.
+#[test]
+fn what_is_taken_as_done_changes_counts_and_keeps_promises() {
+    let pattern = |body: &str, first: &str, again: &str, after: &str| {
+        format!(
+            "stitch strip on front {{\nrepeat 2 times {{\n{body}\n}}\n}}\npiece \"Strap\" {{\nin work front L3-R4, back R4\n\
+             thread slate\ncast on wound front L3-R3\n{first}{}\n{after}\nbind off front\n}}",
+            "work strip\n".repeat(3) + again + "work strip"
+        )
+    };
+    let sway =
+        "out of work front R4\ndecrease front 1 at left\nrow front knit\nincrease front 1 at left\nrow front knit";
+    is(
+        &pattern(sway, "", "expect 6 stitches front\n", "expect 7 stitches front"),
+        "count-mismatch",
+        &[
+            ("increase front 1 at left", "here the front bed goes from 5 to 6 stitches"),
+            ("decrease front 1 at left", "here the front bed goes from 6 to 5 stitches"),
+        ],
+    );
+    let nub = "drop front R4, back R4\nrow front knit, back knit, new loops";
+    is(
+        &pattern(nub, "row front knit, back knit, new loops\n", "", "row both knit\nexpect 6 stitches front"),
+        "count-mismatch",
+        &[
+            ("row both knit", "here the front bed goes from 6 to 7 stitches"),
+            ("cast on wound front L3-R3", "here the front bed goes from 0 to 6 stitches"),
+        ],
+    );
+    let there_and_back = "increase front 1 at left\ndecrease front 1 at left\n";
+    for calm in ["expect 6 stitches front\nrow front knit on L3-R3", "row front knit on L3-R3\nexpect 6 stitches front"]
+    {
+        is(&pattern(calm, "", there_and_back, "expect 7 stitches front"), "count-mismatch", &[]);
     }
 }
 

@@ -278,11 +278,11 @@ impl NeedleSet {
     /// Whether somewhere at least `length` needles stand side by side; never for 0.
     #[must_use]
     pub fn has_run(&self, length: u32) -> bool {
-        // `run` holds the needles at which `known` of them in a row begin.
+        // `run` holds the needles at which `known` of them in a row end.
         let (mut run, mut known) = (*self, 1);
         while known < length && !run.is_empty() {
             let step = known.min(length - known);
-            run &= run.shifted(-(step as i32));
+            run &= run.shifted(step as i32);
             known += step;
         }
         length > 0 && !run.is_empty()

@@ -232,7 +232,7 @@ impl State {
             // A loop as old as the one in its place was then, or made since, will be made anew in each repeat. Any
             // other rests, and only got older.
             let as_old = then.next().is_some_and(|then_made| row - made == then_row - then_made);
-            if as_old || made > then_row { made.saturating_add(moved_on) } else { made }
+            if as_old || made >= then_row { made.saturating_add(moved_on) } else { made }
         });
         drop(then);
         self.row = extrapolated(self.row, earlier.row, n);

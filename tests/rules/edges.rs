@@ -105,6 +105,19 @@ fn rules_at_their_edges() {
             "rows 2 front knit\nhold front R1-R8\nrows 2 front knit\nrelease front\nrows 2 front knit\nbind off front",
             &[],
         ),
+        // What a mistake at the end leaves on the needles is not told as well.
+        (FRONT, "row front knit\nout of work front L8", &[("lost-stitch", "front L8")]),
+        // The row before ended with the outermost needles, of which one bed's stands farther out.
+        (
+            BOTH,
+            "row both knit\nrow front knit on L4-L3\nrow both knit\nbind off both",
+            &[("long-float", "from back R4 to front L3")],
+        ),
+        (
+            BOTH,
+            "rows 2 both knit\nrow front knit on R3-R4\nrow both knit\nbind off both",
+            &[("long-float", "from front L4 to front R3")],
+        ),
         // Where the yarn was left, a row may begin.
         (
             FRONT,

@@ -75,6 +75,22 @@ fn what_one_mistake_brings_with_it_is_not_said_as_well() {
     let stitch = "stitch slub on front {\nrow back knit\nrow front knit\n}\n";
     let work = "piece \"Example\" {\nin work front L5-R5\nthread slate\ncast on wound front\nwork slub 3 times\nbind off front\n}";
     assert_eq!(found(&format!("{stitch}{work}")), [(2, "wrong-bed")]);
+    // Only what comes of it: what is wrong before it, and in other places, is told.
+    let before = work.replacen("work slub", "row front knit\nout of work front L5\nwork slub", 1);
+    assert_eq!(found(&format!("{stitch}{before}")), [(2, "wrong-bed"), (10, "lost-stitch")]);
+    let below = format!("{work}\n{}", stitch.replace("slub", "other")).replacen(
+        "work slub 3 times",
+        "row front knit\nout of work front L5\nwork other",
+        1,
+    );
+    assert_eq!(found(&below), [(6, "lost-stitch"), (11, "wrong-bed")]);
+    // What is allowed need not come up in a piece that has gone wrong before, or of which a row is unknown.
+    let allow = |line: &str| {
+        piece(&format!("row both knit\n{line}\nallow long-float because \"a test\" {{\nrow both knit\n}}"))
+    };
+    assert_eq!(found(&allow("note \"All is well.\"")), [(7, "needless-allow")]);
+    assert_eq!(found(&allow("out of work front L5")), [(6, "lost-stitch")]);
+    assert_eq!(found(&allow("rwo both knit")), [(6, "misspelt-word")]);
     // A yarn that is declared on a line that cannot be read is not unknown as well; another one is.
     let quoted = "yarn \"foam\" {}\nyarn slate {}\n";
     assert_eq!(found(&format!("{quoted}{}", piece("thread foam\nrow both knit"))), [(1, "unreadable-line")]);
@@ -115,6 +131,20 @@ fn a_habit_is_told_once_and_mended_everywhere() {
     let fewer = text.replacen("row back knit\n", "row back knit\ndrop back L3\n", 1);
     let tight = |text: &str| checked(text).findings.iter().filter(|found| found.rule == "tight-transfer").count();
     assert_eq!((tight(&text), tight(&fewer)), (1, 2));
+}
+
+/// A row of a repeat would be loosened in each of its passes, and one that has a size has it already.
+#[test]
+fn only_a_row_by_itself_is_offered_to_be_loosened() {
+    let offered = |row: &str| {
+        let text = format!("{KNITTED}row front knit\n{row}\ngaiting opposite\ntransfer front to back\nbind off back");
+        let found = checked(&Rule::whole(&text)).findings;
+        assert_eq!(names(&found), BTreeSet::from(["tight-transfer"]), "{row}");
+        found[0].fix.is_some()
+    };
+    assert!(offered("row front knit"));
+    assert!(!offered("repeat 2 times {\nrow front knit\n}"));
+    assert!(!offered("stitch size 5\nrow front knit, size 4"));
 }
 
 #[test]

@@ -311,6 +311,14 @@ fn a_loop_carried_over_lies_straight_where_it_comes_to() {
     assert!(!stack.is_empty() && stack.iter().all(|what| what.racking == 2), "{stack:?}");
 }
 
+#[test]
+fn a_ledger_says_how_many_loops_are_not_accounted_for() {
+    let ledger = Ledger { made: 6, on_needles: 2, knitted_through: 1, bound_off: 1, dropped: 1, on_waste: 1, lost: 0 };
+    assert_eq!(ledger.difference(), 0);
+    assert_eq!(Ledger { made: 9, ..ledger }.difference(), 3);
+    assert_eq!(Ledger { lost: 2, ..ledger }.difference(), -2);
+}
+
 /// Two loops that are both old are alike whatever their ages; counting passes on must not date one after its row.
 #[test]
 fn an_old_loop_that_rests_is_not_made_anew_by_counting() {
@@ -326,10 +334,17 @@ fn an_old_loop_that_rests_is_not_made_anew_by_counting() {
         }
         State { row: now, ..state }
     };
-    let (earlier, mut later) = (made_at(1, 50), made_at(21, 60));
-    assert!(earlier.goes_on_like(&later));
-    later.repeat_since(&earlier, 5);
-    assert_eq!((later.row, later.loops.stack(Bed::Front, needle("L1"))[0].made), (110, 21));
+    let after_five_more = |earlier: State, mut later: State| {
+        assert!(earlier.goes_on_like(&later));
+        later.repeat_since(&earlier, 5);
+        (later.row, later.loops.stack(Bed::Front, needle("L1"))[0].made)
+    };
+    assert_eq!(after_five_more(made_at(1, 50), made_at(21, 60)), (110, 21));
+    // It was made since, perhaps before the first row of the pass, and will be in each pass that follows.
+    assert_eq!(after_five_more(made_at(1, 50), made_at(55, 95)), (320, 280));
+    assert_eq!(after_five_more(made_at(1, 50), made_at(50, 95)), (320, 275));
+    // It came from another needle: in each pass such a loop comes as old.
+    assert_eq!(after_five_more(made_at(10, 50), made_at(20, 60)), (110, 70));
 }
 
 #[test]
