@@ -217,8 +217,8 @@ fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
             _ => ("release", "Nothing that is named here is held."),
         };
         let named: Both<NeedleSet> = put.named;
-        let which = if none(&named) { "needles".to_owned() } else { needles(&named) };
-        RULE.finds(moment.span, format!("there is nothing here to {what}: {which}"))
+        let which = if none(&named) { String::new() } else { format!(": {}", needles(&named)) };
+        RULE.finds(moment.span, format!("there is nothing here to {what}{which}"))
             .marked("changes nothing")
             .because(why)
             .mend("Take the line out, or name other needles.")

@@ -1,6 +1,6 @@
 //! `off-bed`
 
-use crate::beds::{Both, Handled, NeedleSet, NeedlesPut};
+use crate::beds::Handled;
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::{count, needles, none};
@@ -25,18 +25,12 @@ cast on wound front
 row front knit
 increase front 1 at left
 bind off front",
-    looks_at: &[LooksAt::Needles(put), LooksAt::Handled(handled)],
+    looks_at: &[LooksAt::Handled(handled)],
 };
 
-fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
-    found(moment, &put.off_bed)
-}
-
+/// An edge that grows past the end. Needles that a line names are looked at when it is read.
 fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
-    found(moment, &handled.off_bed)
-}
-
-fn found(moment: &Moment<'_>, off_bed: &Both<NeedleSet>) -> Option<Finding> {
+    let off_bed = &handled.off_bed;
     if none(off_bed) {
         return None;
     }

@@ -27,8 +27,10 @@ bind off front",
     looks_at: &[LooksAt::Row(row), LooksAt::Setting(setting)],
 };
 
+/// Only a size of the row's own: a size that is set for all rows has been looked at where it is set.
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
-    found(moment, &row.sizes)
+    let Operation::Row(said) = moment.operation else { return None };
+    found(moment, &Both::from_fn(|bed| said.sizes[bed].and(row.sizes[bed])))
 }
 
 fn setting(moment: &Moment<'_>, _: &Setting) -> Option<Finding> {

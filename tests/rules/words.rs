@@ -1,0 +1,148 @@
+//! What a rule says in each of the cases that it knows.
+
+use super::checked;
+use super::edges::FRONT;
+use wale::finding::Finding;
+use wale::rules::Rule;
+
+const BOTH: &str = "in work front L4-R4, back L4-R4\nthread slate\ncast on wound front, back\n";
+
+/// Everything that a finding says, in one line.
+fn said(finding: &Finding) -> String {
+    format!("{} | {} | {}", finding.what, finding.why, finding.mend)
+}
+
+/// That exactly these findings are told: the rule, and words of the message.
+fn is(text: &str, expected: &[(&str, &str)]) {
+    let found = checked(&Rule::whole(text)).findings;
+    let rules: Vec<&str> = found.iter().map(|finding| finding.rule).collect();
+    assert_eq!(rules, expected.iter().map(|(rule, _)| *rule).collect::<Vec<_>>(), "{text}\n{found:?}");
+    for (finding, (_, words)) in found.iter().zip(expected) {
+        assert!(said(finding).contains(words), "{words}: {}", said(finding));
+    }
+}
+
+#[test]
+fn a_line_that_finds_nothing_says_what_it_looked_for() {
+    for (start, lines, words) in [
+        (FRONT, "in work front L8-R8\nbind off front", "nothing here to bring into work: front L8-R8 | Whatever"),
+        (FRONT, "out of work front L9\nbind off front", "nothing here to put out of work: front L9 | Whatever"),
+        (FRONT, "out of work back\nbind off front", "nothing here to put out of work | Whatever"),
+        (FRONT, "release front\nbind off front", "nothing here to release | Nothing that"),
+        (FRONT, "hold front L9\nbind off front", "nothing here to hold: front L9 | A needle must be in work"),
+        (FRONT, "bind off front\ndecrease front 1 at left", "the front edge has no neighbour to take the stitch"),
+        (
+            "in work back L8-R8\nthread slate\ncast on wound back\n",
+            "bind off back\ndecrease back 1 at left",
+            "the back edge",
+        ),
+        (FRONT, "bind off front\nincrease front 1 at left", "the front bed has no edge to increase at"),
+        (
+            FRONT,
+            "move front L7 1 right, joining, emptied go out of work\nrow front knit\nincrease front 1 at left, inset 3\nbind off front",
+            "the edge of the front bed is no group of 3 stitches side by side",
+        ),
+        (
+            FRONT,
+            "gaiting opposite\ntransfer front L9 to back\nbind off front",
+            "front L9 has no stitch to give | It is empty",
+        ),
+        (
+            FRONT,
+            "gaiting opposite\ntransfer front L10-L9 to back\nbind off front",
+            "front L10-L9 have no stitch to give | They are",
+        ),
+        (FRONT, "bind off front\ngaiting opposite\ntransfer front to back", "the front bed has no stitches to move"),
+        (FRONT, "bind off front L8\nbind off front L8\nbind off front", "front L8 has no stitch to take off | It is"),
+        (FRONT, "bind off front L8-L7\nbind off front L8-L7\nbind off front", "have no stitch to take off | They are"),
+        (
+            BOTH,
+            "bind off both\nbind off front L4, back L4",
+            "front L4 and back L4 have no stitch to take off | They are",
+        ),
+        // Both directions name the back bed, or only the one in which the row does not go.
+        (FRONT, "rows 2 front knit, back knit\nbind off front", "the back bed has no needle in work"),
+        (FRONT, "row to right front knit, back knit\nbind off front", "the back bed has no needle in work"),
+    ] {
+        is(&format!("{start}{lines}"), &[("nothing-to-do", words)]);
+    }
+    let open = "in work front L8-R8\nthread slate\n";
+    is(
+        &format!("{open}cast on open front L8-R9\nbind off front"),
+        &[("nothing-to-do", "Write before this line: `in work front R9`")],
+    );
+}
+
+#[test]
+fn a_direction_that_does_nothing_on_a_bed_asks_nothing_of_it() {
+    let one_way = "rows 2 to right front knit, to left front knit, back slip\nbind off front";
+    is(&format!("{FRONT}{one_way}"), &[]);
+    let other_way = "rows 2 to right front knit, back slip, to left front knit, back knit\nbind off front";
+    is(&format!("{FRONT}{other_way}"), &[("nothing-to-do", "the back bed has no needle in work")]);
+    let once = other_way.replace("rows 2", "row");
+    let toward_right = format!("in work front L8-R8\nthread slate\ncarriage left\ncast on wound front\n{once}");
+    is(&toward_right, &[]);
+}
+
+#[test]
+fn a_size_is_told_where_it_is_set() {
+    is(
+        &format!("{FRONT}stitch size 12\nrow front knit\nrow front knit\nbind off front"),
+        &[("size-range", "stitch size 12")],
+    );
+    is(&format!("{FRONT}row front knit, size 12\nrow front knit\nbind off front"), &[("size-range", "stitch size 12")]);
+    is(
+        &format!("{FRONT}stitch size 9\nrow front knit, loosened 2\nrow front knit\nbind off front"),
+        &[("size-range", "stitch size 11")],
+    );
+}
+
+#[test]
+fn a_repeat_that_does_not_close_says_what_differs() {
+    let opposite = "repeat 2 times {\ngaiting opposite\nrow front knit\n}\nbind off front";
+    is(
+        &format!("{FRONT}{opposite}"),
+        &[("open-repeat", "begins with gaiting `between` and ends with gaiting `opposite`")],
+    );
+    let between = "gaiting opposite\nrepeat 2 times {\nrow front knit\ngaiting between\n}\nbind off front";
+    is(
+        &format!("{FRONT}{between}"),
+        &[("open-repeat", "begins with gaiting `opposite` and ends with gaiting `between`")],
+    );
+    // A stitch that ends on another bed than it begins on says so in its first line.
+    let moves = "stitch shift from front to back {\nrow front knit, loosened 1\ntransfer front to back\n}\n";
+    let work = format!(
+        "piece \"Strap\" {{\nin work front L3-R3, back L3-R3\nthread slate\ncast on wound front\ngaiting opposite\nwork shift\nbind off back\n}}"
+    );
+    is(&format!("{moves}{work}"), &[]);
+}
+
+#[test]
+fn a_float_is_counted_in_needles_where_the_profile_does_so() {
+    let machine = "machine small {\n    needles 20 each side\n    longest float 3 needles\n}\n";
+    let piece = |lines: &str| format!("{machine}piece \"Strap\" {{\n{FRONT}{lines}\nbind off front\n}}");
+    // The yarn was left at L8; three needles may be passed, and four are too many.
+    is(&piece("rows 2 front knit\nrow front knit on L4-R8\nrow front knit"), &[]);
+    is(
+        &piece("rows 2 front knit\nrow front knit on L3-R8\nrow front knit"),
+        &[("long-float", "from front L8 to front L3, past 4 needles")],
+    );
+}
+
+#[test]
+fn a_cast_on_that_shares_loops_says_where_to_rack() {
+    // Two stitches and a gap on either bed: one step brings the needles of one bed into the gaps of the other.
+    let ribs = |machine: &str| {
+        format!(
+            "machine small {{\nneedles 20 each side\n{machine}\n}}\npiece \"Strap\" {{\nin work front \".||\" over L9-R9, \
+             back \"|.|\" over L9-R9\nthread slate\ncast on zigzag\nbind off both\n}}"
+        )
+    };
+    is(
+        &ribs("racking back bed, 2 left to 2 right"),
+        &[("cast-on-shares-a-loop", "Write `rack to 1 left` before the cast-on")],
+    );
+    // A machine that goes only to the other side is racked to that.
+    let right = checked(&Rule::whole(&ribs("racking back bed, 0 left to 2 right"))).findings;
+    assert!(said(&right[0]).contains("Write `rack to 1 right`"), "{}", said(&right[0]));
+}
