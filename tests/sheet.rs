@@ -198,6 +198,21 @@ fn hand_work_says_which_needles_and_what_is_there_then() {
     insta::assert_snapshot!("hand_work", work_of(steps));
 }
 
+/// A knitter who is told to move stitches that are not there looks for them in vain.
+#[test]
+fn that_an_edge_without_stitches_is_left_alone_is_said() {
+    let change = EdgeChange { bed: Bed::Back, by: 1, left: true, right: false, inset: 0 };
+    for operation in [Operation::Decrease(change), Operation::Increase(change)] {
+        let work = work_of(vec![
+            act(Operation::InWork(Both::from_fn(|_| these(left(8), right(8))))),
+            act(Operation::Thread(Yarn(0))),
+            act(Operation::CastOn(CastOn::Wound, front(these(left(8), right(8))))),
+            act(operation.clone()),
+        ]);
+        assert!(work.contains("Not done: there are no such stitches or needles."), "{operation:?}\n{work}");
+    }
+}
+
 #[test]
 fn a_transfer_by_hand_to_a_racked_bed_names_both_needles() {
     let mut steps = begin(4);

@@ -144,12 +144,6 @@ impl Loops {
         in_layers + in_piles
     }
 
-    /// The height of the highest stack; at least that of any needle.
-    #[must_use]
-    pub(super) fn height(&self) -> usize {
-        self.layers.len().max(self.piles.values().map(Vec::len).max().unwrap_or(0))
-    }
-
     /// Takes every loop off those needles and says how many there were.
     pub(super) fn clear(&mut self, needles: &Both<NeedleSet>) -> u64 {
         let mut taken = 0;

@@ -179,10 +179,10 @@ pub struct Carried {
 /// Loops that were made or taken off by hand, or by a carriage row of the cast-on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Handled {
-    /// The needles named.
-    pub named: Both<NeedleSet>,
-    /// Those of them that the bed does not have.
+    /// Needles named, or added at an edge, that the bed does not have.
     pub off_bed: Both<NeedleSet>,
+    /// How many needles an edge was to grow by that the widest bed does not have, so that no set can hold them.
+    pub past_end: u64,
     /// Those that took a new loop.
     pub made: Both<NeedleSet>,
     /// Those that lost their loops to the bind-off, the floor or the waste yarn.
@@ -191,8 +191,6 @@ pub struct Handled {
     pub refused: Both<NeedleSet>,
     /// Those that had nothing to give.
     pub empty: Both<NeedleSet>,
-    /// Whether stitches were laid on their neighbours, which was meant (a decrease).
-    pub joined: Both<NeedleSet>,
     /// Loops asked back that are not there to be had (more picked up than were knitted through or are on waste yarn).
     pub not_there: u64,
     /// Whether the carriage made it, in a row.

@@ -176,6 +176,60 @@ fn rules_at_their_edges() {
             "cast on wound front, back\nrow both knit\nrack 1 right\nrow both knit\nrack to centre\nbind off both",
             &[],
         ),
+        // From there the steps of racking count; stitches cast on beside others by hand change nothing of that.
+        (
+            "rack 2 left\nin work front L3-R3, back L3-R3\nthread slate\n",
+            "cast on wound front, back\nrack 1 right\nrow both knit\nrack to centre\nrow both knit\nbind off both",
+            &[],
+        ),
+        (
+            "rack 2 left\nin work front L3-R3, back L3-R3\nthread slate\n",
+            "cast on open front, back\nrack 1 right\nrow both knit\nrack to centre\nrow both knit\nbind off both",
+            &[],
+        ),
+        (
+            BOTH,
+            "row both knit\nrack 1 right\ncast on wound front R5\nrack 1 right\nrow both knit\nrack 1 left\nrow both knit\nrack to centre\nrow both knit\nbind off both",
+            &[("racked-two-steps", "2 steps")],
+        ),
+        // The widest bed has no name for the needle past its end.
+        (
+            "machine wide {\n    needles 128 each side\n}\n",
+            "piece \"Strap\" {\nin work front R120-R128\nthread slate\ncast on wound front\nrow front knit\nincrease front 1 at right\nbind off front\n}",
+            &[("off-bed", "1 needle past the end of the bed is asked for")],
+        ),
+        (
+            "machine wide {\n    needles 128 each side\n}\n",
+            "piece \"Strap\" {\nin work front R120-R127\nthread slate\ncast on wound front\nrow front knit\nincrease front 3 at right\nbind off front\n}",
+            &[("off-bed", "2 needles past the end of the bed are asked for")],
+        ),
+        // A bed without stitches has no edge; one with a single stitch has, but no neighbour.
+        (
+            FRONT,
+            "decrease back 1 at left\nbind off front",
+            &[("nothing-to-do", "the back bed has no edge to decrease at")],
+        ),
+        (
+            FRONT,
+            "increase back 1 at left\nbind off front",
+            &[("nothing-to-do", "the back bed has no edge to increase at")],
+        ),
+        (
+            "in work front L1\nthread slate\ncast on wound front\n",
+            "row front knit\ndecrease front 1 at left\nbind off front",
+            &[("nothing-to-do", "the front edge has no neighbour to take the stitch")],
+        ),
+        // The size set is not looser than itself.
+        (
+            FRONT,
+            "stitch size front 4\ngaiting opposite\nin work back L8-R8\nrow front knit, size 4\ntransfer front to back\nbind off back",
+            &[("tight-transfer", "16 stitches")],
+        ),
+        (
+            FRONT,
+            "stitch size front 4\ngaiting opposite\nin work back L8-R8\nrow front knit, size 5\ntransfer front to back\nbind off back",
+            &[],
+        ),
         // Neither out of work nor ready: held.
         (
             "in work front L3-R3\nthread slate\n",

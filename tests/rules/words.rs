@@ -30,11 +30,16 @@ fn a_line_that_finds_nothing_says_what_it_looked_for() {
         (FRONT, "out of work back\nbind off front", "nothing here to put out of work | Whatever"),
         (FRONT, "release front\nbind off front", "nothing here to release | Nothing that"),
         (FRONT, "hold front L9\nbind off front", "nothing here to hold: front L9 | A needle must be in work"),
-        (FRONT, "bind off front\ndecrease front 1 at left", "the front edge has no neighbour to take the stitch"),
+        (FRONT, "bind off front\ndecrease front 1 at left", "the front bed has no edge to decrease at"),
         (
             "in work back L8-R8\nthread slate\ncast on wound back\n",
             "bind off back\ndecrease back 1 at left",
-            "the back edge",
+            "the back bed has no edge to decrease at",
+        ),
+        (
+            "in work front L1\nthread slate\ncast on wound front\n",
+            "decrease front 1 at left\nbind off front",
+            "the front edge has no neighbour to take the stitch",
         ),
         (FRONT, "bind off front\nincrease front 1 at left", "the front bed has no edge to increase at"),
         (
@@ -111,9 +116,7 @@ fn a_repeat_that_does_not_close_says_what_differs() {
     );
     // A stitch that ends on another bed than it begins on says so in its first line.
     let moves = "stitch shift from front to back {\nrow front knit, loosened 1\ntransfer front to back\n}\n";
-    let work = format!(
-        "piece \"Strap\" {{\nin work front L3-R3, back L3-R3\nthread slate\ncast on wound front\ngaiting opposite\nwork shift\nbind off back\n}}"
-    );
+    let work = "piece \"Strap\" {\nin work front L3-R3, back L3-R3\nthread slate\ncast on wound front\ngaiting opposite\nwork shift\nbind off back\n}";
     is(&format!("{moves}{work}"), &[]);
 }
 

@@ -11,36 +11,34 @@ impl State {
     /// inset that many edge stitches move out first, and the needles they leave are filled from their neighbours.
     pub(super) fn increase(&mut self, machine: &Machine, change: &EdgeChange) -> Outcome {
         let mut handled = Handled { no_yarn: self.yarn.is_none(), ..Handled::default() };
+        let bed = change.bed;
         for side in named_sides(change) {
-            let loaded = self.loops.loaded(change.bed);
-            let outward = outward(side);
-            let by = change.by as i32;
-            let new = edge_needles(loaded, side, 1)
-                .first()
-                .map_or(NeedleSet::EMPTY, |edge| needles_from(i32::from(edge.0) + outward, by, outward));
-            handled.named[change.bed] |= new;
+            let loaded = self.loops.loaded(bed);
+            let Some(edge) = edge_needles(loaded, side, 1).first() else {
+                handled.not_there += u64::from(change.by);
+                continue;
+            };
+            let new = needles_beyond(edge, side, change.by);
+            let past_end = u64::from(change.by - new.len());
             let group = edge_needles(loaded, side, change.inset);
             // A group moves on the prongs of one tool, so it must stand side by side; with a gap in it a stitch would
             // come to lie on a needle out of work.
             let apart = group.len() < change.inset || group.runs().count() > 1;
-            if apart || new.len() < change.by || !(new - machine.bed()).is_empty() {
-                handled.off_bed[change.bed] |= new - machine.bed();
-                handled.refused[change.bed] |= new;
+            if apart || past_end > 0 || !(new - machine.bed()).is_empty() {
+                handled.off_bed[bed] |= new - machine.bed();
+                handled.past_end += past_end;
+                handled.refused[bed] |= new;
                 handled.not_there += u64::from(change.by);
                 continue;
             }
-            self.in_work[change.bed] |= new;
-            self.held[change.bed] -= new;
-            let mut fill = new;
-            if change.inset > 0 {
-                let lifted = self.loops.lift(change.bed, group);
-                self.loops.lay(change.bed, lifted, by * outward);
-                fill = (group | new) - self.loops.loaded(change.bed);
-            }
+            self.in_work[bed] |= new;
+            self.held[bed] -= new;
+            let lifted = self.loops.lift(bed, group);
+            self.loops.lay(bed, lifted, outward(side, change.by));
             let mut made = Both::default();
-            made[change.bed] = fill;
+            made[bed] = (group | new) - self.loops.loaded(bed);
             self.make_stitches(&made, false);
-            handled.made[change.bed] |= fill;
+            handled.made[bed] |= made[bed];
         }
         Outcome::Handled(handled)
     }
@@ -54,17 +52,15 @@ impl State {
             let loaded = self.loops.loaded(bed);
             let moving = change.by.max(change.inset);
             let group = edge_needles(loaded, side, moving);
-            let inward = -outward(side) * change.by as i32;
+            let inward = outward(side.other(), change.by);
             let landing = group.shifted(inward);
-            handled.named[bed] |= group;
             // Every stitch must land on a needle that carries one or that the group itself leaves.
-            if group.len() < moving || !(landing - loaded).is_empty() || landing.len() < moving {
+            if landing.len() < moving || !(landing - loaded).is_empty() {
                 handled.refused[bed] |= group;
                 handled.not_there += u64::from(change.by);
                 continue;
             }
             let lifted = self.loops.lift(bed, group);
-            handled.joined[bed] |= landing & self.loops.loaded(bed);
             self.loops.lay(bed, lifted, inward);
             let emptied = group - self.loops.loaded(bed);
             handled.taken[bed] |= emptied;
@@ -82,11 +78,11 @@ fn named_sides(change: &EdgeChange) -> impl Iterator<Item = Side> {
         .map(|(_, side)| side)
 }
 
-/// The direction away from the middle at that edge, as a step of needle numbers to the right.
-const fn outward(side: Side) -> i32 {
+/// A way outward at that edge, as a number of places to the right.
+const fn outward(side: Side, places: u32) -> i32 {
     match side {
-        Side::Left => -1,
-        Side::Right => 1,
+        Side::Left => -(places as i32),
+        Side::Right => places as i32,
     }
 }
 
@@ -98,7 +94,8 @@ fn edge_needles(set: NeedleSet, side: Side, count: u32) -> NeedleSet {
     }
 }
 
-/// `count` needles from number `start` on, in steps of `step`; those that no bed can have are left out.
-fn needles_from(start: i32, count: i32, step: i32) -> NeedleSet {
-    (0..count).filter_map(|index| u8::try_from(start + index * step).ok()).map(Needle).collect()
+/// The next `count` needles outside that one; those that no bed can have are left out.
+fn needles_beyond(edge: Needle, side: Side, count: u32) -> NeedleSet {
+    let numbers = (1..=count).filter_map(|places| u8::try_from(i32::from(edge.0) + outward(side, places)).ok());
+    numbers.map(Needle).collect()
 }

@@ -12,7 +12,6 @@ impl State {
         let put = self.named(machine, targets, |state, bed| state.in_work[bed])?;
         let by_carriage = matches!(how, CastOn::Zigzag | CastOn::Open);
         let mut handled = Handled {
-            named: put.named,
             off_bed: put.off_bed,
             by_carriage,
             began: self.yarn_end.filter(|_| by_carriage),
@@ -54,7 +53,7 @@ impl State {
         let put = self.named(machine, targets, |state, bed| state.in_work[bed])?;
         let asked = u64::from(put.named.front.len() + put.named.back.len());
         let there = if from_waste { self.ledger.on_waste } else { self.ledger.knitted_through };
-        let mut handled = Handled { named: put.named, off_bed: put.off_bed, ..Handled::default() };
+        let mut handled = Handled { off_bed: put.off_bed, ..Handled::default() };
         if asked > there {
             handled.not_there = asked - there;
             handled.refused = put.named;
@@ -96,7 +95,7 @@ impl State {
         column: fn(&mut Ledger) -> &mut u64,
     ) -> Result<Outcome, Unfit> {
         let put = self.named(machine, targets, |state, bed| state.in_work[bed] | state.held[bed])?;
-        let mut handled = Handled { named: put.named, off_bed: put.off_bed, ..Handled::default() };
+        let mut handled = Handled { off_bed: put.off_bed, ..Handled::default() };
         for bed in Bed::BOTH {
             handled.taken[bed] = put.named[bed] & self.loops.loaded(bed);
             handled.empty[bed] = put.named[bed] - handled.taken[bed];

@@ -79,10 +79,8 @@ impl State {
             }
         }
         self.take_yarn(&done);
-        done.jammed = self.loops.height() > JAM as usize && {
-            let piled = self.loops.caught_more_than(JAM);
-            !(piled.front.is_empty() && piled.back.is_empty())
-        };
+        let piled = self.loops.caught_more_than(JAM);
+        done.jammed = !(piled.front.is_empty() && piled.back.is_empty());
         Ok(Outcome::Row(done))
     }
 
@@ -110,20 +108,15 @@ impl State {
         let drawn = Both { front: done.knit.front - done.caught.front, back: done.knit.back - done.caught.back };
         let laid = Both { front: done.tuck.front | done.caught.front, back: done.tuck.back | done.caught.back };
         let count = |needles: &Both<NeedleSet>| u64::from(needles.front.len() + needles.back.len());
-        let new_stitches = count(&drawn);
-        if new_stitches > 0 {
-            let what = self.new_loop(false, between);
-            let through = self.loops.knit(&drawn, what);
-            self.ledger.knitted_through += through;
-            self.ledger.on_needles -= through;
-        }
-        let new_loops = count(&laid);
-        if new_loops > 0 {
-            let what = self.new_loop(true, between);
-            self.loops.add(&laid, what);
-        }
-        self.ledger.made += new_stitches + new_loops;
-        self.ledger.on_needles += new_stitches + new_loops;
+        let stitch = self.new_loop(false, between);
+        let through = self.loops.knit(&drawn, stitch);
+        self.ledger.knitted_through += through;
+        self.ledger.on_needles -= through;
+        let caught = self.new_loop(true, between);
+        self.loops.add(&laid, caught);
+        let new = count(&drawn) + count(&laid);
+        self.ledger.made += new;
+        self.ledger.on_needles += new;
     }
 
     /// Which needles of a bed do what.

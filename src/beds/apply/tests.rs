@@ -40,9 +40,42 @@ fn by_hand(bed: Bed, needles: &str, by: i32) -> Operation {
 /// A machine, and a state after those operations.
 fn after(operations: &[Operation]) -> (Machine, State, Vec<Outcome>) {
     let machine = Machine::new("small", 20);
-    let mut state = State::default();
-    let outcomes = operations.iter().map(|operation| state.apply(&machine, operation)).collect();
+    let (state, outcomes) = after_on(&machine, operations);
     (machine, state, outcomes)
+}
+
+fn after_on(machine: &Machine, operations: &[Operation]) -> (State, Vec<Outcome>) {
+    let mut state = State::default();
+    let outcomes = operations.iter().map(|operation| state.apply(machine, operation)).collect();
+    (state, outcomes)
+}
+
+/// The state after those operations, and what the last of them did by hand.
+fn handled_on(machine: &Machine, operations: &[Operation]) -> (State, Handled) {
+    let (state, mut outcomes) = after_on(machine, operations);
+    match outcomes.pop() {
+        Some(Outcome::Handled(handled)) => (state, handled),
+        other => panic!("work by hand: {other:?}"),
+    }
+}
+
+fn handled(operations: &[Operation]) -> (State, Handled) {
+    handled_on(&Machine::new("small", 20), operations)
+}
+
+/// Those needles of the front bed in work, with a stitch each, and then the operation.
+fn wound(needles: &str, then: Operation) -> Vec<Operation> {
+    let targets = on(Bed::Front, needles);
+    vec![
+        Operation::InWork(targets.clone()),
+        Operation::Thread(Yarn(0)),
+        Operation::CastOn(CastOn::Wound, targets),
+        then,
+    ]
+}
+
+fn front(needles: &str) -> Both<NeedleSet> {
+    Both { front: set(needles), back: NeedleSet::EMPTY }
 }
 
 fn counts(state: &State) -> (u64, u64) {
@@ -206,6 +239,146 @@ fn an_edge_that_cannot_give_is_left_alone() {
     let (_, state, outcomes) = after(&operations);
     assert_eq!(counts(&state), (1, 0));
     assert!(matches!(outcomes.last(), Some(Outcome::Handled(handled)) if handled.not_there == 1));
+    assert!(matches!(outcomes.last(), Some(Outcome::Handled(handled)) if handled.refused == front("L3")));
+}
+
+/// An edge of the front bed.
+fn edge(side: Side, by: u32, inset: u32) -> EdgeChange {
+    EdgeChange { bed: Bed::Front, by, left: side == Side::Left, right: side == Side::Right, inset }
+}
+
+#[test]
+fn a_bed_without_stitches_has_no_edge() {
+    for operation in [Operation::Increase(edge(Side::Left, 2, 0)), Operation::Decrease(edge(Side::Left, 2, 0))] {
+        let (state, handled) = handled(&[Operation::InWork(on(Bed::Front, "L3-R3")), operation]);
+        let nothing = Handled { not_there: 2, no_yarn: handled.no_yarn, ..Handled::default() };
+        assert_eq!((handled, counts(&state)), (nothing, (0, 0)));
+    }
+}
+
+#[test]
+fn a_stitch_that_is_added_takes_yarn() {
+    let mut operations = wound("L3-R3", Operation::Increase(edge(Side::Left, 1, 0)));
+    assert!(!handled(&operations).1.no_yarn);
+    operations.remove(1);
+    assert!(handled(&operations).1.no_yarn, "nothing is threaded");
+}
+
+#[test]
+fn an_edge_does_not_grow_past_the_end_of_the_bed() {
+    let (state, done) = handled(&wound("L19-L10", Operation::Increase(edge(Side::Left, 3, 0))));
+    assert_eq!((done.off_bed, done.refused, done.past_end), (front("L22-L21"), front("L22-L20"), 0));
+    assert_eq!((done.not_there, state.loops.loaded(Bed::Front)), (3, set("L19-L10")));
+    // The needles past the end of the widest bed are in no set.
+    let widest = Machine::new("wide", NeedleSet::WIDTH as u32 / 2);
+    for (inset, side, needles, new) in [
+        (0, Side::Left, "L127-L120", "L128"),
+        (2, Side::Left, "L127-L120", "L128"),
+        (2, Side::Right, "R120-R127", "R128"),
+    ] {
+        let (state, done) = handled_on(&widest, &wound(needles, Operation::Increase(edge(side, 3, inset))));
+        assert_eq!((done.off_bed, done.refused, done.past_end), (Both::default(), front(new), 2));
+        assert_eq!((done.not_there, state.loops.loaded(Bed::Front)), (3, set(needles)));
+    }
+}
+
+#[test]
+fn an_edge_does_not_shrink_over_the_end_of_the_bed() {
+    let widest = Machine::new("wide", NeedleSet::WIDTH as u32 / 2);
+    for by in [1, 2] {
+        let (state, done) = handled_on(&widest, &wound("R128", Operation::Decrease(edge(Side::Left, by, 0))));
+        assert_eq!((done.not_there, done.refused), (u64::from(by), front("R128")));
+        assert_eq!((counts(&state), state.in_work.front), ((1, 0), set("R128")));
+    }
+}
+
+#[test]
+fn hand_work_says_which_needles_the_bed_does_not_have() {
+    let targets = on(Bed::Front, "R19-R22");
+    for operation in [
+        Operation::CastOn(CastOn::Wound, targets.clone()),
+        Operation::NewLoops(targets.clone()),
+        Operation::PickUp { targets: targets.clone(), from_waste: false },
+        Operation::Drop(targets.clone()),
+        Operation::BindOff(targets.clone()),
+        Operation::OntoWaste(targets.clone()),
+    ] {
+        let mut operations = wound("R10-R18", row(Action::Knit, Action::Slip));
+        operations.push(operation.clone());
+        assert_eq!(handled(&operations).1.off_bed, front("R21-R22"), "{operation:?}");
+    }
+}
+
+#[test]
+fn only_a_carriage_over_both_beds_casts_on_with_yarn_between_them() {
+    let begun = |how, front: &str, back: &str| {
+        let named = |text: &str| (!text.is_empty()).then(|| Pick::These(set(text)));
+        let targets = Both { front: named(front), back: named(back) };
+        let operations =
+            [Operation::InWork(targets.clone()), Operation::Thread(Yarn(0)), Operation::CastOn(how, targets)];
+        let (state, _) = handled(&operations);
+        let bed = if front.is_empty() { Bed::Back } else { Bed::Front };
+        (state.loops.stack(bed, needle("L1"))[0].between, state.hem.is_some())
+    };
+    assert_eq!(begun(CastOn::Zigzag, "L3-R3", "L3-R3"), (true, true));
+    // Rows of an open cast-on in turn are no hem.
+    assert_eq!(begun(CastOn::Open, "L3-R3", "L3-R3"), (true, false));
+    assert_eq!(begun(CastOn::Wound, "L3-R3", "L3-R3"), (false, false));
+    for how in [CastOn::Zigzag, CastOn::Open, CastOn::Wound, CastOn::Chain] {
+        assert_eq!(begun(how, "L3-R3", ""), (false, false), "{how:?} on the front bed");
+        assert_eq!(begun(how, "", "L3-R3"), (false, false), "{how:?} on the back bed");
+    }
+}
+
+#[test]
+fn racking_counts_from_where_the_beds_were_when_the_first_stitches_were_cast_on() {
+    let cast_on = |how| Operation::CastOn(how, both("L3-R3", "L3-R3"));
+    let mut operations =
+        vec![Operation::RackTo(2), Operation::InWork(both("L3-R3", "L3-R3")), Operation::Thread(Yarn(0))];
+    for how in [CastOn::Zigzag, CastOn::Open, CastOn::Wound, CastOn::Chain] {
+        let operations = [operations.clone(), vec![cast_on(how)]].concat();
+        assert_eq!(after(&operations).1.racking_of_row, 2, "{how:?}");
+    }
+    // Stitches that come to others by hand change nothing of that; a row does.
+    operations.extend([Operation::CastOn(CastOn::Wound, on(Bed::Front, "L3-R3")), Operation::RackTo(3)]);
+    for (how, expected) in [(CastOn::Wound, 2), (CastOn::Open, 3)] {
+        let operations = [operations.clone(), vec![cast_on(how)]].concat();
+        assert_eq!(after(&operations).1.racking_of_row, expected, "{how:?}");
+    }
+}
+
+#[test]
+fn a_row_is_loosened_by_a_size_larger_than_the_one_set() {
+    let knit = |to| {
+        let mut operations = begun();
+        operations.push(Operation::StitchSize(Both::same(Some(400))));
+        let Operation::Row(row) = row(Action::Knit, Action::Slip) else { panic!("a row") };
+        operations.push(Operation::Row(Row { sizes: Both::same(Some(RowSize::To(to))), ..row }));
+        after(&operations).1.loosened
+    };
+    assert_eq!(knit(399), Both::same(false));
+    assert_eq!(knit(400), Both::same(false));
+    assert_eq!(knit(401), Both { front: true, back: false });
+}
+
+#[test]
+fn the_carriage_is_placed_before_the_first_row() {
+    let place = |side| Operation::Carriage(side);
+    let (_, state, outcomes) = after(&[place(Side::Left), place(Side::Right), place(Side::Right)]);
+    let changed = |changed| Outcome::Setting(Setting::Made { changed });
+    assert_eq!(outcomes, [changed(false), changed(true), changed(false)]);
+    assert_eq!(state.carriage, Side::Right);
+}
+
+#[test]
+fn a_crossing_onto_a_needle_out_of_work_is_left_undone_and_names_both_needles() {
+    for (over, under, donor) in [("L2-L1", "R1-R2", "L1"), ("R1-R2", "L2-L1", "L1"), ("R2", "R1", "R1")] {
+        let cross = Operation::Cross { bed: Bed::Front, over: set(over), under: set(under) };
+        let (_, state, outcomes) = after(&wound("L3-R1", cross));
+        let Some(Outcome::Carried(carried)) = outcomes.last() else { panic!("a crossing: {outcomes:?}") };
+        assert_eq!((carried.into_idle, carried.idle), (set(donor), set("R2")), "{over} over {under}");
+        assert_eq!(state.loops.loaded(Bed::Front), set("L3-R1"));
+    }
 }
 
 #[test]

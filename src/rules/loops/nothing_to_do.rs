@@ -173,12 +173,18 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             if *from_waste { "Fewer loops are on waste yarn." } else { "Fewer loops have been knitted so far." },
             "Name fewer needles.",
         ),
-        Operation::Decrease(_) => (
-            format!("the {} edge has no neighbour to take the stitch", edge_bed(moment)),
+        Operation::Decrease(change) if none(&handled.refused) => (
+            format!("the {} bed has no edge to decrease at", change.bed),
+            "No needle of that bed carries a stitch at this point.",
+            "Take the line out, or name the other bed.",
+        ),
+        Operation::Decrease(change) => (
+            format!("the {} edge has no neighbour to take the stitch", change.bed),
             "A decrease lays the edge stitch on the next needle inward, and that needle must carry a stitch.",
             "Decrease fewer stitches at once, or close the gap in the bed first.",
         ),
-        Operation::Increase(change) if none(&handled.off_bed) && !none(&handled.refused) => (
+        Operation::Increase(_) if !none(&handled.off_bed) || handled.past_end > 0 => return None,
+        Operation::Increase(change) if !none(&handled.refused) => (
             format!(
                 "the edge of the {} bed is no group of {} side by side",
                 change.bed,
@@ -187,21 +193,14 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             "An increase with `inset` moves that many edge stitches outward together, so they must stand on neighbouring needles.",
             "Take a smaller `inset`, or increase without it.",
         ),
-        Operation::Increase(_) if none(&handled.off_bed) => (
-            format!("the {} bed has no edge to increase at", edge_bed(moment)),
+        Operation::Increase(change) => (
+            format!("the {} bed has no edge to increase at", change.bed),
             "No needle of that bed carries a stitch at this point.",
             "Cast on first, or name the other bed.",
         ),
         _ => return None,
     };
     Some(RULE.finds(moment.span, what).marked("asked for here").because(why).mend(mend))
-}
-
-fn edge_bed(moment: &Moment<'_>) -> String {
-    match moment.operation {
-        Operation::Decrease(change) | Operation::Increase(change) => change.bed.to_string(),
-        _ => String::new(),
-    }
 }
 
 fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {

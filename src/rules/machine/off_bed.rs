@@ -1,9 +1,9 @@
 //! `off-bed`
 
-use crate::beds::Handled;
+use crate::beds::{Both, Handled, NeedleSet};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, needles, none};
+use crate::rules::words::{count, is_are, needles, none, total};
 use crate::rules::{LooksAt, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -30,20 +30,33 @@ bind off front",
 
 /// An edge that grows past the end. Needles that a line names are looked at when it is read.
 fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
-    let off_bed = &handled.off_bed;
+    found(moment, &handled.off_bed).or_else(|| past_end(moment, handled.past_end))
+}
+
+fn found(moment: &Moment<'_>, off_bed: &Both<NeedleSet>) -> Option<Finding> {
     if none(off_bed) {
         return None;
     }
+    Some(finding(moment, format!("{} {} not on the bed", needles(off_bed), is_are(total(off_bed)))))
+}
+
+/// On the widest bed, needles that would have no name.
+fn past_end(moment: &Moment<'_>, number: u64) -> Option<Finding> {
+    if number == 0 {
+        return None;
+    }
+    let needles = count(number, "needle", "needles");
+    Some(finding(moment, format!("{needles} past the end of the bed {} asked for", is_are(number))))
+}
+
+fn finding(moment: &Moment<'_>, what: String) -> Finding {
     let (first, last) = moment.machine.ends();
-    let one = off_bed.front.len() + off_bed.back.len() == 1;
-    Some(
-        RULE.finds(moment.span, format!("{} {} not on the bed", needles(off_bed), if one { "is" } else { "are" }))
-            .marked("asked for here")
-            .because(format!(
-                "`{}` has {} on each side of the centre: {first} to {last}.",
-                moment.machine.name,
-                count(moment.machine.each_side, "needle", "needles")
-            ))
-            .mend("Use fewer needles, or shift the piece toward the centre."),
-    )
+    RULE.finds(moment.span, what)
+        .marked("asked for here")
+        .because(format!(
+            "`{}` has {} on each side of the centre: {first} to {last}.",
+            moment.machine.name,
+            count(moment.machine.each_side, "needle", "needles")
+        ))
+        .mend("Use fewer needles, or shift the piece toward the centre.")
 }

@@ -206,7 +206,7 @@ fn handle(moment: &Moment<'_>, handled: &Handled) -> Vec<String> {
         Operation::OntoWaste(_) => lines.push(format!("Knit a few rows with waste yarn, then take off: {taken}.")),
         _ => {}
     }
-    if !words::none(&handled.refused) && handled.not_there > 0 {
+    if handled.not_there > 0 {
         lines.push("Not done: there are no such stitches or needles.".to_owned());
     }
     let takes_off = matches!(moment.operation, Operation::Drop(_) | Operation::BindOff(_) | Operation::OntoWaste(_));
