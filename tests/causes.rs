@@ -23,6 +23,7 @@ fn is(lines: &str, rule: &str, expected: &[(&str, &str)]) {
     assert_eq!(found, expected, "{rule}\n{lines}");
 }
 
+const TRANSFER: &str = "gaiting opposite\ntransfer front to back";
 const BOTH: &str = "in work front L3-R3, back L3-R3\nthread slate\ncast on wound front\n";
 
 #[test]
@@ -195,6 +196,7 @@ fn what_is_taken_as_done_changes_counts_and_keeps_promises() {
             "work strip\n".repeat(3) + again + "work strip"
         )
     };
+    let there_and_back = "increase front 1 at left\ndecrease front 1 at left\n";
     let sway =
         "out of work front R4\ndecrease front 1 at left\nrow front knit\nincrease front 1 at left\nrow front knit";
     is(
@@ -214,10 +216,91 @@ fn what_is_taken_as_done_changes_counts_and_keeps_promises() {
             ("cast on wound front L3-R3", "here the front bed goes from 0 to 6 stitches"),
         ],
     );
-    let there_and_back = "increase front 1 at left\ndecrease front 1 at left\n";
+    // A promise in the repeat or behind it makes what came before it of no interest; what comes later is of interest.
+    is(&pattern(sway, "", "", "expect 6 stitches front\nexpect 7 stitches front"), "count-mismatch", &[]);
+    let expects = "row front knit on L3-R3\nexpect 6 stitches front";
+    is(
+        &pattern(expects, "", "", "increase front 1 at left\nexpect 6 stitches front"),
+        "count-mismatch",
+        &[("increase front 1 at left", "here the front bed goes from 6 to 7 stitches")],
+    );
+    // A repeat without a promise makes none.
+    is(
+        &pattern("row front knit on L3-R3", "", there_and_back, "expect 7 stitches front"),
+        "count-mismatch",
+        &[
+            ("decrease front 1 at left", "here the front bed goes from 7 to 6 stitches"),
+            ("increase front 1 at left", "here the front bed goes from 6 to 7 stitches"),
+            ("cast on wound front L3-R3", "here the front bed goes from 0 to 6 stitches"),
+        ],
+    );
     for calm in ["expect 6 stitches front\nrow front knit on L3-R3", "row front knit on L3-R3\nexpect 6 stitches front"]
     {
         is(&pattern(calm, "", there_and_back, "expect 7 stitches front"), "count-mismatch", &[]);
+    }
+}
+
+/// Lines in a repeat, in one inside another too, are pointed at when it is taken as done, and never a line before it.
+#[test]
+fn the_last_line_is_pointed_at_through_repeats_that_are_taken_as_done() {
+    // What is set first, in the repeat, and between its uses, to the same end; a line that is wrong then, and its rule.
+    let scenes = [
+        (
+            "rack to centre",
+            "rack 1 left\nrack 1 right",
+            "rack 1 right\nrack 1 left",
+            "expect racking 1 left",
+            "count-mismatch",
+        ),
+        (
+            "gaiting between",
+            "gaiting opposite\ngaiting between",
+            "gaiting opposite\ngaiting between",
+            "expect gaiting opposite",
+            "count-mismatch",
+        ),
+        (
+            "stitch size 4",
+            "stitch size 5\nstitch size 4",
+            "stitch size 6\nstitch size 4",
+            "row front knit, loosened 9",
+            "size-range",
+        ),
+        (
+            "rows 2 front knit",
+            "row front knit\nrow front knit",
+            "row front knit\nrow front knit",
+            TRANSFER,
+            "tight-transfer",
+        ),
+        ("row front knit", "free pass\nfree pass", "free pass\nfree pass", "expect carriage left", "wrong-side"),
+        (
+            "hold front L3",
+            "release front L3\nhold front L3",
+            "release front L3\nhold front L3",
+            "row front knit\nbind off front",
+            "hold-left-on",
+        ),
+    ];
+    for (first, inner, between, wrong, rule) in scenes {
+        for (kind, inner, between) in [
+            ("inside", format!("{inner} # here"), between.to_owned()),
+            ("between", "note \"Go on.\"".to_owned(), format!("{between} # here")),
+        ] {
+            let lines = format!(
+                "stitch turn on front {{\nrepeat 2 times {{\n{inner}\n}}\n}}\nstitch pair on front {{\nrepeat 2 times {{\n\
+                 work turn\nwork turn\n}}\n}}\npiece \"Strap\" {{\nin work front L3-R3, back L3-R3\nthread slate\ncast on wound front\n{first}\n\
+                 work pair\nwork turn\nwork turn\nwork pair\nwork pair\n{between}\nwork pair\n{wrong}\n}}"
+            );
+            let text = Rule::whole(&lines);
+            let checked = wale::check("breakwater.wale", &text, &Examples);
+            let Some(finding) = checked.findings.iter().find(|finding| finding.rule == rule) else {
+                panic!("{rule} {kind}: {:?}\n{text}", checked.findings)
+            };
+            let here = text[..text.find(" # here").expect("a mark")].rfind('\n').map(|at| at + 1);
+            let at: Vec<usize> = finding.also.iter().map(|label| label.span.range().start).collect();
+            assert!(here.is_some_and(|here| at.contains(&here)), "{rule} {kind}: {:?}\n{text}", finding.also);
+        }
     }
 }
 
