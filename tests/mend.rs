@@ -147,6 +147,10 @@ fn beds_are_racked_back_on_a_line_of_the_piece() {
     for (tail, wanted) in [
         ("\n}\n", Some("\n  rack to centre\n}\n")),
         ("\n\n  # The end.\n}", Some("\n\n  # The end.\n  rack to centre\n}")),
+        // The brace stands as far in as the lines of its block.
+        ("\n  }\n", Some("\n  rack to centre\n  }\n")),
+        ("\n }\n", Some("\n  rack to centre\n }\n")),
+        ("\n    }\n", Some("\n        rack to centre\n    }\n")),
         // There is no line of its own to write it on.
         (" }\n", None),
         ("", None),
@@ -175,6 +179,20 @@ fn what_another_line_counts_on_is_not_changed_without_asking() {
         + "stitch across from front to back {\n\ttransfer front to back\n}\n";
     let found = checked(&text).findings;
     assert!(found.iter().any(|finding| finding.rule == "not-opposite" && !finding.is_safely_mended()), "{found:?}");
+}
+
+#[test]
+fn a_long_list_of_needles_is_read_in_the_edit() {
+    let title = |idle: &str| {
+        let text = Rule::whole(&format!(
+            "in work front L20-R20\nthread slate\ncast on wound front all but {idle}\nrow front knit\nbind off front"
+        ));
+        let found = checked(&text).findings;
+        let fix = found.iter().find(|finding| finding.rule == "unplanned-loop").and_then(|finding| finding.fix.clone());
+        fix.map(|fix| fix.title)
+    };
+    assert_eq!(title("L3-R3").as_deref(), Some("write `out of work front L3-R3` on a line before it"));
+    assert_eq!(title("every 4").as_deref(), Some("write a line before it"));
 }
 
 #[test]

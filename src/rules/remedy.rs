@@ -128,7 +128,7 @@ fn inserted_line(text: &str, place: Span, line: &str) -> Option<Edit> {
     // Before a brace: as the lines inside the block are indented.
     let above = before[..start].lines().rev().find(|line| !line.trim().is_empty()).unwrap_or_default();
     let inner = &above[..above.len() - above.trim_start_matches([' ', '\t']).len()];
-    let inner = if inner.len() > lead.len() { inner.to_owned() } else { format!("{lead}    ") };
+    let inner = if inner.len() >= lead.len() { inner.to_owned() } else { format!("{lead}    ") };
     let at = place.start - lead.len() as u32;
     Some(Edit { span: Span { start: at, end: at, ..place }, text: format!("{inner}{line}{end}") })
 }

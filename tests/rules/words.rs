@@ -149,3 +149,13 @@ fn a_cast_on_that_shares_loops_says_where_to_rack() {
     let right = checked(&Rule::whole(&ribs("racking back bed, 0 left to 2 right"))).findings;
     assert!(said(&right[0]).contains("Write `rack to 1 right`"), "{}", said(&right[0]));
 }
+
+#[test]
+fn a_promise_about_stitches_says_which_bed_it_is_about() {
+    let told = |promise: &str, words: &str| {
+        is(&format!("{BOTH}row both knit\n{promise}\nbind off both"), &[("count-mismatch", words)]);
+    };
+    told("expect 7 stitches front", "the front bed carries 8 stitches, not 7 | That is 1 too many. The front bed");
+    told("expect 9 stitches back", "the back bed carries 8 stitches, not 9 | That is 1 too few. The front bed");
+    told("expect 14 stitches both", "both beds together carry 16 stitches, not 14 | That is 2 too many. The front bed");
+}
