@@ -31,9 +31,17 @@ pub(crate) fn checked(path: &Path, streams: &mut Streams<'_>) -> Result<Checked,
         let text = read::text(streams.input, read::STANDARD_INPUT)?;
         return Ok(wale::check(read::STANDARD_INPUT, &text, &Folder::current()));
     }
+    checked_beside(path, &Folder::of(path), streams)
+}
+
+/// Reads and checks the pattern file at `path`, with `folder` for what it uses.
+///
+/// # Errors
+/// A sentence for the knitter.
+pub(crate) fn checked_beside(path: &Path, folder: &Folder, streams: &mut Streams<'_>) -> Result<Checked, String> {
     let text = read::file(path)?;
     streams.progress.say(format!("checking {}", clean::line(&path.to_string_lossy())));
-    Ok(wale::check(&path.to_string_lossy(), &text, &Folder::of(path)))
+    Ok(wale::check(&path.to_string_lossy(), &text, folder))
 }
 
 /// Writes what `write` makes of a checked pattern. The findings go to the report; with an error among them nothing is
