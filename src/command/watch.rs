@@ -88,7 +88,8 @@ impl Watch {
 
     /// Watches a folder and those in it no longer: one of the same name that comes later is another folder.
     fn forget(&mut self, folder: &Path) {
-        let (gone, kept): (BTreeSet<_>, _) = std::mem::take(&mut self.folders).into_iter().partition(|known| known.starts_with(folder));
+        let (gone, kept): (BTreeSet<_>, _) =
+            std::mem::take(&mut self.folders).into_iter().partition(|known| known.starts_with(folder));
         self.folders = kept;
         for gone in gone {
             // Mostly it is not watched any more, because it is not there.

@@ -55,13 +55,13 @@ pub(crate) fn write(
     streams: &mut Streams<'_>,
     write: impl FnOnce(&Chosen<'_>) -> Result<String, String>,
 ) -> io::Result<Outcome> {
-    stream(checked, part, streams, |chosen, output| match write(chosen) {
+    stream(checked, part, streams, |chosen, output, _| match write(chosen) {
         Ok(text) => output.write_all(text.as_bytes()).map(Ok),
         Err(said) => Ok(Err(said)),
     })
 }
 
-/// Like [`write()`], for what is too long to be kept as a text: `write` is handed the output.
+/// Like [`write()`], for what is too long to be kept as a text: `write` is handed the output, and the report.
 ///
 /// # Errors
 /// Those of the streams.
@@ -69,7 +69,7 @@ pub(crate) fn stream(
     checked: &Checked,
     part: &PartArguments,
     streams: &mut Streams<'_>,
-    write: impl FnOnce(&Chosen<'_>, &mut dyn Output) -> io::Result<Result<(), String>>,
+    write: impl FnOnce(&Chosen<'_>, &mut dyn Output, &mut dyn io::Write) -> io::Result<Result<(), String>>,
 ) -> io::Result<Outcome> {
     let findings = of_size(&checked.findings, part.size.as_deref());
     terminal::write(&mut streams.report, &checked.sources, &findings, streams.report_colour)?;
@@ -80,7 +80,7 @@ pub(crate) fn stream(
     }
     streams.progress.say("writing");
     let written = match chosen(&checked.programs, part) {
-        Ok(chosen) => write(&chosen, streams.output)?,
+        Ok(chosen) => write(&chosen, streams.output, streams.report)?,
         Err(said) => Err(said),
     };
     if let Err(said) = written {

@@ -184,12 +184,7 @@ pub(super) fn address_of(operation: &Operation) -> usize {
 impl Work {
     /// The work of a piece. `yarn` names a yarn by its number; `room` says how many more steps may be written in place of
     /// their blocks.
-    pub(super) fn of<'a>(
-        piece: &Piece,
-        sources: &Sources,
-        yarn: impl Fn(u16) -> &'a str,
-        room: &Cell<usize>,
-    ) -> Self {
+    pub(super) fn of<'a>(piece: &Piece, sources: &Sources, yarn: impl Fn(u16) -> &'a str, room: &Cell<usize>) -> Self {
         let mut builder = Builder {
             sources,
             yarn,

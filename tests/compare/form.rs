@@ -206,7 +206,8 @@ fn deep(depth: usize, times: usize, last: &str) -> String {
         );
     }
     text += &format!("stitch deep-{depth} (count number) on front {{\n    {last}\n}}\n");
-    text += "piece \"Net\" {\n    in work front L10-R10\n    thread slate\n    stitch size 5\n    cast on wound front\n";
+    text +=
+        "piece \"Net\" {\n    in work front L10-R10\n    thread slate\n    stitch size 5\n    cast on wound front\n";
     text += &format!("    work deep-0 (count 1) {times} times\n    bind off front\n}}\n");
     text
 }
@@ -240,7 +241,8 @@ fn where_very_much_differs_it_is_said_that_not_all_is_told() {
         assert_eq!((same.verdict, same.left_out.len()), (Verdict::Same, 0));
     }
     // What has room is told without that sentence.
-    let little = between(&deep(4, 1, "rows count front knit"), &deep(4, 1, "rows count front knit\n    row front knit"));
+    let little =
+        between(&deep(4, 1, "rows count front knit"), &deep(4, 1, "rows count front knit\n    row front knit"));
     assert!(little.verdict == Verdict::Other && little.left_out.is_empty());
     assert_eq!(serde_json::to_value(&little).unwrap().get("left_out"), None);
 }
