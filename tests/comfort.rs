@@ -189,7 +189,7 @@ fn a_used_file_that_comes_and_goes_is_watched_too() {
     let (sender, lines) = std::sync::mpsc::channel();
     let output = BufReader::new(watching.stdout.take().unwrap()).lines();
     std::thread::spawn(move || output.map_while(Result::ok).all(|line| sender.send(line).is_ok()));
-    let mut next = |clean: bool, when: &str| {
+    let next = |clean: bool, when: &str| {
         // One change can be several for the system, and several checks.
         let until = std::time::Instant::now() + std::time::Duration::from_secs(30);
         loop {

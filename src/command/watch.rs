@@ -102,7 +102,7 @@ impl Watch {
 pub(crate) fn what_became_of(path: &Path, name: &str) -> String {
     match path.symlink_metadata() {
         Err(_) => format!("{name} is gone"),
-        Ok(there) if there.is_dir() => format!("the folder {name} is another one"),
+        Ok(there) if there.is_dir() => format!("the folder {name} is there now"),
         Ok(_) => format!("{name} was saved"),
     }
 }
