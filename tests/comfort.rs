@@ -170,6 +170,62 @@ fn a_watched_pattern_is_checked_at_each_save() {
 }
 
 #[test]
+fn a_used_file_that_comes_and_goes_is_watched_too() {
+    let place = Place::new("comes");
+    let file = place.0.join("mooring cuff.wale");
+    let (folder, told) = (place.0.join("loft/machines"), place.0.join("told.txt"));
+    let used = folder.join("club.wale");
+    let (machine, rest) = MISTAKEN.split_once("yarn").unwrap();
+    let rest = rest.replace("    transfer", "    gaiting opposite\n    transfer");
+    std::fs::write(&file, format!("use \"loft/machines/club.wale\"\nyarn{rest}")).unwrap();
+    let mut watching = Command::new(env!("CARGO_BIN_EXE_wale"))
+        .args(["check", "--watch", "mooring cuff.wale"])
+        .current_dir(&place.0)
+        .stdout(Stdio::piped())
+        .stderr(std::fs::File::create(&told).unwrap())
+        .spawn()
+        .unwrap();
+    // Lines come through a channel, so that a check that never comes fails the test instead of keeping it.
+    let (sender, lines) = std::sync::mpsc::channel();
+    let output = BufReader::new(watching.stdout.take().unwrap()).lines();
+    std::thread::spawn(move || output.map_while(Result::ok).all(|line| sender.send(line).is_ok()));
+    let next = |clean: bool, when: &str| {
+        // One change can be several for the system, and several checks.
+        let until = std::time::Instant::now() + std::time::Duration::from_secs(30);
+        loop {
+            let left = until.saturating_duration_since(std::time::Instant::now());
+            let mut lines = std::iter::from_fn(|| lines.recv_timeout(left).ok().map(Ok));
+            let text = report(&mut lines);
+            assert!(!text.is_empty(), "it is not checked when {when}");
+            if text.contains("nothing to mend") == clean {
+                break;
+            }
+        }
+    };
+    next(false, "it begins");
+    std::fs::create_dir_all(&folder).unwrap();
+    std::fs::write(&used, machine).unwrap();
+    next(true, "the file comes with its folders");
+    std::fs::remove_file(&used).unwrap();
+    next(false, "the file goes");
+    std::fs::write(&used, machine).unwrap();
+    next(true, "it comes back");
+    for gone in [folder.as_path(), folder.parent().unwrap()] {
+        std::fs::remove_dir_all(gone).unwrap();
+        next(false, "the folder goes");
+        std::fs::create_dir_all(&folder).unwrap();
+        std::fs::write(&used, machine).unwrap();
+        next(true, "the folder is made anew");
+    }
+    let _ = watching.kill();
+    let _ = watching.wait();
+    let told = std::fs::read_to_string(&told).unwrap();
+    assert!(told.contains("wale: club.wale is gone. Checking again.\n"), "{told}");
+    assert!(told.contains("wale: club.wale was saved. Checking again.\n"), "{told}");
+    assert!(told.contains("wale: loft is gone. Checking again.\n"), "{told}");
+}
+
+#[test]
 fn standard_input_is_not_watched() {
     let place = Place::new("unwatched");
     let (code, _, report) = place.run(&["check", "--watch", "-"]);

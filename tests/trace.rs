@@ -249,6 +249,31 @@ fn one_operation_stands_on_one_line() {
 }
 
 #[test]
+fn what_is_long_says_so_before_it_is_written() {
+    let repeat = |times: u64, steps: Vec<Step>| {
+        step(StepKind::Repeat(Repeat { times, steps: steps.into(), stitch: None, single_row: false }))
+    };
+    let begun = [Operation::InWork(both(-5, 5)), Operation::CastOn(CastOn::Zigzag, both(-5, 5))];
+    let begun = || begun.iter().cloned().map(|operation| step(StepKind::Do(operation)));
+    let knitted = || step(StepKind::Do(knit()));
+    // A few rows: as many lines as are written.
+    let inner = || vec![knitted(), repeat(3, vec![knitted()])];
+    let few: Vec<Step> =
+        begun().chain([repeat(5, inner()), step(StepKind::Section("Hem".into(), inner().into()))]).collect();
+    let written = program(small(), few.clone());
+    let (text, _) = traced(few);
+    let lines = text.lines().filter(|line| line.trim_start().starts_with("{\"number\": ")).count();
+    assert_eq!((lines, trace::length(&[&written], None)), (26, 26));
+    assert_eq!(trace::warning(&[&written], None), None);
+    // Very many, which are not played to be counted, and past all counting.
+    let many = |times| program(small(), begun().chain([repeat(times, vec![repeat(1 << 20, inner())])]).collect());
+    let said = trace::warning(&[&many(1 << 10)], Some("Scarf")).expect("it is long");
+    assert!(said.starts_with("this trace has 4,294,967,298 lines, one for each operation, "), "{said}");
+    assert_eq!(trace::warning(&[&many(1 << 10)], Some("Hat")), None);
+    assert_eq!(trace::length(&[&many(u64::MAX)], None), u64::MAX);
+}
+
+#[test]
 fn what_is_said_and_promised_is_there_with_its_place() {
     let promises = [
         Promise::Stitches { count: 0, front: true, back: true },

@@ -1,7 +1,8 @@
 //! `wale check`: what there is to mend in some patterns.
 
+use super::library::Folder;
 use super::streams::Streams;
-use super::watch::Watch;
+use super::watch::{self, Watch};
 use super::{EXIT_CODES, Outcome, mend, read, work};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -95,16 +96,19 @@ fn again_and_again(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resu
         Ok(watch) => watch,
         Err(said) => return work::refuse(&said, streams),
     };
+    let mut watched = arguments.files.clone();
     loop {
         // What is saved while the check goes on is not missed: the files of the last check are watched meanwhile.
+        watch.set(std::mem::take(&mut watched));
         let mut files = arguments.files.clone();
-        watch.set(files.clone());
         let outcome = run_with(arguments, streams, |path, streams| {
-            let checked = work::checked(path, streams);
-            let used = checked.iter().flat_map(|checked| checked.sources.iter());
-            files.extend(used.map(|file| PathBuf::from(file.name())));
+            let folder = Folder::of(path);
+            let checked = work::checked_beside(path, &folder, streams);
+            // Also those that could not be read: they may come.
+            files.extend(folder.asked());
             Ok(checked)
         })?;
+        watched.clone_from(&files);
         watch.set(files);
         streams.output.flush()?;
         streams.progress.say("waiting for the next save; Ctrl-C ends");
@@ -121,7 +125,8 @@ fn again_and_again(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resu
             streams.output.write_all(b"\x1b[2J\x1b[3J\x1b[H")?;
         }
         let name = changed.file_name().unwrap_or(changed.as_os_str()).to_string_lossy().into_owned();
-        writeln!(streams.report, "wale: {} was saved. Checking again.", clean::line(&name))?;
+        let what = watch::what_became_of(&changed, &clean::line(&name));
+        writeln!(streams.report, "wale: {what}. Checking again.")?;
     }
 }
 

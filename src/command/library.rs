@@ -2,7 +2,7 @@
 //! somebody else must not be able to look round the disk.
 
 use super::read;
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
 use std::path::{Component, Path, PathBuf};
 use wale::source::{Library, Sources};
 use wale::tell::clean;
@@ -16,6 +16,8 @@ pub(crate) struct Folder {
     path: PathBuf,
     /// How many bytes may still be read for this pattern.
     left: Cell<usize>,
+    /// The files that were asked for.
+    asked: RefCell<Vec<PathBuf>>,
 }
 
 impl Folder {
@@ -26,12 +28,18 @@ impl Folder {
             shown: parent.to_string_lossy().into_owned(),
             path: if parent.as_os_str().is_empty() { PathBuf::from(".") } else { parent.to_owned() },
             left: Cell::new(Sources::LONGEST_TEXT),
+            asked: RefCell::default(),
         }
     }
 
     /// The current folder, for a pattern from standard input.
     pub(crate) fn current() -> Self {
         Self::of(Path::new(read::STANDARD_INPUT))
+    }
+
+    /// The files that were asked for, those that could not be read with them.
+    pub(crate) fn asked(self) -> Vec<PathBuf> {
+        self.asked.into_inner()
     }
 
     /// The name to print of a file inside the folder.
@@ -62,6 +70,7 @@ impl Library for Folder {
     fn read(&self, from: &str, path: &str) -> Result<(String, String), String> {
         let written = clean::line(path);
         let (name, file) = self.place(from, path)?;
+        self.asked.borrow_mut().push(file.clone());
         // Links are followed before the place is judged.
         let leads_out = match (self.path.canonicalize(), file.canonicalize()) {
             (Ok(folder), Ok(target)) => !target.starts_with(folder),

@@ -27,7 +27,7 @@ pub(crate) struct Arguments {
 /// Those of the streams.
 pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Result<Outcome> {
     match work::checked(&arguments.file, streams) {
-        Ok(checked) => work::stream(&checked, &arguments.part, streams, |chosen, output| {
+        Ok(checked) => work::stream(&checked, &arguments.part, streams, |chosen, output, _| {
             streams::until_left(output, |out| sheet::write(out, &chosen.programs, chosen.piece)).map(Ok)
         }),
         Err(said) => work::refuse(&said, streams),

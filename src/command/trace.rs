@@ -33,7 +33,10 @@ pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resul
 }
 
 fn write(checked: &Checked, part: &PartArguments, streams: &mut Streams<'_>) -> io::Result<Outcome> {
-    work::stream(checked, part, streams, |chosen, output| {
+    work::stream(checked, part, streams, |chosen, output, report| {
+        if let Some(said) = trace::warning(&chosen.programs, chosen.piece) {
+            writeln!(report, "wale: {said}")?;
+        }
         streams::until_left(output, |out| trace::write(out, &chosen.programs, &checked.sources, chosen.piece)).map(Ok)
     })
 }

@@ -31,9 +31,17 @@ pub(crate) fn checked(path: &Path, streams: &mut Streams<'_>) -> Result<Checked,
         let text = read::text(streams.input, read::STANDARD_INPUT)?;
         return Ok(wale::check(read::STANDARD_INPUT, &text, &Folder::current()));
     }
+    checked_beside(path, &Folder::of(path), streams)
+}
+
+/// Reads and checks the pattern file at `path`, with `folder` for what it uses.
+///
+/// # Errors
+/// A sentence for the knitter.
+pub(crate) fn checked_beside(path: &Path, folder: &Folder, streams: &mut Streams<'_>) -> Result<Checked, String> {
     let text = read::file(path)?;
     streams.progress.say(format!("checking {}", clean::line(&path.to_string_lossy())));
-    Ok(wale::check(&path.to_string_lossy(), &text, &Folder::of(path)))
+    Ok(wale::check(&path.to_string_lossy(), &text, folder))
 }
 
 /// Writes what `write` makes of a checked pattern. The findings go to the report; with an error among them nothing is
@@ -47,13 +55,13 @@ pub(crate) fn write(
     streams: &mut Streams<'_>,
     write: impl FnOnce(&Chosen<'_>) -> Result<String, String>,
 ) -> io::Result<Outcome> {
-    stream(checked, part, streams, |chosen, output| match write(chosen) {
+    stream(checked, part, streams, |chosen, output, _| match write(chosen) {
         Ok(text) => output.write_all(text.as_bytes()).map(Ok),
         Err(said) => Ok(Err(said)),
     })
 }
 
-/// Like [`write()`], for what is too long to be kept as a text: `write` is handed the output.
+/// Like [`write()`], for what is too long to be kept as a text: `write` is handed the output, and the report.
 ///
 /// # Errors
 /// Those of the streams.
@@ -61,7 +69,7 @@ pub(crate) fn stream(
     checked: &Checked,
     part: &PartArguments,
     streams: &mut Streams<'_>,
-    write: impl FnOnce(&Chosen<'_>, &mut dyn Output) -> io::Result<Result<(), String>>,
+    write: impl FnOnce(&Chosen<'_>, &mut dyn Output, &mut dyn io::Write) -> io::Result<Result<(), String>>,
 ) -> io::Result<Outcome> {
     let findings = of_size(&checked.findings, part.size.as_deref());
     terminal::write(&mut streams.report, &checked.sources, &findings, streams.report_colour)?;
@@ -72,7 +80,7 @@ pub(crate) fn stream(
     }
     streams.progress.say("writing");
     let written = match chosen(&checked.programs, part) {
-        Ok(chosen) => write(&chosen, streams.output)?,
+        Ok(chosen) => write(&chosen, streams.output, streams.report)?,
         Err(said) => Err(said),
     };
     if let Err(said) = written {

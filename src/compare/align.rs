@@ -3,6 +3,7 @@
 //! What is equal is found by the `similar` crate on the numbers of the parts; what is left over between is paired by
 //! likeness, and repeats that are paired are looked into.
 
+use super::room::Room;
 use super::sequence::Sequence;
 use super::work::{Body, Leaf, Node, NodeKind, Run};
 use similar::DiffTag;
@@ -17,6 +18,10 @@ const MOST_PAIRS: usize = 1 << 18;
 const MOST_WRITTEN_OUT: u64 = 512;
 /// How often two lists that several places share are looked into.
 const MOST_LOOKS: u32 = 16;
+/// A part that is told of counts for no more operations than that.
+const MOST_TOLD: usize = 1 << 12;
+/// Weighing two repeats takes as long as weighing so many pairs of rows.
+const REPEATS_WEIGH: usize = 16;
 /// Parts at the beginning of two repeats that are looked at to see whether they have something in common.
 const MOST_SHARED: usize = 32;
 /// What it costs to leave a part alone.
@@ -83,12 +88,13 @@ struct Sides<'s, 'w> {
     alike: &'s dyn Fn(usize, usize) -> bool,
 }
 
-/// All differences of two lists. Seen from the other side they are the same ones.
+/// The differences of two lists, as many as there is room for. Seen from the other side they are the same ones.
 pub(super) fn differences<'w>(
     old: &'w Body,
     new: &'w Body,
     leaves: (&'w [Leaf], &'w [Leaf]),
     alike: &dyn Fn(usize, usize) -> bool,
+    room: &Room,
 ) -> Vec<Found<'w>> {
     // Which of two lines that changed places has moved is a matter of where one begins.
     if old.sequence > new.sequence {
@@ -97,17 +103,17 @@ pub(super) fn differences<'w>(
             difference: found.difference.turned(),
             within: found.within.into_iter().map(|(one, other)| (other, one)).collect(),
         };
-        return in_order(new, old, &Sides { old: leaves.1, new: leaves.0, alike: &alike })
+        return in_order(new, old, &Sides { old: leaves.1, new: leaves.0, alike: &alike }, room)
             .into_iter()
             .map(turned)
             .collect();
     }
-    in_order(old, new, &Sides { old: leaves.0, new: leaves.1, alike })
+    in_order(old, new, &Sides { old: leaves.0, new: leaves.1, alike }, room)
 }
 
-fn in_order<'w>(old: &'w Body, new: &'w Body, sides: &Sides<'_, 'w>) -> Vec<Found<'w>> {
+fn in_order<'w>(old: &'w Body, new: &'w Body, sides: &Sides<'_, 'w>, room: &Room) -> Vec<Found<'w>> {
     let parts = |body: &'w Body| body.nodes.iter().map(|node| Part { node, later: 0 }).collect::<Vec<_>>();
-    let mut aligner = Aligner { sides, looks: HashMap::new(), within: Vec::new() };
+    let mut aligner = Aligner { sides, room, looks: HashMap::new(), within: Vec::new() };
     moves(aligner.lists(&parts(old), &parts(new)))
 }
 
@@ -182,6 +188,7 @@ fn slide<T: PartialEq>(
 
 struct Aligner<'s, 'w> {
     sides: &'s Sides<'s, 'w>,
+    room: &'s Room,
     looks: HashMap<(usize, usize), u32>,
     within: Vec<(&'w Run, &'w Run)>,
 }
@@ -192,8 +199,11 @@ fn all(parts: &[Part<'_>]) -> Sequence {
 
 impl<'w> Aligner<'_, 'w> {
     fn lists(&mut self, old: &[Part<'w>], new: &[Part<'w>]) -> Vec<Found<'w>> {
-        let keys = |parts: &[Part<'_>]| parts.iter().map(|part| part.node.sequence).collect::<Vec<_>>();
         let mut found = Vec::new();
+        if !self.room.looks(old.len() + new.len()) {
+            return found;
+        }
+        let keys = |parts: &[Part<'_>]| parts.iter().map(|part| part.node.sequence).collect::<Vec<_>>();
         let (mut old_from, mut new_from) = (0, 0);
         for (equal, there, here) in steps(&keys(old), &keys(new)) {
             if equal {
@@ -213,16 +223,17 @@ impl<'w> Aligner<'_, 'w> {
         if old.is_empty() || new.is_empty() {
             let gone = old.iter().map(|part| Difference::Gone(*part));
             let added = new.iter().map(|part| Difference::New(*part));
-            return gone.chain(added).map(|difference| self.found(difference)).collect();
+            return gone.chain(added).map_while(|difference| self.found(difference)).collect();
         }
         let paired = self.paired(old, new);
         if paired.len() > 1
+            && !self.room.is_out()
             && let (Some(old_out), Some(new_out)) = (written_out(old), written_out(new))
             && (old_out.len(), new_out.len()) != (old.len(), new.len())
         {
             let looks = self.looks.clone();
             let written_out = self.lists(&old_out, &new_out);
-            if written_out.len() < paired.len() {
+            if written_out.len() < paired.len() && !self.room.is_out() {
                 return written_out;
             }
             self.looks = looks;
@@ -230,8 +241,17 @@ impl<'w> Aligner<'_, 'w> {
         paired
     }
 
-    fn found(&self, difference: Difference<'w>) -> Found<'w> {
-        Found { difference, within: self.within.clone() }
+    /// A difference at this place, if there is room for it.
+    fn found(&self, difference: Difference<'w>) -> Option<Found<'w>> {
+        let operations = match &difference {
+            Difference::Gone(part) | Difference::New(part) => match &part.node.kind {
+                NodeKind::Leaf(_) => 1,
+                NodeKind::Run(run) => run.body.size.min(MOST_TOLD),
+            },
+            _ => 1,
+        };
+        let tells = self.room.tells(self.within.len(), operations);
+        tells.then(|| Found { difference, within: self.within.clone() })
     }
 
     /// Pairs parts in their order so that the pairs are most alike.
@@ -240,9 +260,12 @@ impl<'w> Aligner<'_, 'w> {
         for (one, other) in self.pairs(old, new) {
             match (one.map(|at| old[at]), other.map(|at| new[at])) {
                 (Some(old), Some(new)) => found.extend(self.pair(old, new)),
-                (Some(old), None) => found.push(self.found(Difference::Gone(old))),
-                (None, Some(new)) => found.push(self.found(Difference::New(new))),
+                (Some(old), None) => found.extend(self.found(Difference::Gone(old))),
+                (None, Some(new)) => found.extend(self.found(Difference::New(new))),
                 (None, None) => {}
+            }
+            if self.room.is_out() {
+                break;
             }
         }
         found
@@ -250,7 +273,10 @@ impl<'w> Aligner<'_, 'w> {
 
     fn pairs(&self, old: &[Part<'w>], new: &[Part<'w>]) -> Vec<(Option<usize>, Option<usize>)> {
         let (height, width) = (old.len(), new.len());
-        if height.saturating_mul(width) > MOST_PAIRS {
+        let repeats = |parts: &[Part<'_>]| parts.iter().filter(|part| part.node.single().is_none()).count();
+        let pairs = height.saturating_mul(width);
+        let weight = pairs.saturating_add(REPEATS_WEIGH.saturating_mul(repeats(old)).saturating_mul(repeats(new)));
+        if pairs > MOST_PAIRS || !self.room.weighs(weight) {
             let both = height.min(width);
             let cost = |at: usize| self.cost(old[at], new[at]);
             let pair = |at: usize| {
@@ -348,7 +374,7 @@ impl<'w> Aligner<'_, 'w> {
                 if self.sides.old[one].key != self.sides.new[other].key && !(self.sides.alike)(one, other) {
                     let difference =
                         Difference::Other { old: (one, old.later, times), new: (other, new.later, others) };
-                    found.push(self.found(difference));
+                    found.extend(self.found(difference));
                 }
                 (times, others)
             }
@@ -361,7 +387,7 @@ impl<'w> Aligner<'_, 'w> {
             },
         };
         if counts.0 != counts.1 {
-            found.insert(0, self.found(Difference::Times { old, new, counts }));
+            found.splice(0..0, self.found(Difference::Times { old, new, counts }));
         }
         found
     }

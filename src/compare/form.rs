@@ -23,6 +23,10 @@ pub struct Comparison {
     pub words: Vec<Change>,
     /// Totals of the pieces that are not what they were.
     pub totals: Vec<Total>,
+    /// What was not compared place by place because there is too much of it, in sentences. The verdict and the totals hold
+    /// all the same.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub left_out: Vec<String>,
 }
 
 impl Comparison {
@@ -201,7 +205,7 @@ pub struct Written {
 }
 
 /// Where in the knitting a change is, in one size. Rows are those of the piece, from 1.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub struct AtRow {
     /// The size; none where the pattern has no sizes.

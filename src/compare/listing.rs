@@ -9,6 +9,7 @@ use crate::finding::Severity;
 use crate::plan::program::{Piece, Program, Repeat, StepKind, Steps, YarnInfo};
 use crate::tell::clean;
 use crate::write::sheet::{said, words};
+use std::cell::Cell;
 
 /// Lines at most; what is longer is better read as it is written.
 const MOST_LINES: usize = 200_000;
@@ -64,7 +65,8 @@ impl Listing {
     fn piece(&mut self, checked: &Checked, program: &Program, piece: &Piece) -> Option<()> {
         let yarn =
             |number: u16| program.yarns.get(usize::from(number)).map_or("", |yarn: &YarnInfo| yarn.name.as_str());
-        let work = Work::of(piece, &checked.sources, yarn);
+        // Only the numbers of the operations are wanted.
+        let work = Work::of(piece, &checked.sources, yarn, &Cell::new(0));
         let played = played::played(piece, &work, &program.yarns, yarn);
         let side = Side { sources: &checked.sources, piece, work, played };
         self.steps(&side, &piece.steps, 1)

@@ -14,6 +14,7 @@ pub mod listing;
 mod names;
 mod piece;
 mod played;
+mod room;
 mod rows;
 mod sequence;
 mod sizes;
@@ -27,6 +28,8 @@ use crate::plan::program::{Piece, Program};
 use declared::Declared;
 use form::{About, Change, Comparison, How, Pattern, Total, Verdict};
 use piece::{Placed, Side, bare, written};
+use room::Room;
+use std::cell::Cell;
 use std::collections::HashMap;
 use work::Work;
 
@@ -37,7 +40,7 @@ use work::Work;
 pub fn compare(old: &Checked, new: &Checked, size: Option<&str>, piece: Option<&str>) -> Comparison {
     let (old_declared, new_declared) = (Declared::of(&old.sources), Declared::of(&new.sources));
     let yarns = declared::same_yarns(&old_declared, &new_declared);
-    let sides = Patterns { old, new, yarns: &yarns, piece };
+    let sides = Patterns { old, new, yarns: &yarns, piece, room: Room::default() };
     let mut knitting = Vec::new();
     let mut words = Vec::new();
     let pairs = sides.sizes(size, &mut knitting, &mut words);
@@ -51,12 +54,17 @@ pub fn compare(old: &Checked, new: &Checked, size: Option<&str>, piece: Option<&
     });
     knitting.splice(0..0, declared.knitting.into_iter().map(|placed| placed.change));
     words.splice(0..0, declared.words.into_iter().map(|placed| placed.change));
-    let mut totals = Vec::new();
+    let (mut totals, mut left_out) = (Vec::new(), Vec::new());
     let (mut worked, mut said) = (Vec::new(), Vec::new());
     for (before, after) in pairs {
         let found = sides.pieces(before, after);
         let name = after.size.clone();
         totals.extend(found.totals);
+        for said in found.left_out {
+            if !left_out.contains(&said) {
+                left_out.push(said);
+            }
+        }
         worked.push((name.clone(), found.knitting));
         said.push((name, found.words));
     }
@@ -64,7 +72,7 @@ pub fn compare(old: &Checked, new: &Checked, size: Option<&str>, piece: Option<&
     words.extend(sizes::merged(said));
     let verdict = if knitting.is_empty() { Verdict::Same } else { Verdict::Other };
     let (old, new) = (pattern(old), pattern(new));
-    Comparison { comparison_version: Comparison::VERSION, verdict, old, new, knitting, words, totals }
+    Comparison { comparison_version: Comparison::VERSION, verdict, old, new, knitting, words, totals, left_out }
 }
 
 fn pattern(checked: &Checked) -> Pattern {
@@ -80,6 +88,7 @@ struct Patterns<'c> {
     /// Names of the new pattern's yarns as the old one has them.
     yarns: &'c HashMap<String, String>,
     piece: Option<&'c str>,
+    room: Room,
 }
 
 /// What changed in the pieces of one size.
@@ -88,6 +97,8 @@ struct Found {
     knitting: Vec<Placed>,
     words: Vec<Placed>,
     totals: Vec<Total>,
+    /// Sentences on what was not looked at.
+    left_out: Vec<String>,
 }
 
 impl<'c> Patterns<'c> {
@@ -142,10 +153,13 @@ impl<'c> Patterns<'c> {
     fn pieces(&self, old: &'c Program, new: &'c Program) -> Found {
         let mut found = Found::default();
         let is_wanted = |piece: &&Piece| self.piece.is_none_or(|title| piece.title == title);
-        let mut olds: Vec<Side<'_>> =
-            old.pieces.iter().filter(is_wanted).map(|piece| self.side(self.old, old, piece, false)).collect();
-        let news: Vec<Side<'_>> =
-            new.pieces.iter().filter(is_wanted).map(|piece| self.side(self.new, new, piece, true)).collect();
+        let sides = |checked: &'c Checked, program: &'c Program, is_new: bool| -> Vec<Side<'_>> {
+            // All pieces are kept at once, so that they share the room.
+            let room = Cell::new(work::MOST_INLINED);
+            let side = |piece: &'c Piece| self.side(checked, program, piece, is_new, &room);
+            program.pieces.iter().filter(is_wanted).map(side).collect()
+        };
+        let (mut olds, news) = (sides(self.old, old, false), sides(self.new, new, true));
         let mut pairs: Vec<(Option<Side<'_>>, Side<'_>)> = Vec::new();
         for side in news {
             let at = olds.iter().position(|old| old.piece.title == side.piece.title);
@@ -190,7 +204,14 @@ impl<'c> Patterns<'c> {
             let what = format!("it is made on the machine `{}` instead of `{}`", other.machine.name, one.machine.name);
             found.words.push(self.of_piece(How::Changed, what, Some(before), Some(after)));
         }
-        let changes = piece::changes(before, after, size);
+        let changes = piece::changes(before, after, size, &self.room);
+        if changes.left_out {
+            found.left_out.push(format!(
+                "The piece \"{}\" differs in more places than are looked at one by one. What is told of it is so, and it \
+                 is not all; the verdict and the totals hold for the whole piece.",
+                other.title
+            ));
+        }
         found.knitting.extend(changes.knitting);
         found.words.extend(changes.words);
         found.totals.extend(changes.totals);
@@ -208,13 +229,20 @@ impl<'c> Patterns<'c> {
         Placed { change, spans: (old.map(|side| side.piece.span), new.map(|side| side.piece.span)) }
     }
 
-    fn side<'s>(&'s self, checked: &'s Checked, program: &'s Program, piece: &'s Piece, is_new: bool) -> Side<'s> {
+    fn side<'s>(
+        &'s self,
+        checked: &'s Checked,
+        program: &'s Program,
+        piece: &'s Piece,
+        is_new: bool,
+        room: &Cell<usize>,
+    ) -> Side<'s> {
         let yarn = |number: u16| {
             let name = program.yarns.get(usize::from(number)).map_or("", |yarn| yarn.name.as_str());
             self.yarns.get(name).filter(|_| is_new).map_or(name, String::as_str)
         };
         let playable = work::playable(piece);
-        let work = Work::of(&playable, &checked.sources, yarn);
+        let work = Work::of(&playable, &checked.sources, yarn, room);
         let played = played::played(&playable, &work, &program.yarns, yarn);
         Side { sources: &checked.sources, piece, work, played }
     }

@@ -3,6 +3,7 @@
 use super::align::{Difference, Found, Part, differences, steps};
 use super::form::{About, AtRow, Change, Counted, How, InRepeat, Total, Written};
 use super::played::{Met, Played, stitches};
+use super::room::Room;
 use super::rows;
 use super::work::{NodeKind, Run, Token, Work, words_of};
 use crate::plan::program::Piece;
@@ -35,6 +36,8 @@ pub(super) struct PieceChanges {
     pub(super) knitting: Vec<Placed>,
     pub(super) words: Vec<Placed>,
     pub(super) totals: Vec<Total>,
+    /// Whether there was no room for some of what is worked otherwise.
+    pub(super) left_out: bool,
 }
 
 /// A change of that sort without any place.
@@ -60,8 +63,8 @@ pub(super) fn written(sources: &Sources, span: Span, text: Vec<String>) -> Writt
 }
 
 /// What changed from one piece to another, in the size of that name.
-pub(super) fn changes(old: &Side<'_>, new: &Side<'_>, size: Option<&str>) -> PieceChanges {
-    let both = Both { old, new, size };
+pub(super) fn changes(old: &Side<'_>, new: &Side<'_>, size: Option<&str>, room: &Room) -> PieceChanges {
+    let both = Both { old, new, size, room };
     let same = both.same();
     let mut changes = PieceChanges::default();
     if !same {
@@ -69,6 +72,7 @@ pub(super) fn changes(old: &Side<'_>, new: &Side<'_>, size: Option<&str>) -> Pie
     }
     changes.words = super::spoken::changes(old, new, size, same);
     changes.totals = both.totals();
+    changes.left_out = room.has_left_out();
     changes
 }
 
@@ -76,6 +80,7 @@ struct Both<'s, 'a> {
     old: &'s Side<'a>,
     new: &'s Side<'a>,
     size: Option<&'s str>,
+    room: &'s Room,
 }
 
 impl Side<'_> {
@@ -142,9 +147,13 @@ impl<'a> Both<'_, 'a> {
             (Some(one), Some(other)) => one.does_like(other),
             _ => false,
         };
-        let found = differences(&old.body, &new.body, (&old.leaves, &new.leaves), &alike);
+        let found = differences(&old.body, &new.body, (&old.leaves, &new.leaves), &alike, self.room);
         let placed: Vec<Placed> = found.iter().map(|found| self.change(found)).collect();
-        if placed.is_empty() { self.otherwise() } else { placed }
+        match placed.is_empty() {
+            true if self.room.is_out() => vec![self.of_piece("it is worked otherwise; where was not looked at")],
+            true => self.otherwise(),
+            false => placed,
+        }
     }
 
     /// Where nothing is written otherwise, but something does other work: because the machine is another, or because of
@@ -167,11 +176,16 @@ impl<'a> Both<'_, 'a> {
             } else {
                 "it cannot be played to its end, so nobody can tell whether the same comes of what is written otherwise"
             };
-            let change = bare(About::Piece, How::Changed, what);
-            let spans = (Some(self.old.piece.span), Some(self.new.piece.span));
-            placed.push(self.place(change, spans, (Vec::new(), Vec::new())));
+            placed.push(self.of_piece(what));
         }
         placed
+    }
+
+    /// Something that changed in the piece, nobody knows where.
+    fn of_piece(&self, what: &str) -> Placed {
+        let change = bare(About::Piece, How::Changed, what);
+        let spans = (Some(self.old.piece.span), Some(self.new.piece.span));
+        self.place(change, spans, (Vec::new(), Vec::new()))
     }
 
     fn place(

@@ -25,6 +25,10 @@ pub fn text(comparison: &Comparison, colour: Colour) -> String {
     let mut page = Page { out: String::new(), colour };
     page.errors(comparison);
     page.verdict(comparison);
+    for said in &comparison.left_out {
+        page.line(0, Ink::Plain, said);
+        page.out.push('\n');
+    }
     page.changes(&comparison.knitting, comparison);
     if !comparison.words.is_empty() {
         if comparison.verdict == Verdict::Other {
@@ -114,7 +118,8 @@ impl Page {
         }
         if changes.len() > MOST_SHOWN {
             let left = changes.len() - MOST_SHOWN;
-            self.line(0, Ink::Plain, &format!("And {} more. `--format json` has all of them.", total(left as u64)));
+            let all = if comparison.left_out.is_empty() { "all of them" } else { "all that were found" };
+            self.line(0, Ink::Plain, &format!("And {} more. `--format json` has {all}.", total(left as u64)));
             self.out.push('\n');
         }
     }

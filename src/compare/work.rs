@@ -10,12 +10,13 @@ use super::sequence::{Sequence, key_of};
 use crate::beds::{CastOn, Operation};
 use crate::plan::program::{Piece, Promise, Repeat, Rounding, Step, StepKind, Steps, Unknown};
 use crate::source::{Sources, Span};
+use std::cell::Cell;
 use std::collections::HashMap;
 use std::mem::Discriminant;
 use std::rc::Rc;
 
-/// Steps that are written in place of a block that is worked once; past that the block stays one.
-const MOST_INLINED: usize = 200_000;
+/// Steps that are written in place of a block that is worked once, in all pieces of a size; past that the block stays one.
+pub(super) const MOST_INLINED: usize = 50_000;
 
 /// A list of work that several places may share.
 #[derive(Debug)]
@@ -181,8 +182,9 @@ pub(super) fn address_of(operation: &Operation) -> usize {
 }
 
 impl Work {
-    /// The work of a piece. `yarn` names a yarn by its number.
-    pub(super) fn of<'a>(piece: &Piece, sources: &Sources, yarn: impl Fn(u16) -> &'a str) -> Self {
+    /// The work of a piece. `yarn` names a yarn by its number; `room` says how many more steps may be written in place of
+    /// their blocks.
+    pub(super) fn of<'a>(piece: &Piece, sources: &Sources, yarn: impl Fn(u16) -> &'a str, room: &Cell<usize>) -> Self {
         let mut builder = Builder {
             sources,
             yarn,
@@ -193,7 +195,7 @@ impl Work {
                 tokens: Vec::new(),
             },
             known: HashMap::new(),
-            room: MOST_INLINED,
+            room,
             last: None,
         };
         let mut nodes = Vec::new();
@@ -208,7 +210,7 @@ struct Builder<'s, Y> {
     yarn: Y,
     work: Work,
     known: HashMap<usize, Rc<Body>>,
-    room: usize,
+    room: &'s Cell<usize>,
     last: Option<usize>,
 }
 
@@ -279,8 +281,10 @@ impl<'a, Y: Fn(u16) -> &'a str> Builder<'_, Y> {
         if inner.nodes.is_empty() {
             return;
         }
-        if repeat.times == 1 && self.room >= inner.nodes.len() {
-            self.room -= inner.nodes.len();
+        if repeat.times == 1
+            && let Some(left) = self.room.get().checked_sub(inner.nodes.len())
+        {
+            self.room.set(left);
             nodes.extend(inner.nodes.iter().cloned());
             return;
         }

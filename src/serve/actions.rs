@@ -69,7 +69,7 @@ fn fixes(desk: &Desk<'_>, looked: &Looked, name: &str, range: Range) -> Vec<Code
         let Some(fix) = &finding.fix else { continue };
         let here =
             looked.sources.get(finding.at.span.file).name() == name && touches(places.range(finding.at.span), range);
-        if !here {
+        if !here || !holds(desk, looked, fix) {
             continue;
         }
         let diagnostic = diagnose::diagnostic(finding, &mut places);
@@ -83,6 +83,15 @@ fn fixes(desk: &Desk<'_>, looked: &Looked, name: &str, range: Range) -> Vec<Code
         });
     }
     actions
+}
+
+/// Whether a fix is made for the files as they are: one that is not open may have changed without a word.
+fn holds(desk: &Desk<'_>, looked: &Looked, fix: &Fix) -> bool {
+    fix.edits.iter().all(|edit| {
+        let file = looked.sources.get(edit.span.file);
+        desk.texts.get(file.name()).is_some()
+            || desk.reading(&looked.root).is_some_and(|reading| reading.text(file.name()) == Some(file.text()))
+    })
 }
 
 /// Whether a finding touches a range; the cursor at its first or last letter does.

@@ -50,6 +50,14 @@ impl Failure {
         Self { code: Self::CONTENT_MODIFIED, message: "the text has changed since the question was put".to_owned() }
     }
 
+    /// Nothing was wrong with the question: the answer ran into a fault of wale.
+    #[must_use]
+    pub fn fault() -> Self {
+        let message = "wale could not answer this because of a fault of its own. Nothing was changed, and other questions \
+                       are answered as before. Please report what you asked and the pattern with it.";
+        Self { code: Self::INTERNAL, message: message.to_owned() }
+    }
+
     /// Nothing answers to that method.
     #[must_use]
     pub fn unknown(method: &str) -> Self {
@@ -94,6 +102,16 @@ const METHODS: &[&str] = &[
     "textDocument/formatting",
     "textDocument/hover",
     "textDocument/inlayHint",
+    "textDocument/prepareRename",
+    "textDocument/references",
+    "textDocument/rename",
+    "workspace/symbol",
+];
+
+/// Those whose answers name places in files that need not be open.
+const ACROSS_FILES: &[&str] = &[
+    "textDocument/codeAction",
+    "textDocument/definition",
     "textDocument/prepareRename",
     "textDocument/references",
     "textDocument/rename",
@@ -164,6 +182,9 @@ pub fn answer(question: &Question<'_>, shelf: &Shelf) -> Result<Value, Failure> 
     let &Question { method, texts, encoding, results, versioned, libraries, wanted, .. } = question;
     if !wanted() {
         return Err(Failure::cancelled());
+    }
+    if ACROSS_FILES.contains(&method) {
+        shelf.look_at_files(texts, libraries);
     }
     let desk = Desk { texts, encoding, libraries, shelf, results, versioned, wanted };
     let ask = Asking { desk, method, params: &question.params };

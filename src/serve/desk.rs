@@ -3,7 +3,7 @@
 use super::text::Encoding;
 use crate::plan;
 use crate::plan::program::Program;
-use crate::source::{FileId, Library, Sources};
+use crate::source::{FileId, Library, SourceFile, Sources};
 use crate::syntax;
 use crate::syntax::tree::Tree;
 use std::cell::{OnceCell, RefCell};
@@ -82,17 +82,22 @@ impl Texts {
 /// What was asked for while a text was read, each name with its stamp.
 pub(super) type Asked = BTreeMap<String, u64>;
 
+/// A file that was asked for on the disk: from which file, with which path, and the name under which it was read; none
+/// where it could not be.
+type OnDisk = (String, String, Option<String>);
+
 /// The open texts over the files; it remembers what was asked for.
 pub(super) struct Overlay<'d> {
     texts: &'d Texts,
     below: Box<dyn Library>,
     asked: RefCell<Asked>,
+    on_disk: RefCell<Vec<OnDisk>>,
 }
 
 impl<'d> Overlay<'d> {
     pub(super) fn new(texts: &'d Texts, root: &str, libraries: &Libraries) -> Self {
         let asked = RefCell::new(Asked::from([(root.to_owned(), texts.stamp(root))]));
-        Self { texts, below: libraries(root), asked }
+        Self { texts, below: libraries(root), asked, on_disk: RefCell::default() }
     }
 
     fn note(&self, name: &str) {
@@ -112,7 +117,10 @@ impl Library for Overlay<'_> {
                 return Ok((name, open.text.to_string()));
             }
         }
-        let (name, text) = self.below.read(from, path)?;
+        let read = self.below.read(from, path);
+        let name = read.as_ref().ok().map(|(name, _)| name.clone());
+        self.on_disk.borrow_mut().push((from.to_owned(), path.to_owned(), name));
+        let (name, text) = read?;
         self.note(&name);
         Ok((name, text))
     }
@@ -122,6 +130,7 @@ impl Library for Overlay<'_> {
 pub(super) struct Reading {
     pub(super) root: String,
     asked: Asked,
+    on_disk: Vec<OnDisk>,
     pub(super) sources: Sources,
     pub(super) trees: Vec<(FileId, Tree)>,
     programs: OnceCell<Vec<Program>>,
@@ -136,10 +145,12 @@ impl Reading {
         let mut sources = Sources::default();
         let main = sources.add(root, &*open.text);
         let (trees, _) = plan::gather(&mut sources, main, &overlay, syntax::read);
+        let on_disk = overlay.on_disk.take();
         let asked = overlay.asked();
         Some(Self {
             root: root.to_owned(),
             asked,
+            on_disk,
             sources,
             trees,
             programs: OnceCell::new(),
@@ -151,6 +162,21 @@ impl Reading {
     /// Whether all that was read is still as it was.
     pub(super) fn is_current(&self, texts: &Texts) -> bool {
         self.asked.iter().all(|(name, stamp)| texts.stamp(name) == *stamp)
+    }
+
+    /// Whether the files that are not open still hold what was read of them. Not every editor tells when one changes.
+    fn is_as_on_disk(&self, libraries: &Libraries) -> bool {
+        let library = libraries(&self.root);
+        self.on_disk.iter().all(|(from, path, name)| match (library.read(from, path), name) {
+            (Ok((now, text)), Some(name)) => now == *name && self.text(name) == Some(&text),
+            (Err(_), None) => true,
+            _ => false,
+        })
+    }
+
+    /// The text of the file of that name.
+    pub(super) fn text(&self, name: &str) -> Option<&str> {
+        self.sources.iter().find(|file| file.name() == name).map(SourceFile::text)
     }
 
     /// The programs, one for each size.
@@ -203,6 +229,14 @@ impl Shelf {
         kept.insert(0, std::rc::Rc::clone(&reading));
         kept.truncate(Self::MOST);
         Some(reading)
+    }
+}
+
+impl Shelf {
+    /// Puts away what was read of files that have changed since, also where nobody has told of it. To be asked before an
+    /// answer that names places in files that are not open.
+    pub(super) fn look_at_files(&self, texts: &Texts, libraries: &Libraries) {
+        self.kept.borrow_mut().retain(|reading| reading.is_current(texts) && reading.is_as_on_disk(libraries));
     }
 }
 

@@ -167,6 +167,7 @@ pub(super) fn rename(desk: &Desk<'_>, name: &str, at: usize, new: &str) -> Resul
         return Ok(None);
     }
     let readings = readings(desk);
+    agree(&readings)?;
     let group = with_partners(&readings, identity(&meant.reading, &thing));
     for reading in &readings {
         free(reading, &group, new)?;
@@ -251,6 +252,26 @@ fn free(reading: &Reading, group: &BTreeSet<Identity>, new: &str) -> Result<(), 
     Ok(())
 }
 
+/// Whether all readings hold the same text of each file that they share. Places that were counted in one text mean nothing
+/// in another.
+fn agree(readings: &[Rc<Reading>]) -> Result<(), Failure> {
+    let mut known: BTreeMap<&str, &str> = BTreeMap::new();
+    for file in readings.iter().flat_map(|reading| reading.sources.iter()) {
+        if *known.entry(file.name()).or_insert(file.text()) != file.text() {
+            return Err(being_changed(file.name()));
+        }
+    }
+    Ok(())
+}
+
+fn being_changed(file: &str) -> Failure {
+    Failure::request(format!(
+        "`{}` was changed while it was read, so that the places in it are not sure. Nothing was renamed. Try again when \
+         the file is saved.",
+        clean::line(file),
+    ))
+}
+
 /// Makes the change on the side and looks whether every name still means what it meant.
 fn means_the_same(
     desk: &Desk<'_>,
@@ -264,11 +285,16 @@ fn means_the_same(
             let source = reading.sources.get(*file);
             let mut text = source.text().to_owned();
             for (start, end) in places.get(source.name()).into_iter().flatten().map(|(span, _)| span).rev() {
-                text.replace_range(*start as usize..*end as usize, new);
+                let range = *start as usize..*end as usize;
+                // The places come from another reading of the same file.
+                if text.get(range.clone()) != Some(&*thing.name) {
+                    return Err(being_changed(source.name()));
+                }
+                text.replace_range(range, new);
             }
-            (*file, syntax::read(*file, &text).0)
+            Ok((*file, syntax::read(*file, &text).0))
         };
-        let trees: Vec<_> = reading.trees.iter().map(renamed).collect();
+        let trees = reading.trees.iter().map(renamed).collect::<Result<Vec<_>, Failure>>()?;
         if meaning(&Names::of(&trees)) != meaning(reading.names()) {
             return Err(Failure::request(format!(
                 "with the name `{new}` for the {} `{}` some line would mean something else: where it stands, or where \

@@ -1,12 +1,13 @@
 //! The command as it is called, and the JSON form against its schema.
 
 use super::common::{examples, folder, kept};
-use super::{between, mutate};
+use super::{between, mutate, told};
 use serde_json::Value;
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use wale::compare::form::Verdict;
 
 /// A folder of its own for one test, removed at the end.
 struct Place(PathBuf);
@@ -193,6 +194,57 @@ fn the_json_keeps_to_its_schema() {
     more["other"] = 1.into();
     assert!(!validator.is_valid(&more));
     assert_eq!(read["totals"][0]["what"], "rows");
+}
+
+/// Stitches that use the next one twice, so deep, and a piece that works the first of them. `last` is what the last one does.
+fn deep(depth: usize, times: usize, last: &str) -> String {
+    let mut text = "machine club { needles 90 each side }\nyarn slate {}\n".to_owned();
+    for level in 0..depth {
+        let next = level + 1;
+        text += &format!(
+            "stitch deep-{level} (count number) on front {{\n    work deep-{next} (count count + 1)\n    work deep-{next} (count count + 2)\n}}\n"
+        );
+    }
+    text += &format!("stitch deep-{depth} (count number) on front {{\n    {last}\n}}\n");
+    text +=
+        "piece \"Net\" {\n    in work front L10-R10\n    thread slate\n    stitch size 5\n    cast on wound front\n";
+    text += &format!("    work deep-0 (count 1) {times} times\n    bind off front\n}}\n");
+    text
+}
+
+#[test]
+fn where_very_much_differs_it_is_said_that_not_all_is_told() {
+    let validator = jsonschema::validator_for(&wale::compare::form::schema()).unwrap();
+    for (times, last) in [
+        (1, "row front slip on leftmost 1, knit elsewhere\n    row front knit"),
+        (2, "row front slip on leftmost 1, knit elsewhere\n    row front knit"),
+        (1, "row front tuck on leftmost 1, knit elsewhere"),
+    ] {
+        let one = deep(32, times, "rows count front knit");
+        let other = deep(32, times, &format!("rows count front knit\n    {last}"));
+        let begun = std::time::Instant::now();
+        let comparison = between(&one, &other);
+        // In the build for tests on a busy computer; without a limit it is minutes and gigabytes.
+        assert!(begun.elapsed().as_secs() < 60, "{:?}", begun.elapsed());
+        assert_eq!(comparison.verdict, Verdict::Other);
+        assert!(!comparison.knitting.is_empty() && comparison.knitting.len() < 40_000, "{}", comparison.knitting.len());
+        let [said] = comparison.left_out.as_slice() else { panic!("{:?}", comparison.left_out) };
+        assert!(said.starts_with("The piece \"Net\" differs in more places than are looked at one by one."), "{said}");
+        let text = told(&comparison);
+        assert!(text.contains("The piece \"Net\" differs in more places"), "{text}");
+        assert!(text.contains("In all:\n  Piece \"Net\": "), "{text}");
+        assert!(validator.is_valid(&serde_json::to_value(&comparison).unwrap()));
+        // Seen from the other side it is as much, and as deep it is the same as itself.
+        let turned = between(&other, &one);
+        assert_eq!((turned.knitting.len(), &turned.left_out), (comparison.knitting.len(), &comparison.left_out));
+        let same = between(&other, &other);
+        assert_eq!((same.verdict, same.left_out.len()), (Verdict::Same, 0));
+    }
+    // What has room is told without that sentence.
+    let little =
+        between(&deep(4, 1, "rows count front knit"), &deep(4, 1, "rows count front knit\n    row front knit"));
+    assert!(little.verdict == Verdict::Other && little.left_out.is_empty());
+    assert_eq!(serde_json::to_value(&little).unwrap().get("left_out"), None);
 }
 
 #[test]

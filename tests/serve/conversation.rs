@@ -97,6 +97,32 @@ fn nonsense_gets_an_error_and_spoils_nothing() {
 }
 
 #[test]
+fn half_a_character_does_not_lose_the_change() {
+    let mut client = Client::new();
+    let uri = "file:///loft/half.wale";
+    client.open(uri, 1, &format!("# ab\n{PATTERN}"));
+    // The first half of a character that takes two units of 16 bits, as an editor of such units can hold it.
+    let start = json!({ "line": 0, "character": 0 });
+    let change = json!({ "range": { "start": start, "end": start }, "text": "# x\n# HALF\n" });
+    let params = json!({ "textDocument": { "uri": uri, "version": 2 }, "contentChanges": [change] });
+    let note = json!({ "jsonrpc": "2.0", "method": "textDocument/didChange", "params": params });
+    let text = note.to_string().replace("HALF", "\\ud83d!");
+    client.raw(format!("Content-Length: {}\r\n\r\n{text}", text.len()).as_bytes());
+    assert_eq!(client.shown(uri, 2).diagnostics, [] as [Value; 0]);
+    // Behind the sign of exclamation: the half counts as one unit, and the lines are those that the editor has.
+    let place = json!({ "line": 1, "character": 4 });
+    client.change(uri, 3, json!([{ "range": { "start": place, "end": place }, "text": "\nrwo front knit" }]));
+    let shown = client.shown(uri, 3);
+    assert_eq!(shown.diagnostics.len(), 1, "{shown:?}");
+    assert_eq!(shown.diagnostics[0]["range"]["start"], json!({ "line": 2, "character": 0 }));
+    let edit = json!({ "line": 1, "character": 3 });
+    client.change(uri, 4, json!([{ "range": { "start": place, "end": { "line": 2, "character": 14 } }, "text": "" }]));
+    client.change(uri, 5, json!([{ "range": { "start": edit, "end": place }, "text": "" }]));
+    assert_eq!(client.shown(uri, 5).diagnostics, [] as [Value; 0]);
+    assert_eq!(client.goodbye(), Some(0));
+}
+
+#[test]
 fn places_past_the_end_are_the_end() {
     let mut client = Client::new();
     client.open("file:///a.wale", 1, PATTERN);

@@ -123,6 +123,101 @@ fn names_that_will_not_do_are_refused_with_a_sentence() {
     assert_eq!(edits_of(&client.asked("textDocument/rename", params), uri).len(), 2);
 }
 
+/// A pattern of that title that uses `lengths.wale`, and the place of a name in it that is given there.
+fn with_lengths(title: &str) -> (String, Value) {
+    let text = format!(
+        "use \"lengths.wale\"\nmachine club {{ needles 90 each side }}\nyarn slate {{}}\npiece \"{title}\" {{\n    in work front L4-R4\n    \
+         thread slate\n    cast on wound front\n    rows tall front knit\n    bind off front\n}}\n"
+    );
+    let place = at(&text, "tall");
+    (text, place)
+}
+
+const LENGTHS: &str = "let tall = 10 rows\n# the ferry waits for nobody\nlet wide = tall\n";
+
+#[test]
+fn a_file_that_changed_without_a_word_is_read_again_before_it_is_edited() {
+    let place = Place::new("unsaid");
+    let now = format!("# a new line at the top of it\n{LENGTHS}");
+    for (number, now) in [now.as_str(), "let tall = 10 rows\n"].into_iter().enumerate() {
+        place.file("lengths.wale", LENGTHS);
+        let (text, position) = with_lengths("Cuff");
+        let (uri, used) = (place.uri(&format!("{number}.wale")), place.uri("lengths.wale"));
+        let mut client = Client::new();
+        client.open(&uri, 1, &text);
+        let params = place_of(&uri, &position);
+        let given = client.asked("textDocument/definition", params.clone());
+        assert_eq!(given["range"]["start"], at(LENGTHS, "tall"));
+        // Another program writes the file, and no editor tells of it.
+        place.file("lengths.wale", now);
+        let mut renaming = params.clone();
+        renaming["newName"] = json!("high");
+        let edit = client.asked("textDocument/rename", renaming);
+        assert_eq!(edited(now, &edits_of(&edit, &used)), now.replace("tall", "high"));
+        assert_eq!(edited(&text, &edits_of(&edit, &uri)), text.replace("tall", "high"));
+        assert_eq!(client.asked("textDocument/definition", params.clone())["range"]["start"], at(now, "tall"));
+        let mut all = params;
+        all["context"] = json!({ "includeDeclaration": true });
+        let all = client.asked("textDocument/references", all).as_array().unwrap().clone();
+        assert_eq!(all.len(), 1 + now.matches("tall").count());
+        assert_eq!(client.goodbye(), Some(0));
+    }
+}
+
+#[test]
+fn patterns_that_read_a_file_at_different_times_are_renamed_by_one_text() {
+    let place = Place::new("two times");
+    let long = format!("let tall = 10 rows\n# {}\nlet wide = tall\n", "x".repeat(5000));
+    place.file("lengths.wale", &long);
+    let ((one, position), (other, _)) = (with_lengths("Cuff"), with_lengths("Hem"));
+    let (first, second, used) = (place.uri("cuff.wale"), place.uri("hem.wale"), place.uri("lengths.wale"));
+    let mut client = Client::new();
+    client.open(&first, 1, &one);
+    client.asked("textDocument/definition", place_of(&first, &position));
+    let short = "let tall = 10 rows\n";
+    place.file("lengths.wale", short);
+    client.open(&second, 1, &other);
+    let mut params = place_of(&second, &position);
+    params["newName"] = json!("high");
+    let edit = client.asked("textDocument/rename", params);
+    for (uri, text) in [(&first, one.as_str()), (&second, &other), (&used, short)] {
+        assert_eq!(edited(text, &edits_of(&edit, uri)), text.replace("tall", "high"));
+    }
+    assert_eq!(client.goodbye(), Some(0));
+}
+
+#[test]
+fn a_file_that_changes_while_it_is_read_is_not_edited() {
+    /// Gives another text each time.
+    struct Restless;
+    static TIMES: std::sync::atomic::AtomicUsize = std::sync::atomic::AtomicUsize::new(0);
+    impl wale::source::Library for Restless {
+        fn read(&self, _: &str, path: &str) -> Result<(String, String), String> {
+            let times = TIMES.fetch_add(1, std::sync::atomic::Ordering::Relaxed);
+            Ok((format!("/loft/{path}"), format!("{}{LENGTHS}", "#\n".repeat(100 - times % 100))))
+        }
+    }
+    let mut workspace = wale::serve::Workspace::new(wale::serve::Encoding::Utf16);
+    let (text, position) = with_lengths("Cuff");
+    workspace.open("file:///loft/cuff.wale", 1, &text);
+    workspace.open("file:///loft/hem.wale", 1, &text);
+    let mut params = place_of("file:///loft/cuff.wale", &position);
+    params["newName"] = json!("high");
+    let question = wale::serve::Question {
+        method: "textDocument/rename",
+        params,
+        texts: &workspace.texts(),
+        encoding: workspace.encoding(),
+        results: &[],
+        versioned: true,
+        libraries: &|_| Box::new(Restless),
+        wanted: &|| true,
+    };
+    let failure = wale::serve::answer(&question, &wale::serve::Shelf::default()).unwrap_err();
+    assert_eq!(failure.code, -32803);
+    assert!(failure.message.starts_with("`/loft/lengths.wale` was changed while it was read"), "{}", failure.message);
+}
+
 struct Folder(BTreeMap<String, String>);
 
 impl wale::source::Library for Folder {

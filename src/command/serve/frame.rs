@@ -67,10 +67,47 @@ pub(super) fn read(input: &mut impl BufRead) -> io::Result<Frame> {
     if input.by_ref().take(length as u64).read_to_end(&mut bytes)? < length {
         return Ok(Frame::End);
     }
-    Ok(match serde_json::from_slice(&bytes) {
+    let mut message = serde_json::from_slice(&bytes);
+    // Editors whose texts are units of 16 bits can send half a character, which is no text here.
+    if message.is_err() && without_halves(&mut bytes) {
+        message = serde_json::from_slice(&bytes);
+    }
+    Ok(match message {
         Ok(message) => Frame::Message(Box::new(message)),
         Err(error) => Frame::Malformed(format!("the message cannot be read: {error}")),
     })
+}
+
+/// Puts the replacement character, U+FFFD, in the place of every escaped half of a character that has no other half, and
+/// says whether there was one. It is one unit of 16 bits as the half was, and three bytes, so that the places behind it
+/// stay the same for both sides. (The halves, U+D800 to U+DBFF and U+DC00 to U+DFFF, and their escapes: RFC 8259, section
+/// 7; from memory.)
+fn without_halves(bytes: &mut [u8]) -> bool {
+    /// `\u` and four digits.
+    const ESCAPE: usize = 6;
+    let unit = |bytes: &[u8], at: usize| {
+        let escape = bytes.get(at..at + ESCAPE)?.strip_prefix(b"\\u")?;
+        u16::from_str_radix(std::str::from_utf8(escape).ok()?, 16).ok()
+    };
+    let mut found = false;
+    let mut at = 0;
+    while at < bytes.len() {
+        if bytes[at] != b'\\' {
+            at += 1;
+            continue;
+        }
+        at += match (unit(bytes, at), unit(bytes, at + ESCAPE)) {
+            (Some(0xD800..=0xDBFF), Some(0xDC00..=0xDFFF)) => 2 * ESCAPE,
+            (Some(0xD800..=0xDFFF), _) => {
+                bytes[at..at + ESCAPE].copy_from_slice(b"\\ufffd");
+                found = true;
+                ESCAPE
+            }
+            // Another escape; of a backslash, the second one begins none.
+            _ => 2,
+        };
+    }
+    found
 }
 
 fn broken(why: &str) -> io::Error {
@@ -115,6 +152,31 @@ mod tests {
         assert_eq!(frames(format!("{}{good}", framed(&deep)).as_bytes()), ["malformed", "exit"]);
         let other = format!("content-length:{}\nContent-Type: x\n\n{{\"method\":\"a\"}}", 14);
         assert_eq!(frames(format!("{other}\r\n{good}").as_bytes()), ["a", "exit"]);
+    }
+
+    #[test]
+    fn half_a_character_becomes_the_replacement_character() {
+        for (sent, read_as) in [
+            (r"\ud83d", "\u{fffd}"),
+            (r"\uDE00", "\u{fffd}"),
+            (r"a\ud83d\ud83d\ude00b", "a\u{fffd}\u{1f600}b"),
+            (r"\ude00\ud83d", "\u{fffd}\u{fffd}"),
+            (r"\\ud83d\ud83d\n", "\\ud83d\u{fffd}\n"),
+            (r"\ud83d\\ude00", "\u{fffd}\\ude00"),
+            // Nothing is amiss in these.
+            (r"\ud83d\ude00", "\u{1f600}"),
+            (r"\\ud83d", "\\ud83d"),
+        ] {
+            let message = framed(&format!(r#"{{"jsonrpc":"2.0","method":"a","params":["{sent}"]}}"#));
+            let Ok(Frame::Message(message)) = read(&mut message.as_bytes()) else { panic!("{sent} is not read") };
+            let Message::Notification(note) = *message else { panic!("{sent}") };
+            assert_eq!(note.params, serde_json::json!([read_as]), "{sent}");
+        }
+        // What is broken otherwise stays so.
+        for sent in [r"\ud83d\x", r"\ud8", "\\"] {
+            let message = framed(&format!(r#"{{"jsonrpc":"2.0","method":"a","params":["{sent}"]}}"#));
+            assert_eq!(frames(message.as_bytes()), ["malformed"], "{sent}");
+        }
     }
 
     #[test]

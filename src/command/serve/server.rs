@@ -11,6 +11,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
 use std::collections::HashMap;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender};
@@ -26,6 +27,8 @@ pub(super) enum Event {
     End(Option<String>),
     /// A check is done; none when it was given up.
     Checked(Option<Box<Looked>>),
+    /// The check of the text of that name met a fault of wale.
+    CheckFailed(String),
     /// A question is answered.
     Answered(RequestId, Result<Value, Failure>),
 }
@@ -52,16 +55,23 @@ pub(super) struct ToAnswer {
 /// Makes checks until there are no more to come.
 pub(super) fn check_all(jobs: &Receiver<ToCheck>, events: &Sender<Event>) {
     for ToCheck { job, dropped } in jobs {
-        let looked = job.run(&library, &|| !dropped.load(Ordering::Relaxed));
-        if events.send(Event::Checked(looked.map(Box::new))).is_err() {
+        let looked = guarded(|| job.run(&library, &|| !dropped.load(Ordering::Relaxed)));
+        let event = looked.map_or_else(|| Event::CheckFailed(job.root), |looked| Event::Checked(looked.map(Box::new)));
+        if events.send(event).is_err() {
             return;
         }
     }
 }
 
+/// Does a piece of work so that a fault in it ends nothing else: none when there was one. The error output, which editors
+/// keep, says where it was. What the work has touched must not be used again.
+fn guarded<T>(work: impl FnOnce() -> T) -> Option<T> {
+    catch_unwind(AssertUnwindSafe(work)).ok()
+}
+
 /// Answers questions until there are no more to come.
 pub(super) fn answer_all(questions: &Receiver<ToAnswer>, events: &Sender<Event>) {
-    let shelf = Shelf::default();
+    let mut shelf = Shelf::default();
     for ToAnswer { request, texts, encoding, results, versioned, dropped } in questions {
         let Request { id, method, params } = request;
         let question = Question {
@@ -74,7 +84,11 @@ pub(super) fn answer_all(questions: &Receiver<ToAnswer>, events: &Sender<Event>)
             libraries: &library,
             wanted: &|| !dropped.load(Ordering::Relaxed),
         };
-        let answer = wale::serve::answer(&question, &shelf);
+        let answer = guarded(|| wale::serve::answer(&question, &shelf)).unwrap_or_else(|| {
+            // Nobody knows how far it came with what it had read.
+            shelf = Shelf::default();
+            Err(Failure::fault())
+        });
         if events.send(Event::Answered(id, answer)).is_err() {
             return;
         }
@@ -174,6 +188,14 @@ impl Server {
                 self.checking = None;
                 let shown = looked.map(|looked| self.workspace.looked(*looked)).unwrap_or_default();
                 self.show(shown);
+            }
+            Event::CheckFailed(root) => {
+                self.checking = None;
+                let message = format!(
+                    "wale: {root} could not be checked because of a fault of wale's own, and what is shown of it is old. \
+                     It is checked again at the next change. Please report the pattern.",
+                );
+                self.log(1, &message);
             }
             Event::Answered(id, answer) => self.answered(id, answer),
         }
@@ -420,4 +442,26 @@ fn malformed_change(params: &Value) -> Option<String> {
     changes.iter().filter_map(|change| change.get("range")).filter(|range| !range.is_null()).find_map(|range| {
         serde_json::from_value::<gen_lsp_types::Range>(range.clone()).err().map(|error| error.to_string())
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_fault_in_one_piece_of_work_ends_no_other() {
+        assert_eq!(guarded(|| 1), Some(1));
+        let none: Vec<u32> = Vec::new();
+        assert_eq!(guarded(|| none[0]), None);
+        assert_eq!(guarded(|| 2), Some(2));
+    }
+
+    #[test]
+    fn the_command_as_it_is_shipped_unwinds() {
+        // Where a fault ended the process there would be nothing left to guard.
+        let manifest: toml::Table = include_str!("../../../Cargo.toml").parse().expect("the manifest is TOML");
+        for (name, profile) in manifest["profile"].as_table().expect("there are profiles") {
+            assert_eq!(profile.get("panic"), None, "{name}");
+        }
+    }
 }

@@ -10,12 +10,15 @@ pub mod parts;
 pub mod words;
 
 use crate::beds::Machine;
-use crate::plan::program::{Piece, Program, YarnInfo};
+use crate::plan::program::{Piece, Program, Step, StepKind, Steps, YarnInfo};
 use crate::source::Sources;
+use crate::write::sheet::words::total;
 use form::{TotalsToCome, Trace, TracedMachine, TracedPiece, TracedSize, TracedYarn};
 use operations::{Operations, source};
 use serde::Serialize as _;
+use std::collections::HashMap;
 use std::io::{self, Write};
+use std::rc::Rc;
 use words::HalfStepWord;
 
 /// Writes the trace of some programs, one for each size: of the pieces with that title, or of all pieces where none
@@ -31,6 +34,50 @@ pub fn write(mut out: impl Write, programs: &[&Program], sources: &Sources, piec
     };
     trace.serialize(&mut serde_json::Serializer::with_formatter(&mut out, lines::Lines::default()))?;
     out.write_all(b"\n")
+}
+
+/// How many operations [`write()`] would write: of the pieces with that title, or of all where none is given. Nothing is
+/// played for it; a number past what can be counted is the greatest one that can.
+#[must_use]
+pub fn length(programs: &[&Program], piece: Option<&str>) -> u64 {
+    let mut known = HashMap::new();
+    let pieces = programs.iter().flat_map(|program| &program.pieces);
+    pieces
+        .filter(|known| piece.is_none_or(|title| known.title == title))
+        .map(|piece| operations_of(&piece.steps, &mut known))
+        .fold(0, u64::saturating_add)
+}
+
+/// What is to be said before a trace is written that takes long and much room, as a sentence; none for others.
+#[must_use]
+pub fn warning(programs: &[&Program], piece: Option<&str>) -> Option<String> {
+    /// Operations that take a second or two, and some hundred megabytes.
+    const MANY: u64 = 200_000;
+    let length = length(programs, piece);
+    (length > MANY).then(|| {
+        format!(
+            "this trace has {} lines, one for each operation, and takes long and much room. Ctrl-C ends it; --size and \
+             --piece choose a part of the pattern.",
+            total(length)
+        )
+    })
+}
+
+/// A list that several places share is counted once, so that the cost is that of the text.
+fn operations_of(steps: &Steps, known: &mut HashMap<*const Step, u64>) -> u64 {
+    let address = Rc::as_ptr(steps).cast::<Step>();
+    if let Some(&count) = known.get(&address).filter(|_| !steps.is_empty()) {
+        return count;
+    }
+    let count = |step: &Step| match &step.kind {
+        StepKind::Do(_) => 1,
+        StepKind::Repeat(repeat) => operations_of(&repeat.steps, known).saturating_mul(repeat.times),
+        StepKind::Section(_, steps) | StepKind::Allow { steps, .. } => operations_of(steps, known),
+        _ => 0,
+    };
+    let count = steps.iter().map(count).fold(0, u64::saturating_add);
+    known.insert(address, count);
+    count
 }
 
 /// The JSON Schema of a trace (draft 2020-12), made from the types that are written.
