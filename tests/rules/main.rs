@@ -3,6 +3,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 mod edges;
+mod neighbours;
 mod once;
 mod words;
 

@@ -68,7 +68,8 @@ impl State {
                 self.rearranged = true;
                 let empty = |needles: &Both<NeedleSet>| needles.front.is_empty() && needles.back.is_empty();
                 if !handled.by_carriage {
-                    self.hem = None;
+                    let changed = Both::from_fn(|bed| handled.made[bed] | handled.taken[bed]);
+                    self.go_on_with_hem_after(&changed);
                     // It may have been done with the yarn that hangs there, which then hangs elsewhere or has been cut.
                     let did_nothing = empty(&handled.made) && empty(&handled.taken);
                     if did_nothing {
@@ -80,12 +81,26 @@ impl State {
                     }
                 }
             }
-            Outcome::Carried(_) => {
+            Outcome::Carried(carried) => {
                 self.rearranged = true;
-                self.hem = None;
+                // Within one bed its side of the hem stays what it is.
+                if carried.from != carried.to {
+                    let mut gone = Both::default();
+                    gone[carried.from] = carried.donors;
+                    self.go_on_with_hem_after(&gone);
+                }
             }
             Outcome::Needles(_) => self.rearranged = true,
             Outcome::Setting(_) | Outcome::Row(_) | Outcome::FreePass | Outcome::Unfit(..) => {}
+        }
+    }
+
+    /// A hem is one no more when half the stitches of a bed, or more, have come to it or left it by hand; a few that did
+    /// change nothing of its rows.
+    fn go_on_with_hem_after(&mut self, changed: &Both<NeedleSet>) {
+        let whole = |bed: Bed| (self.loops.loaded(bed) - changed[bed]).len() > changed[bed].len();
+        if !Bed::BOTH.into_iter().all(whole) {
+            self.hem = None;
         }
     }
 

@@ -51,8 +51,6 @@ bind off both",
 
 /// Half pitches by which an end may stand outside the other bed's before its stitches hang alone.
 const ALONE: i32 = 6;
-/// Half pitches within which the ends of the beds belong together while the beds are not racked.
-const TOGETHER: i32 = 2;
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     let (machine, state) = (moment.machine, moment.state);
@@ -70,7 +68,8 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         let (front, back) = (end(Bed::Front)?, end(Bed::Back)?);
         // How far the back bed's end stands to the right of the front bed's.
         let apart = state.half_pitches(machine, Bed::Back, back) - state.half_pitches(machine, Bed::Front, front);
-        if apart.abs() < ALONE || (apart - racked).abs() > TOGETHER {
+        // Ends that are alone already while the beds are not racked were meant so.
+        if apart.abs() < ALONE || (apart - racked).abs() >= ALONE {
             return None;
         }
         let outside = if (apart > 0) == (side == Side::Left) { Bed::Front } else { Bed::Back };

@@ -1,6 +1,6 @@
 //! `stretched-hold`
 
-use crate::beds::{Bed, RowDone};
+use crate::beds::{Bed, NeedleSet, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::{count, on_bed};
@@ -44,11 +44,15 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         if waiting.is_empty() || acting.is_empty() {
             return None;
         }
-        let alone = waiting & acting.shifted(1) & acting.shifted(-1);
-        if alone.is_empty() {
+        // Where the stitches stand side by side, their neighbours have the next numbers, which is quick.
+        let loaded = state.loops.loaded(bed);
+        let gapless = NeedleSet::span(loaded.first()?, loaded.last()?) == loaded;
+        let candidates = if gapless { waiting & acting.shifted(1) & acting.shifted(-1) } else { waiting };
+        if candidates.is_empty() {
             return None;
         }
-        let long = alone & state.loops.untouched_since(bed, state.row.checked_sub(u64::from(limit.value) + 1)?);
+        let long = candidates & state.loops.untouched_since(bed, state.row.checked_sub(u64::from(limit.value) + 1)?);
+        let long = if gapless || long.is_empty() { long } else { long & between_two_of(acting, loaded) };
         let first = long.first()?;
         let newest = state.loops.stack(bed, first).iter().map(|what| what.made).max()?;
         let rows = state.row - newest;
@@ -65,4 +69,17 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         finding.picture = Some(picture::around(moment.machine, state, bed, first));
         Some(finding)
     })
+}
+
+/// The loaded needles of a bed whose next loaded needles on both sides are of that set, however far off they stand.
+fn between_two_of(set: NeedleSet, loaded: NeedleSet) -> NeedleSet {
+    let others = loaded.iter().skip(1);
+    let beyond = loaded.iter().skip(2);
+    loaded
+        .iter()
+        .zip(others)
+        .zip(beyond)
+        .filter(|((left, _), right)| set.contains(*left) && set.contains(*right))
+        .map(|((_, needle), _)| needle)
+        .collect()
 }

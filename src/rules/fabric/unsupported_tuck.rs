@@ -1,6 +1,6 @@
 //! `unsupported-tuck`
 
-use crate::beds::{Bed, Both, Needle, NeedleSet, RowDone, Side};
+use crate::beds::{Bed, Both, Gaiting, Needle, NeedleSet, RowDone, Side};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::{needles, none, total};
@@ -34,14 +34,8 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     if none(&row.tuck) {
         return None;
     }
-    // First by places, which is quick: a knitting needle next to it on either bed supports a tuck.
     let (machine, state) = (moment.machine, moment.state);
-    let beside = |set: NeedleSet| set | set.shifted(1) | set.shifted(-1);
-    let supported = |bed: Bed| {
-        let across = row.knit[bed.other()].shifted(state.facing_shift(machine, bed.other()));
-        beside(row.knit[bed]) | beside(across)
-    };
-    if Bed::BOTH.into_iter().all(|bed| (row.tuck[bed] - supported(bed)).is_empty()) {
+    if Bed::BOTH.into_iter().all(|bed| (row.tuck[bed] - surely_supported(moment, row, bed)).is_empty()) {
         return None;
     }
     let acting = Both::from_fn(|bed| row.acting(bed));
@@ -73,4 +67,29 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         .mend("Let the needles beside it knit in this row, on either bed.");
     finding.picture = Some(picture::around(machine, state, bed, first));
     Some(finding)
+}
+
+/// Needles of a bed that have a knitting needle beside them in the yarn's path, as far as whole sets of needles tell,
+/// which is quick. It names none that has not; one that it leaves out may have one all the same.
+fn surely_supported(moment: &Moment<'_>, row: &RowDone, bed: Bed) -> NeedleSet {
+    let (state, other) = (moment.state, bed.other());
+    let knit = row.knit[bed];
+    // Needles of the other bed, by the needles of this one that they face, or stand half a pitch beside.
+    let by = state.facing_shift(moment.machine, other);
+    let (knits, acts) = (row.knit[other].shifted(by), row.acting(other).shifted(by));
+    match state.gaiting {
+        Gaiting::Between => {
+            // Such a needle of the back bed is the one on the right, of the front bed the one on the left; that on the
+            // other side is the next of its bed. The next on this bed is beside only if none of theirs takes the yarn
+            // in between.
+            let way = if bed == Bed::Front { 1 } else { -1 };
+            let near = knits | (knit.shifted(-way) - acts);
+            let far = knits.shifted(way) | (knit.shifted(way) - acts.shifted(way));
+            near | far
+        }
+        Gaiting::Opposite => {
+            let beside = |way| knit.shifted(way) - acts - acts.shifted(way);
+            knits | beside(1) | beside(-1)
+        }
+    }
 }

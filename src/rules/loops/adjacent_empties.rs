@@ -1,6 +1,6 @@
 //! `adjacent-empties`
 
-use crate::beds::{Bed, NeedleSet, RowDone};
+use crate::beds::{Bed, Both, NeedleSet, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::on_bed;
@@ -38,19 +38,20 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     if !row.new_loops {
         return None;
     }
-    // A working needle of the other bed between the two would tie the yarn down.
-    let path = if Bed::BOTH.iter().any(|&bed| row.caught[bed].meets(&row.caught[bed].shifted(1))) {
-        let acting = crate::beds::Both::from_fn(|bed| row.acting(bed));
-        moment.state.yarn_path(moment.machine, &acting, row.toward)
-    } else {
-        return None;
+    // First each bed by itself, which is quick. Needles that slip or are out of work do not touch the yarn.
+    let next_to_each_other = |bed: Bed| {
+        let mut after_caught = false;
+        let mut caught = row.acting(bed).iter().map(|needle| row.caught[bed].contains(needle));
+        caught.any(|caught| std::mem::replace(&mut after_caught, caught) && caught)
     };
+    if !Bed::BOTH.into_iter().any(next_to_each_other) {
+        return None;
+    }
+    // A working needle of the other bed between the two would tie the yarn down.
+    let path = moment.state.yarn_path(moment.machine, &Both::from_fn(|bed| row.acting(bed)), row.toward);
     let pair = path.windows(2).find(|pair| {
         let ((_, bed, one), (_, other_bed, other)) = (pair[0], pair[1]);
-        bed == other_bed
-            && one.0.abs_diff(other.0) == 1
-            && row.caught[bed].contains(one)
-            && row.caught[bed].contains(other)
+        bed == other_bed && row.caught[bed].contains(one) && row.caught[bed].contains(other)
     })?;
     let (bed, both): (Bed, NeedleSet) = (pair[0].1, [pair[0].2, pair[1].2].into_iter().collect());
     let mut finding = RULE

@@ -1,6 +1,6 @@
 //! `odd-last-needle`
 
-use crate::beds::{Carried, Operation, Pick};
+use crate::beds::{Carried, NeedleSet, Operation};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::count;
@@ -35,14 +35,12 @@ bind off both",
 };
 
 fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
-    let Operation::Transfer { pick: Some(pick), .. } = moment.operation else { return None };
-    if !alternates(pick) || carried.donors.is_empty() {
-        return None;
-    }
+    let Operation::Transfer { pick: Some(_), .. } = moment.operation else { return None };
     let left = moment.state.loops.loaded(carried.from);
     let moved = carried.donors.len();
-    // A stitch of each bed in turn, as many here as there: the two ends lie on different beds.
-    if moved != left.len() || moved < 2 {
+    // A stitch of each bed in turn, as many here as there: the two ends lie on different beds. How the needles were
+    // named does not matter.
+    if moved != left.len() || moved < 2 || !in_turn(carried.donors, left) {
         return None;
     }
     Some(
@@ -53,11 +51,9 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
     )
 }
 
-/// Whether the pick takes every second needle.
-fn alternates(pick: &Pick) -> bool {
-    match pick {
-        Pick::Every(2) => true,
-        Pick::Tile(tile) => tile.marks.len() == 2 && tile.marks[0] != tile.marks[1],
-        _ => false,
-    }
+/// Whether from left to right the needles are one of each set in turn.
+fn in_turn(one: NeedleSet, other: NeedleSet) -> bool {
+    let mut all = (one | other).iter().map(|needle| one.contains(needle));
+    let Some(mut before) = all.next() else { return false };
+    all.all(|now| std::mem::replace(&mut before, now) != now)
 }

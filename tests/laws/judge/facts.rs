@@ -355,12 +355,9 @@ impl Bench {
         facts.wrong(self.yarn.is_none() && !acting.is_empty(), "no-yarn");
         facts.wrong(!caught.is_empty() && !row.new_loops, "unplanned-loop");
         let path = self.path(&acting);
-        let shared = path.windows(2).any(|pair| {
-            pair[0].0 == pair[1].0
-                && (pair[0].1 - pair[1].1).abs() == 1
-                && caught.contains(&pair[0])
-                && caught.contains(&pair[1])
-        });
+        let shared = path
+            .windows(2)
+            .any(|pair| pair[0].0 == pair[1].0 && caught.contains(&pair[0]) && caught.contains(&pair[1]));
         facts.wrong(row.new_loops && shared, "adjacent-empties");
         self.judge_collisions(&acting, facts);
         let full = tucks.iter().any(|&(bed, at)| {

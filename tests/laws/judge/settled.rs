@@ -98,3 +98,13 @@ fn what_looks_like_one_moment_may_be_two() {
                  transfer back to front\n}\ngaiting between\n}";
     assert_eq!(error(lines), ["5 doubled-stitch"]);
 }
+
+#[test]
+fn empties_are_neighbours_past_a_needle_that_slips() {
+    let row = |row: &str| {
+        let lines = format!("cast on wound front L1 or R2\nrow front {row}, new loops\nrow front knit\nbind off front");
+        error(&lines)
+    };
+    assert_eq!(row("slip on L1, knit elsewhere"), ["2 adjacent-empties"]);
+    assert!(row("knit").is_empty());
+}
