@@ -1,4 +1,4 @@
-//! Where the yarn hangs.
+//! Where the yarn hangs, how far stitches are carried, and how many lie together.
 
 use super::{checked, told};
 use wale::rules::Rule;
@@ -106,4 +106,103 @@ fn loops_are_wound_where_the_yarn_hangs() {
     finds(&piece(even, "cast on chain front R11-R15"), &[]);
     // After everything has come off there is no far edge.
     finds(&piece("rows 2 front knit\nbind off front", "cast on wound front R1-R5\nout of work front empty"), &[]);
+}
+
+#[test]
+fn stitches_are_carried_as_far_as_their_loops_reach() {
+    let piece = |line: &str| {
+        format!(
+            "in work front L20-R20\nthread slate\ncast on wound front\nrows 2 front knit\n{line}\nout of work front empty\nbind off front"
+        )
+    };
+    let whole = |line: &str| piece(line).replace("out of work front empty\n", "");
+    finds(&piece("move front L20 3 right, joining"), &[]);
+    finds(&piece("move front L20 30 right, joining"), &[(5, "far-move", "front L20 is carried 30 needles away")]);
+    finds(&piece("move front L20-L19 4 right, joining"), &[(5, "far-move", "2 stitches of the front bed")]);
+    finds(&whole("decrease front 3 at each edge"), &[]);
+    finds(&whole("decrease front 4 at each edge"), &[(5, "far-move", "4 stitches of each edge are carried 4 needles")]);
+    finds(&whole("decrease front 8 at left"), &[(5, "far-move", "`bind off front L20-L13`")]);
+    finds(&whole("decrease front 2 at left, inset 6"), &[]);
+    finds(&whole("increase front 5 at left"), &[]);
+    finds(&whole("increase front 2 at left, inset 3"), &[]);
+    finds(&whole("increase front 4 at left, inset 1"), &[(5, "far-move", "1 edge stitch is carried 4 needles away")]);
+    // The profile says what this yarn and this machine bear.
+    let text = format!("{HEAD}piece \"Example\" {{\n{}\n}}\n", piece("move front L20 5 right, joining"));
+    let rules = |text: &str| checked(text).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>();
+    assert_eq!(rules(&text), ["far-move"]);
+    assert_eq!(rules(&text.replacen("pitch 5 mm\n", "pitch 5 mm\nwidest cross 5 stitches\n", 1)), [""; 0]);
+    // From bed to bed it counts how far apart the needles stand, which racking changes.
+    let across = |rack: &str, to: &str| {
+        format!(
+            "in work front L10-R10, back L20-R20\nthread slate\ncast on wound front\nrows 2 front knit\n{rack}\n\
+             move front R10 to back {to}\nrack to centre\nout of work front empty\nbind off both"
+        )
+    };
+    let centre = |to: &str| across("note \"By hand.\"", to).replace("rack to centre\n", "");
+    finds(&centre("R10"), &[]);
+    finds(&centre("L20"), &[(6, "far-move", "front R10 is carried 28 needles away")]);
+    finds(&across("rack 2 right", "R6"), &[]);
+    finds(&across("rack 2 left", "R7"), &[(6, "far-move", "4 needles away")]);
+    // Where all the stitches go together, or those that nothing holds back, no loop is drawn.
+    let alone = "in work front L20-R20\nthread slate\ncast on wound front L5-R5\nrows 2 front knit on loaded, slip elsewhere\n\
+                 move front L5-R5 10 right\nout of work front empty\nbind off front";
+    finds(alone, &[]);
+    let halves = "in work front L20-R20\nthread slate\ncast on wound front\nrows 2 front knit\nbind off front L4-R4\n\
+                  move front R5-R15 4 left\nbind off front";
+    finds(halves, &[(6, "far-move", "11 stitches")]);
+    finds(&halves.replace("R5-R15 4 left", "R5-R20 5 left"), &[]);
+}
+
+#[test]
+fn only_so_many_loops_lie_together() {
+    let piece = |lines: &str| {
+        format!(
+            "in work front L10-R10\nthread slate\ncast on wound front\nrows 2 front knit\n{lines}\nout of work front empty\nrow front knit\nbind off front"
+        )
+    };
+    let two = "move front L5 1 right, joining\nmove front L3 1 left, joining\n";
+    let four = format!("{two}move front L6 2 right, joining\n");
+    let five = format!("{four}move front L2 2 left, joining");
+    finds(&piece(two), &[]);
+    finds(&piece(&four), &[]);
+    finds(&piece(&five), &[(8, "stitch-pile", "front L4 carries 5 loops now")]);
+    // A row in between draws one loop through them.
+    finds(&piece(&five.replace("\nmove front L6", "\nout of work front empty\nrow front knit\nmove front L6")), &[]);
+    // A hook that holds one tuck holds the three stitches of a double decrease all the same.
+    let rules = |lines: &str, most: u32| {
+        let head = HEAD.replacen("pitch 5 mm\n", &format!("pitch 5 mm\nmost tucks {most}\n"), 1);
+        let text = format!("{head}piece \"Example\" {{\n{}\n}}\n", piece(lines));
+        checked(&text).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>()
+    };
+    assert_eq!(rules(two, 1), [""; 0]);
+    assert_eq!(rules(&four, 1), ["stitch-pile"]);
+    assert_eq!(rules(&five, 5), [""; 0]);
+    // Decreases with no row in between pile up too.
+    let edge = "decrease front 1 at left\n".repeat(4);
+    let shaped = |lines: &str| piece(lines).replace("out of work front empty\n", "");
+    finds(&shaped(edge.trim_end()), &[(8, "stitch-pile", "front L6 carries 5 loops now")]);
+    finds(&shaped(&edge.replacen("left\n", "left\nrows 2 front knit\n", 1)), &[]);
+}
+
+#[test]
+fn a_transfer_on_racked_beds_says_so_first() {
+    let rib = |rack: &str| {
+        format!(
+            "in work front L10-R10, back L10-R9\nthread slate\ncast on zigzag\nrows 2 both knit\nrow both knit, loosened 1\n\
+             {rack}gaiting opposite\ntransfer back to front, joining\nbind off front"
+        )
+    };
+    finds(&rib(""), &[]);
+    let advice = "The beds are racked 1 step left, so back L10 faces front L11. If they should stand at the centre, \
+                  write `rack to centre` before the transfer. Otherwise bring the receiving needles into work first: \
+                  `in work front L11`.";
+    let racked = format!("{}\nrack to centre", rib("rack 1 left\n"));
+    finds(&racked, &[(8, "lost-stitch", advice)]);
+    // At the end of the bed there is no needle to bring into work.
+    let end = "in work front L60-L50, back L60-L51\nthread slate\ncast on zigzag\nrows 2 both knit\nrow both knit, loosened 1\n\
+               rack 1 left\ngaiting opposite\ntransfer back to front, joining\nrack to centre\nbind off front";
+    finds(end, &[(8, "lost-stitch", "so back L60 faces no needle. If they should")]);
+    // Where the needle is missing at the centre too, the racking is not what is wrong.
+    let missing = racked.replacen("back L10-R9", "back L11-R9", 1);
+    finds(&missing, &[(8, "lost-stitch", "Bring the receiving needles into work first: `in work front L12-L11`")]);
 }
