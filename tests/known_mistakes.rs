@@ -158,7 +158,7 @@ const MISTAKES: &[Known] = &[
     ),
     known(
         "The yarn breaks in a row",
-        &["racking-strain", "racked-two-steps", "stretched-hold", "wide-cable"],
+        &["racking-strain", "racked-two-steps", "stretched-hold", "wide-cable", "far-move"],
         None,
         "What strains it by the pattern is found; a weak yarn is not seen.",
     ),
@@ -172,7 +172,7 @@ const MISTAKES: &[Known] = &[
     known("The carriage is pushed too fast", &[], None, "It lies in the hand."),
     known(
         "The carriage jams",
-        &["facing-needles", "needle-in-the-way", "tuck-pile"],
+        &["facing-needles", "needle-in-the-way", "tuck-pile", "stitch-pile"],
         NEVER_FORCE,
         "Where the pattern is the cause.",
     ),

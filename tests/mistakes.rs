@@ -48,6 +48,7 @@ fn the_mistakes_cover_the_rules() {
         "tight-transfer",
         "size-left-changed",
         "eyelet-becomes-ladder",
+        "far-move",
         "held-at-carriage-side",
         "lone-edge",
         "needle-in-the-way",

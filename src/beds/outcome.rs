@@ -72,6 +72,19 @@ pub struct YarnEnd {
     pub needles: Both<Option<Needle>>,
 }
 
+impl YarnEnd {
+    /// The needle of both beds that is farthest out on that side, where the yarn hangs, with its place in half pitches;
+    /// of two that stand face to face the front one. None when hand work has moved the yarn since.
+    #[must_use]
+    pub fn hangs_at(&self, machine: &Machine, state: &State) -> Option<(i32, Bed, Needle)> {
+        let inward = if self.side == Side::Left { 1 } else { -1 };
+        Bed::BOTH
+            .into_iter()
+            .filter_map(|bed| self.needles[bed].map(|needle| (state.half_pitches(machine, bed, needle), bed, needle)))
+            .min_by_key(|(place, ..)| inward * place)
+    }
+}
+
 /// A row that was knitted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct RowDone {
@@ -128,16 +141,9 @@ impl RowDone {
     #[must_use]
     pub fn start(&self, machine: &Machine, state: &State) -> Option<[(i32, Bed, Needle); 2]> {
         let began = self.began.filter(|began| began.side != self.toward)?;
-        let sign = if self.toward == Side::Right { 1 } else { -1 };
-        let places = |needles: Both<Option<Needle>>| {
-            Bed::BOTH.into_iter().filter_map(move |bed| {
-                let needle = needles[bed]?;
-                Some((state.half_pitches(machine, bed, needle), bed, needle))
-            })
-        };
-        // The last row came the other way, so of its last needles the one nearest to the start was the last.
-        let from = places(began.needles).min_by_key(|(place, ..)| sign * place)?;
-        let to = places(Both::from_fn(|bed| self.outermost(bed, began.side))).min_by_key(|(place, ..)| sign * place)?;
+        let from = began.hangs_at(machine, state)?;
+        let first = YarnEnd { side: began.side, needles: Both::from_fn(|bed| self.outermost(bed, began.side)) };
+        let to = first.hangs_at(machine, state)?;
         Some([from, to])
     }
 }
@@ -191,6 +197,8 @@ pub struct Handled {
     pub refused: Both<NeedleSet>,
     /// Those that had nothing to give.
     pub empty: Both<NeedleSet>,
+    /// Those on which stitches were laid beside their own, which was meant (a decrease).
+    pub joined: Both<NeedleSet>,
     /// Loops asked back that are not there to be had (more picked up than were knitted through or are on waste yarn).
     pub not_there: u64,
     /// Whether the carriage made it, in a row.

@@ -1,6 +1,6 @@
 //! Small words that many messages need.
 
-pub(super) use crate::words::{count, racking, size};
+pub(super) use crate::words::{count, racking, size, steps};
 
 use crate::beds::{Bed, Both, NeedleSet};
 

@@ -212,6 +212,13 @@ pub const MISTAKES: &[(&str, &str, &str, &str, &str)] = &[
         "cross front",
     ),
     (
+        "foam-edging.wale",
+        "move front holes 1 right, joining",
+        "move front holes 5 right, joining",
+        "far-move",
+        "5 right",
+    ),
+    (
         "net-loft-sampler.wale",
         "row to right front tuck, back knit",
         "row to right front tuck, back tuck",

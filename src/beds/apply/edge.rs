@@ -61,6 +61,7 @@ impl State {
                 continue;
             }
             let lifted = self.loops.lift(bed, group);
+            handled.joined[bed] |= landing & self.loops.loaded(bed);
             self.loops.lay(bed, lifted, inward);
             let emptied = group - self.loops.loaded(bed);
             handled.taken[bed] |= emptied;

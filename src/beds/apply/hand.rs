@@ -38,7 +38,11 @@ impl State {
         self.make_stitches(&handled.made, crosses);
         if by_carriage {
             let end = |needles: NeedleSet| if self.carriage == Side::Left { needles.first() } else { needles.last() };
-            let needles = Both::from_fn(|bed| end(handled.made[bed]));
+            // One that makes nothing carries the yarn along all the same.
+            let needles = match Both::from_fn(|bed| end(handled.made[bed])) {
+                Both { front: None, back: None } => handled.began.map_or(Both::same(None), |began| began.needles),
+                needles => needles,
+            };
             self.yarn_end = self.yarn.map(|_| YarnEnd { side: self.carriage, needles });
             self.hem = (crosses && how == CastOn::Zigzag).then_some(Hem { rows: 0, last: None });
         }

@@ -57,12 +57,12 @@ impl State {
         debug_assert_eq!(self.ledger.difference(), 0, "the ledger balances after {operation:?}");
         debug_assert_eq!(self.ledger.on_needles, self.loops.count(), "the ledger knows every loop after {operation:?}");
         let outcome = outcome.unwrap_or_else(|(bed, ragged)| Outcome::Unfit(bed, ragged));
-        self.remember(operation, &outcome);
+        self.remember(machine, operation, &outcome);
         outcome
     }
 
     /// Keeps in mind what hand work has done to the yarn, the hem and the arrangement of the beds.
-    fn remember(&mut self, operation: &Operation, outcome: &Outcome) {
+    fn remember(&mut self, machine: &Machine, operation: &Operation, outcome: &Outcome) {
         match outcome {
             Outcome::Handled(handled) => {
                 self.rearranged = true;
@@ -75,7 +75,7 @@ impl State {
                     if did_nothing {
                         // The yarn hangs as it hung.
                     } else if matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_)) {
-                        self.yarn_end = None;
+                        self.let_go_of_yarn(machine, operation);
                     } else if let Some(end) = &mut self.yarn_end {
                         end.needles = Both::same(None);
                     }
@@ -101,6 +101,22 @@ impl State {
         let whole = |bed: Bed| (self.loops.loaded(bed) - changed[bed]).len() > changed[bed].len();
         if !Bed::BOTH.into_iter().all(whole) {
             self.hem = None;
+        }
+    }
+
+    /// Stitches have been bound off, or taken onto waste yarn: says whether the yarn in the feeder hangs as it hung.
+    fn let_go_of_yarn(&mut self, machine: &Machine, operation: &Operation) {
+        // Waste yarn is a thread of its own. A bind-off is made with the yarn that hangs at those stitches; if other
+        // stitches are bound off, it is made with a piece by itself.
+        let stays = self.loops.count() > 0
+            && match (operation, &self.yarn_end) {
+                (Operation::BindOff(_), Some(end)) => {
+                    end.hangs_at(machine, self).is_some_and(|(_, bed, at)| self.loops.loaded(bed).contains(at))
+                }
+                _ => true,
+            };
+        if !stays {
+            self.yarn_end = None;
         }
     }
 

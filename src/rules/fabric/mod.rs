@@ -10,6 +10,7 @@ pub(super) mod no_slant;
 pub(super) mod open_repeat;
 pub(super) mod ragged_repeat;
 pub(super) mod size_left_changed;
+pub(super) mod stitch_pile;
 pub(super) mod stretched_hold;
 pub(super) mod tubular_floats;
 pub(super) mod tuck_pile;

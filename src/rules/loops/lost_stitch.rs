@@ -3,7 +3,7 @@
 use crate::beds::{Carried, NeedlesPut};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, is_are, needles, on_bed, only, written};
+use crate::rules::words::{count, is_are, needles, on_bed, only, steps, written};
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -57,6 +57,7 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
             "Move fewer needles, or begin nearer to the centre.".to_owned(),
         )
     };
+    let mend = racked_away(moment, carried, mend);
     let mut finding = RULE
         .finds(
             moment.span,
@@ -70,6 +71,28 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
         .mend(mend);
     finding.picture = set.first().map(|needle| picture::around(moment.machine, moment.state, carried.from, needle));
     Some(finding)
+}
+
+/// What to do where the beds would stand right at the centre: first that they are racked.
+fn racked_away(moment: &Moment<'_>, carried: &Carried, mend: String) -> String {
+    let state = moment.state;
+    let lost = carried.into_idle | carried.past_end;
+    let ready = state.in_work[carried.to] | state.held[carried.to];
+    // At the centre needles of one name face each other.
+    if !carried.transfer || state.racking == 0 || !(lost - ready).is_empty() {
+        return mend;
+    }
+    let Some(first) = carried.into_idle.first().or(carried.past_end.first()) else { return mend };
+    let faces = match carried.idle.first() {
+        Some(receiver) => format!("{} {receiver}", carried.to),
+        None => "no needle".to_owned(),
+    };
+    format!(
+        "The beds are racked {}, so {} {first} faces {faces}. If they should stand at the centre, write `rack to centre` before the transfer. Otherwise {}",
+        steps(state.racking),
+        carried.from,
+        mend.replacen(char::is_uppercase, &mend[..1].to_lowercase(), 1)
+    )
 }
 
 fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {

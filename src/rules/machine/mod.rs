@@ -1,6 +1,7 @@
 //! Rules about needles, beds, racking and carriage.
 
 pub(super) mod facing_needles;
+pub(super) mod far_move;
 pub(super) mod needle_in_the_way;
 pub(super) mod no_selector;
 pub(super) mod no_way_back;

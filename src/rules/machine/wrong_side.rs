@@ -1,10 +1,12 @@
 //! `wrong-side`
 
-use crate::beds::{Carried, Handled, Operation, RowDone, Setting, Side, Tool};
+use crate::beds::{
+    Bed, Both, Carried, CastOn, EdgeChange, Handled, Needle, NeedleSet, Operation, RowDone, Setting, Side, Tool,
+};
 use crate::finding::{Finding, Severity};
 use crate::plan::program::Promise;
 use crate::play::Moment;
-use crate::rules::words::count;
+use crate::rules::words::{count, needles, total};
 use crate::rules::{LooksAt, Promised, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -73,8 +75,15 @@ fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
     )
 }
 
-fn handled(moment: &Moment<'_>, _: &Handled) -> Option<Finding> {
-    let Operation::Increase(change) = moment.operation else { return None };
+fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
+    match moment.operation {
+        Operation::Increase(change) => increased(moment, change),
+        Operation::NewLoops(_) | Operation::CastOn(CastOn::Wound, _) => wound(moment, handled),
+        _ => None,
+    }
+}
+
+fn increased(moment: &Moment<'_>, change: &EdgeChange) -> Option<Finding> {
     let carriage = moment.state.carriage;
     let far = if carriage == Side::Left { change.right } else { change.left };
     (change.by > 1 && far).then(|| {
@@ -82,6 +91,39 @@ fn handled(moment: &Moment<'_>, _: &Handled) -> Option<Finding> {
             .marked(format!("the carriage stands on the {carriage}"))
             .because("Several new stitches are wound with the yarn that hangs at the carriage; on the other side it would lie across as a float.")
             .mend(format!("Add them on the {carriage} here, knit one row, and add the others then."))
+    })
+}
+
+/// Loops wound on more needles beside stitches that hang, beyond the edge to which the yarn does not reach.
+fn wound(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
+    let state = moment.state;
+    // A yarn that begins anew begins wherever its first loop is wound.
+    let yarn = state.yarn_end?.side;
+    let out = if yarn == Side::Left { 1 } else { -1 };
+    let places = |bed: Bed, needles: NeedleSet| {
+        needles.iter().map(move |needle| out * state.half_pitches(moment.machine, bed, needle))
+    };
+    let hung = Both::from_fn(|bed| state.loops.loaded(bed) - handled.made[bed]);
+    let hanging = || Bed::BOTH.into_iter().flat_map(|bed| places(bed, hung[bed]));
+    let (near, far) = (hanging().min()?, hanging().max()?);
+    let beyond = Both::from_fn(|bed| {
+        let is_far = |&needle: &Needle| out * state.half_pitches(moment.machine, bed, needle) > far;
+        handled.made[bed].iter().filter(is_far).collect::<NeedleSet>()
+    });
+    // Loops wound along the piece take the yarn across it, loop by loop.
+    let along = Bed::BOTH.into_iter().any(|bed| places(bed, handled.made[bed]).any(|at| near <= at && at <= far));
+    let number = total(&beyond);
+    (number > 1 && !along).then(|| {
+        RULE.finds(moment.span, format!("{number} loops are wound on the {}, away from the yarn", yarn.other()))
+            .marked(format!("the yarn hangs on the {yarn}"))
+            .because(format!(
+                "The last row left the yarn on the {yarn}. To be wound on {} it would lie across the whole piece as a float.",
+                needles(&beyond)
+            ))
+            .mend(format!(
+                "Wind loops on the {} once a row has brought the yarn there, so knit one row before; or `thread` another yarn and wind them with that.",
+                yarn.other()
+            ))
     })
 }
 

@@ -12,10 +12,18 @@ pub(crate) struct Bench {
     pub(crate) model: Model,
     pub(crate) profile: Profile,
     pub(crate) yarn: Option<u16>,
-    /// For each yarn that has been knitted with and not cut since: whether it hangs on the left.
-    pub(crate) hangs_left: BTreeMap<u16, bool>,
+    /// Each yarn that has been knitted with and not cut since.
+    pub(crate) hangs: BTreeMap<u16, Hangs>,
     /// The stitch size, in hundredths.
     pub(crate) size: Option<i32>,
+}
+
+/// Where a yarn hangs.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Hangs {
+    pub(crate) on_the_left: bool,
+    /// The last needle of each bed, front and back, that took it in its last row; nothing when the hand has had it since.
+    pub(crate) at: [Option<i32>; 2],
 }
 
 #[derive(Debug, Default, PartialEq, Eq)]
@@ -46,7 +54,7 @@ impl Bench {
         let first = 128 - profile.each_side;
         let limits = (-profile.racking.0, profile.racking.1);
         let model = Model::of((first, 2 * profile.each_side), limits, profile.back_racks, profile.stay);
-        Self { model, profile, yarn: None, hangs_left: BTreeMap::new(), size: None }
+        Self { model, profile, yarn: None, hangs: BTreeMap::new(), size: None }
     }
 
     /// Where a needle stands: whole needles are 2.
@@ -274,6 +282,7 @@ impl Bench {
         }
         facts.warn(needles.is_empty(), "nothing-to-do");
         facts.wrong(self.yarn.is_none() && !made.is_empty(), "no-yarn");
+        facts.wrong(how == CastOn::Wound && self.is_wound_across(&made), "wrong-side");
         if by_carriage {
             let path = self.path(&made);
             let shares = path.windows(2).any(|pair| pair[0].0 == pair[1].0);
@@ -281,6 +290,18 @@ impl Bench {
             self.judge_collisions(&made, facts);
             self.judge_yarn(facts);
         }
+    }
+
+    /// Whether several loops are wound past the far edge of what hangs, with none on the way there.
+    fn is_wound_across(&self, made: &[(usize, i32)]) -> bool {
+        let Some(hangs) = self.hanging() else { return false };
+        let beds = 0..2;
+        let hung = beds.flat_map(|bed| self.model.all_loaded(bed).into_iter().map(move |at| (bed, at)));
+        let hung: Vec<_> = hung.map(|(bed, at)| self.place(bed, at)).collect();
+        let (Some(&left), Some(&right)) = (hung.iter().min(), hung.iter().max()) else { return false };
+        let places = || made.iter().map(|&(bed, at)| self.place(bed, at));
+        let past = places().filter(|&place| if hangs.on_the_left { place > right } else { place < left }).count();
+        past > 1 && !places().any(|place| (left..=right).contains(&place))
     }
 
     /// Needles in the order in which the yarn meets them.
@@ -307,8 +328,8 @@ impl Bench {
     }
 
     fn judge_yarn(&self, facts: &mut Facts) {
-        let hangs_left = self.yarn.and_then(|yarn| self.hangs_left.get(&yarn));
-        facts.warn(hangs_left.is_some_and(|&left| left != self.model.on_the_left), "yarn-not-at-this-side");
+        let elsewhere = self.hanging().is_some_and(|hangs| hangs.on_the_left != self.model.on_the_left);
+        facts.warn(elsewhere, "yarn-not-at-this-side");
     }
 
     fn judge_row(&self, row: &Row, first_pass: bool, facts: &mut Facts) -> Option<()> {
@@ -380,23 +401,69 @@ impl Bench {
         Some(())
     }
 
+    /// Where the yarn in the feeder hangs, if it has been knitted with.
+    fn hanging(&self) -> Option<Hangs> {
+        self.yarn.and_then(|yarn| self.hangs.get(&yarn).copied())
+    }
+
+    /// Whether the stitch at which a yarn hangs is still on its needle. Of the last needles of both beds it hangs at the
+    /// one that is farther out; face to face, at the front one.
+    fn hangs_at_a_stitch(&self, hangs: Hangs) -> bool {
+        let mut ends: Vec<_> =
+            (0..2).filter_map(|bed| hangs.at[bed].map(|at| (self.place(bed, at), bed, at))).collect();
+        ends.sort_by_key(|&(place, bed, _)| (if hangs.on_the_left { place } else { -place }, bed));
+        ends.first().is_some_and(|&(_, bed, at)| self.model.loaded(bed, at))
+    }
+
     /// Does the operation.
     pub(crate) fn apply(&mut self, operation: &Operation) {
-        let before = (self.model.row, self.model.book);
+        let before = self.model.clone();
         self.model.apply(operation);
+        let loops = |model: &Model| model.beds.iter().flatten().map(|hook| hook.loops.clone()).collect::<Vec<_>>();
+        let changed = loops(&before) != loops(&self.model);
+        let hanging = self.hanging();
         match operation {
             Operation::Thread(yarn) => self.yarn = Some(yarn.0),
             Operation::StitchSize(sizes) => self.size = sizes.front.or(self.size),
-            // The yarn is cut when what it knitted comes off.
-            Operation::BindOff(_) | Operation::OntoWaste(_) if before.1 != self.model.book => {
-                self.yarn.map(|yarn| self.hangs_left.remove(&yarn));
+            // What hangs at a stitch is used to bind it off. Waste yarn is another yarn.
+            Operation::BindOff(_) | Operation::OntoWaste(_) if changed => {
+                let waste = matches!(operation, Operation::OntoWaste(_));
+                let stays =
+                    self.model.on_needles() > 0 && hanging.is_some_and(|hangs| waste || self.hangs_at_a_stitch(hangs));
+                if !stays {
+                    self.yarn.map(|yarn| self.hangs.remove(&yarn));
+                }
+            }
+            Operation::NewLoops(_)
+            | Operation::CastOn(CastOn::Wound | CastOn::Chain, _)
+            | Operation::PickUp { .. }
+            | Operation::Drop(_)
+            | Operation::Increase(_)
+            | Operation::Decrease(_)
+                if changed =>
+            {
+                if let Some(hangs) = self.yarn.and_then(|yarn| self.hangs.get_mut(&yarn)) {
+                    hangs.at = [None, None];
+                }
             }
             _ => {}
         }
-        if self.model.row > before.0
+        if self.model.row > before.row
             && let Some(yarn) = self.yarn
         {
-            self.hangs_left.insert(yarn, self.model.on_the_left);
+            let (left, row) = (self.model.on_the_left, self.model.row);
+            // The needles that have a loop of this row.
+            let took = |bed: usize, at: i32| {
+                self.model.beds[bed][at as usize].loops.last().is_some_and(|strand| strand.row == row)
+            };
+            let mut at = [0, 1].map(|bed| {
+                let mut took = (0..self.model.width()).filter(|&at| took(bed, at));
+                if left { took.next() } else { took.next_back() }
+            });
+            if at == [None, None] {
+                at = hanging.map_or(at, |hangs| hangs.at);
+            }
+            self.hangs.insert(yarn, Hangs { on_the_left: left, at });
         }
     }
 }
