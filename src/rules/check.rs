@@ -1,7 +1,9 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
 use super::cause::{self, Seen};
-use super::follow::{Standing, comes_before, follows, follows_at_once, needs_every_row, says_less};
+use super::follow::{
+    Standing, comes_before, follows, follows_at_once, kind, kind_at_first, needs_every_row, says_less,
+};
 use super::memory::Memory;
 use super::remedy;
 use super::table::ALL;
@@ -114,7 +116,7 @@ struct Checker<'a> {
     nothing_made: bool,
     /// Counts the moments, so that what is found at one moment is told apart from what is found later.
     moment: u64,
-    /// The findings from which others may follow, with their moments.
+    /// The kinds of the findings from which others may follow, with their moments.
     roots: Vec<(&'static str, Severity, u64)>,
     /// The errors that stand until a setting is made anew.
     standing: Standing,
@@ -142,9 +144,8 @@ impl Checker<'_> {
             }
             return;
         }
-        if self.rows_unknown && needs_every_row(finding.rule)
-            || self.follows_from_before(finding.rule, finding.severity)
-        {
+        let kind = kind(finding.rule, seen);
+        if self.rows_unknown && needs_every_row(kind) || self.follows_from_before(kind, finding.severity) {
             return;
         }
         // Whether it was said of this line before or not: the lines after it may be others.
@@ -161,7 +162,9 @@ impl Checker<'_> {
             self.beyond.get_or_insert((0, finding.at.span)).0 += 1;
             return;
         }
-        self.roots.push((finding.rule, finding.severity, self.moment));
+        let at_first = if self.nothing_made { kind_at_first(kind) } else { None };
+        self.roots
+            .extend([Some(kind), at_first].into_iter().flatten().map(|kind| (kind, finding.severity, self.moment)));
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
         let fix = remedy::offered(&finding, seen, &self.memory);
         let fix = if finding.rule == "not-opposite" { self.set_opposite(fix) } else { fix };
@@ -187,12 +190,12 @@ impl Checker<'_> {
         }
     }
 
-    /// Whether a finding of that rule would probably only follow from an error at an earlier moment.
-    fn follows_from_before(&self, rule: &str, severity: Severity) -> bool {
+    /// Whether a finding of that kind would probably only follow from an error at an earlier moment.
+    fn follows_from_before(&self, kind: &str, severity: Severity) -> bool {
         // A warning never hides an error: a sheet is written in spite of the one and not in spite of the other.
         let outranks =
-            |(root, of, at): &(&str, Severity, u64)| *of >= severity && *at < self.moment && follows(rule, root);
-        self.roots.iter().any(outranks) || self.standing.holds(rule)
+            |(root, of, at): &(&str, Severity, u64)| *of >= severity && *at < self.moment && follows(kind, root);
+        self.roots.iter().any(outranks) || self.standing.holds(kind)
     }
 
     /// Takes down that something works on the wrong bed, which was said when it was read.

@@ -1,6 +1,23 @@
 //! Which findings only follow from an earlier one: one mistake is said once.
 
+use super::cause::Seen;
 use crate::beds::Operation;
+use crate::plan::program::Promise;
+
+// A promise that fails is one rule, but what it is about tells what it may follow from: a loop that fell off changes no
+// counter. So the tables have these beside the names of rules.
+
+/// `count-mismatch`: another number of stitches.
+const STITCHES: &str = "count-mismatch of stitches";
+/// `count-mismatch`: another row counter. That the carriage stands elsewhere is `wrong-side`.
+const COUNTER: &str = "count-mismatch of the counter";
+/// `count-mismatch`: another gaiting.
+const GAITING: &str = "count-mismatch of the gaiting";
+/// `count-mismatch`: another racking.
+const RACKING: &str = "count-mismatch of the racking";
+/// The first `unplanned-loop` of a piece in which nothing is cast on: the cast-on was forgotten, and one by the carriage
+/// would have been a row too.
+const NO_CAST_ON: &str = "unplanned-loop before a cast-on";
 
 /// Findings after which the beds are not as the pattern thinks, and the rules that would then find the same mistake
 /// again in other words, at other lines. They are asked again as soon as the first one is mended.
@@ -22,7 +39,7 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
         &[
             "adjacent-empties",
             "adjacent-tucks",
-            "count-mismatch",
+            STITCHES,
             "doubled-stitch",
             "edge-tuck",
             "eyelet-becomes-ladder",
@@ -46,7 +63,7 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
         &["wrong-side"],
         &[
             "adjacent-tucks",
-            "count-mismatch",
+            COUNTER,
             "edge-tuck",
             "held-at-carriage-side",
             "needless-allow",
@@ -60,7 +77,7 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
         &["racking-range"],
         &[
             "adjacent-tucks",
-            "count-mismatch",
+            RACKING,
             "edge-tuck",
             "facing-needles",
             "lone-edge",
@@ -74,7 +91,11 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
             "unsupported-tuck",
         ],
     ),
-    (&["count-mismatch"], &["count-mismatch", "no-way-back"]),
+    (&[NO_CAST_ON], &[COUNTER, "wrong-side"]),
+    (&[STITCHES], &[STITCHES]),
+    (&[COUNTER], &[COUNTER, "wrong-side"]),
+    (&["not-opposite", GAITING], &[GAITING]),
+    (&[RACKING], &[RACKING, "no-way-back"]),
     // What lasts over several lines is said at the first.
     (&["eyelet-becomes-ladder"], &["eyelet-becomes-ladder", "nothing-to-do"]),
     (&["held-at-carriage-side"], &["held-at-carriage-side", "long-float"]),
@@ -134,7 +155,8 @@ const UNTIL_SET_ANEW: &[(&str, Ends)] = &[
 /// they would only repeat that finding in other words.
 const NEED_EVERY_ROW: &[&str] = &[
     "adjacent-empties",
-    "count-mismatch",
+    STITCHES,
+    COUNTER,
     "edge-tuck",
     "eyelet-becomes-ladder",
     "held-at-carriage-side",
@@ -152,9 +174,28 @@ const NEED_EVERY_ROW: &[&str] = &[
     "yarn-not-at-this-side",
 ];
 
-/// Whether a finding of `rule` after one of `root` probably says the same mistake again.
-pub(super) fn follows(rule: &str, root: &str) -> bool {
-    FOLLOW.iter().any(|(roots, follow)| roots.contains(&root) && follow.contains(&rule))
+/// What a finding of `rule` is called in the tables of what follows from what, by what the rule looked at.
+pub(super) fn kind(rule: &'static str, seen: Seen<'_>) -> &'static str {
+    match (rule, seen) {
+        ("count-mismatch", Seen::Promise(promised)) => match promised.promise {
+            Promise::Stitches { .. } => STITCHES,
+            Promise::Counter(_) => COUNTER,
+            Promise::Gaiting(_) => GAITING,
+            Promise::Racking(_) => RACKING,
+            Promise::Carriage(_) => rule,
+        },
+        _ => rule,
+    }
+}
+
+/// What a finding of that kind is a root of besides, in a piece in which nothing was made so far.
+pub(super) fn kind_at_first(kind: &str) -> Option<&'static str> {
+    (kind == "unplanned-loop").then_some(NO_CAST_ON)
+}
+
+/// Whether a finding of that kind after one of `root` probably says the same mistake again.
+pub(super) fn follows(kind: &str, root: &str) -> bool {
+    FOLLOW.iter().any(|(roots, follow)| roots.contains(&root) && follow.contains(&kind))
 }
 
 /// Whether a finding of `rule` says the same mistake again as the error of `root` that was found at the same moment.
@@ -215,9 +256,9 @@ impl Standing {
     }
 }
 
-/// Whether the rule cannot be asked after a row that could not be understood.
-pub(super) fn needs_every_row(rule: &str) -> bool {
-    NEED_EVERY_ROW.contains(&rule)
+/// Whether a finding of that kind means nothing after a row that could not be understood.
+pub(super) fn needs_every_row(kind: &str) -> bool {
+    NEED_EVERY_ROW.contains(&kind)
 }
 
 #[cfg(test)]
@@ -231,7 +272,10 @@ mod tests {
             .chain(super::ON_THE_LINE)
             .flat_map(|(root, follow)| std::iter::once(root).chain(*follow));
         let standing = super::UNTIL_SET_ANEW.iter().map(|(rule, _)| rule);
-        for name in lists.chain(super::NEED_EVERY_ROW).chain(others).chain(standing) {
+        let kinds = [super::STITCHES, super::COUNTER, super::GAITING, super::RACKING, super::NO_CAST_ON];
+        let names = lists.chain(super::NEED_EVERY_ROW).chain(others).chain(standing);
+        for name in names.filter(|name| !kinds.contains(name)) {
+            assert_ne!(*name, "count-mismatch", "what it is about stands in the tables");
             assert!(crate::rules::find(name).is_some(), "{name}");
         }
     }

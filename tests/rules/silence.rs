@@ -1,0 +1,75 @@
+//! What follows from an earlier finding and is not said, and what does not follow from it and is said beside it.
+
+use super::checked;
+use wale::finding::Finding;
+use wale::rules::Rule;
+
+/// The lines of these statements, from 1, on which something is found in a piece with needles on both beds, and the
+/// rules.
+fn found(lines: &str) -> Vec<(u32, &'static str)> {
+    let checked = checked(&Rule::whole(&format!("in work front L3-R3, back L3-R3\n{lines}")));
+    let line = |finding: &Finding| checked.sources.position(finding.at.span).line - 2;
+    checked.findings.iter().map(|finding| (line(finding), finding.rule)).collect()
+}
+
+const CAST_ON: &str = "thread slate\ncast on wound front\nrow front knit\n";
+/// A stitch falls off here, in line 4.
+const LOST: (u32, &str) = (4, "lost-stitch");
+
+#[test]
+fn a_promise_follows_only_from_what_changes_its_subject() {
+    let after = |mistake: &str, promise: &str| found(&format!("{CAST_ON}{mistake}\nexpect {promise}\nbind off front"));
+    let lost = "out of work front L3";
+    assert_eq!(after(lost, "6 stitches front"), [LOST]);
+    assert_eq!(after(lost, "counter 9"), [LOST, (5, "count-mismatch")]);
+    assert_eq!(after(lost, "gaiting opposite"), [LOST, (5, "count-mismatch")]);
+    assert_eq!(after(lost, "carriage left"), [LOST, (5, "wrong-side")]);
+    // A racking that goes wrong moves no stitch and makes no row.
+    let racked = "rack 9 left";
+    let range = (4, "racking-range");
+    assert_eq!(after(racked, "racking 9 left"), [range]);
+    assert_eq!(after(racked, "5 stitches front"), [range, (5, "count-mismatch")]);
+    assert_eq!(after(racked, "counter 9"), [range, (5, "count-mismatch")]);
+    // A row too few is a counter and a side, but neither a stitch nor a setting.
+    let counter = "expect counter 2";
+    let first = (4, "count-mismatch");
+    assert_eq!(after(counter, "counter 3"), [first]);
+    assert_eq!(after(counter, "carriage left"), [first]);
+    assert_eq!(after(counter, "5 stitches front"), [first, (5, "count-mismatch")]);
+    assert_eq!(after("expect carriage left", "counter 2"), [(4, "wrong-side")]);
+    assert_eq!(after("expect carriage left", "5 stitches front"), [(4, "wrong-side"), (5, "count-mismatch")]);
+    // Stitches, gaiting and racking each follow from their own.
+    for (own, other) in [
+        ("5 stitches front", "racking 1 left"),
+        ("gaiting opposite", "5 stitches front"),
+        ("racking 1 left", "gaiting opposite"),
+    ] {
+        assert_eq!(after(&format!("expect {own}"), own), [first], "{own}");
+        assert_eq!(after(&format!("expect {own}"), other), [first, (5, "count-mismatch")], "{own}, {other}");
+    }
+    // A transfer at the wrong gaiting.
+    let transfer = "transfer front to back\nexpect gaiting opposite\nexpect counter 9\nbind off back";
+    let found = found(&format!("thread slate\ncast on wound front\n{transfer}"));
+    assert_eq!(found, [(3, "not-opposite"), (5, "count-mismatch")]);
+}
+
+#[test]
+fn a_row_that_cannot_be_read_changes_the_counter_and_no_setting() {
+    let after = |promise: &str| found(&format!("{CAST_ON}rwo front knit\nexpect {promise}\nbind off front"));
+    for promise in ["counter 9", "carriage left", "5 stitches front"] {
+        assert_eq!(after(promise), [(4, "misspelt-word")], "{promise}");
+    }
+    for promise in ["gaiting opposite", "racking 1 left"] {
+        assert_eq!(after(promise), [(4, "misspelt-word"), (5, "count-mismatch")], "{promise}");
+    }
+}
+
+#[test]
+fn a_forgotten_cast_on_was_a_row_as_well() {
+    let rows = "thread slate\nrows 2 both knit\nexpect counter 3, carriage right\nbind off both";
+    assert_eq!(found(rows), [(2, "unplanned-loop")]);
+    assert_eq!(found(&rows.replace("rows", "cast on zigzag\nrows")), []);
+    // An empty needle later is something else.
+    let later = format!("{CAST_ON}row both knit\nexpect counter 3\nbind off both");
+    assert_eq!(found(&later), [(4, "unplanned-loop"), (5, "count-mismatch")]);
+}
