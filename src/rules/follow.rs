@@ -28,7 +28,6 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
             "cast-on-shares-a-loop",
             "doubled-stitch",
             "lost-stitch",
-            "no-yarn",
             "not-opposite",
             "off-bed",
             "open-repeat",

@@ -73,3 +73,9 @@ fn a_forgotten_cast_on_was_a_row_as_well() {
     let later = format!("{CAST_ON}row both knit\nexpect counter 3\nbind off both");
     assert_eq!(found(&later), [(4, "unplanned-loop"), (5, "count-mismatch")]);
 }
+
+#[test]
+fn a_missing_yarn_is_all_that_is_told_of_it_and_hides_nothing() {
+    let bare = "cast on wound front\nrows 2 front knit\nout of work front L3\nbind off front";
+    assert_eq!(found(bare), [(1, "no-yarn"), (3, "lost-stitch")]);
+}
