@@ -2,7 +2,7 @@
 
 use super::cause::Seen;
 use crate::beds::Operation;
-use crate::plan::program::Promise;
+use crate::plan::program::{Promise, StepKind, Steps};
 
 // A promise that fails is one rule, but what it is about tells what it may follow from: a loop that fell off changes no
 // counter. So the tables have these beside the names of rules.
@@ -18,6 +18,8 @@ const RACKING: &str = "count-mismatch of the racking";
 /// The first `unplanned-loop` of a piece in which nothing is cast on: the cast-on was forgotten, and one by the carriage
 /// would have been a row too.
 const NO_CAST_ON: &str = "unplanned-loop before a cast-on";
+/// `left-on-needles` in a piece that nowhere takes a stitch off: its end was forgotten, whatever went wrong before.
+const NO_END: &str = "left-on-needles and never taken off";
 
 /// Findings after which the beds are not as the pattern thinks, and the rules that would then find the same mistake
 /// again in other words, at other lines. They are asked again as soon as the first one is mended.
@@ -183,8 +185,21 @@ pub(super) fn kind(rule: &'static str, seen: Seen<'_>) -> &'static str {
             Promise::Racking(_) => RACKING,
             Promise::Carriage(_) => rule,
         },
+        ("left-on-needles", Seen::End(done)) if !takes_off(&done.piece.steps) => NO_END,
         _ => rule,
     }
+}
+
+/// Whether stitches are taken off the needles for good anywhere in those steps.
+fn takes_off(steps: &Steps) -> bool {
+    steps.iter().any(|step| match &step.kind {
+        StepKind::Do(operation) => {
+            matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_) | Operation::Drop(_))
+        }
+        StepKind::Repeat(repeat) => takes_off(&repeat.steps),
+        StepKind::Section(_, steps) | StepKind::Allow { steps, .. } => takes_off(steps),
+        _ => false,
+    })
 }
 
 /// What a finding of that kind is a root of besides, in a piece in which nothing was made so far.
@@ -271,7 +286,7 @@ mod tests {
             .chain(super::ON_THE_LINE)
             .flat_map(|(root, follow)| std::iter::once(root).chain(*follow));
         let standing = super::UNTIL_SET_ANEW.iter().map(|(rule, _)| rule);
-        let kinds = [super::STITCHES, super::COUNTER, super::GAITING, super::RACKING, super::NO_CAST_ON];
+        let kinds = [super::STITCHES, super::COUNTER, super::GAITING, super::RACKING, super::NO_CAST_ON, super::NO_END];
         let names = lists.chain(super::NEED_EVERY_ROW).chain(others).chain(standing);
         for name in names.filter(|name| !kinds.contains(name)) {
             assert_ne!(*name, "count-mismatch", "what it is about stands in the tables");

@@ -79,3 +79,16 @@ fn a_missing_yarn_is_all_that_is_told_of_it_and_hides_nothing() {
     let bare = "cast on wound front\nrows 2 front knit\nout of work front L3\nbind off front";
     assert_eq!(found(bare), [(1, "no-yarn"), (3, "lost-stitch")]);
 }
+
+#[test]
+fn a_forgotten_end_is_told_whatever_went_wrong_before() {
+    let lost = format!("{CAST_ON}out of work front L3");
+    assert_eq!(found(&lost), [LOST, (5, "left-on-needles")]);
+    // Where stitches are taken off somewhere, what is left may follow from what went wrong.
+    for end in ["bind off back", "onto waste yarn front L2", "drop front L2"] {
+        let allowed = format!("allow nothing-to-do because \"a test\" {{\n{end}\n}}");
+        assert_eq!(found(&format!("{lost}\n{allowed}")), [LOST], "{end}");
+    }
+    let in_a_section = format!("{lost}\nsection \"End\" {{\nrepeat 2 times {{\nbind off front L2\n}}\n}}");
+    assert!(!found(&in_a_section).iter().any(|(_, rule)| *rule == "left-on-needles"));
+}
