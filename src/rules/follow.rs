@@ -2,7 +2,8 @@
 
 use super::cause::Seen;
 use crate::beds::Operation;
-use crate::plan::program::{Promise, StepKind, Steps};
+use crate::plan::program::{Promise, Step, StepKind, Steps};
+use std::collections::HashSet;
 
 // A promise that fails is one rule, but what it is about tells what it may follow from: a loop that fell off changes no
 // counter. So the tables have these beside the names of rules.
@@ -21,9 +22,10 @@ const NO_CAST_ON: &str = "unplanned-loop before a cast-on";
 /// `left-on-needles` in a piece that nowhere takes a stitch off: its end was forgotten, whatever went wrong before.
 const NO_END: &str = "left-on-needles and never taken off";
 
-/// Findings after which the beds are not as the pattern thinks, and the rules that would then find the same mistake
-/// again in other words, at other lines. They are asked again as soon as the first one is mended.
-const FOLLOW: &[(&[&str], &[&str])] = &[
+/// Findings after which the loops are not as the pattern thinks, and those that would then find the same mistake again
+/// in other words, at other lines. They are asked again as soon as the first one is mended, and once the beds have been
+/// emptied: what is cast on then begins anew.
+const FOLLOW_WITHIN_A_FABRIC: &[(&[&str], &[&str])] = &[
     (
         &[
             "adjacent-empties",
@@ -60,6 +62,14 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
             "wrong-bed",
         ],
     ),
+    (&[STITCHES], &[STITCHES]),
+];
+
+/// Of those, what tells nothing of the loops that are there now: it is not asked again.
+const OF_THE_WHOLE_PIECE: &[&str] = &["hold-left-on", "needless-allow"];
+
+/// Findings after which something else is not as the pattern thinks, and those that would find the same mistake again.
+const FOLLOW: &[(&[&str], &[&str])] = &[
     (
         &["wrong-side"],
         &[
@@ -93,7 +103,6 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
         ],
     ),
     (&[NO_CAST_ON], &[COUNTER, "wrong-side"]),
-    (&[STITCHES], &[STITCHES]),
     (&[COUNTER], &[COUNTER, "wrong-side"]),
     (&["not-opposite", GAITING], &[GAITING]),
     (&[RACKING], &[RACKING, "no-way-back"]),
@@ -192,14 +201,28 @@ pub(super) fn kind(rule: &'static str, seen: Seen<'_>) -> &'static str {
 
 /// Whether stitches are taken off the needles for good anywhere in those steps.
 fn takes_off(steps: &Steps) -> bool {
-    steps.iter().any(|step| match &step.kind {
-        StepKind::Do(operation) => {
-            matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_) | Operation::Drop(_))
-        }
-        StepKind::Repeat(repeat) => takes_off(&repeat.steps),
-        StepKind::Section(_, steps) | StepKind::Allow { steps, .. } => takes_off(steps),
-        _ => false,
-    })
+    let off = |operation: &Operation| {
+        matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_) | Operation::Drop(_))
+    };
+    does(steps, &off, &mut HashSet::new())
+}
+
+/// Whether loops are picked up from waste yarn anywhere in those steps.
+pub(super) fn takes_back(steps: &Steps) -> bool {
+    let back = |operation: &Operation| matches!(operation, Operation::PickUp { from_waste: true, .. });
+    does(steps, &back, &mut HashSet::new())
+}
+
+/// Whether such an operation stands in those steps. What is worked at several places is looked at once: stitches that
+/// work stitches would else be looked at more often than anybody can wait for.
+fn does(steps: &Steps, is: &dyn Fn(&Operation) -> bool, looked_at: &mut HashSet<*const Step>) -> bool {
+    looked_at.insert(steps.as_ptr())
+        && steps.iter().any(|step| match &step.kind {
+            StepKind::Do(operation) => is(operation),
+            StepKind::Repeat(repeat) => does(&repeat.steps, is, looked_at),
+            StepKind::Section(_, steps) | StepKind::Allow { steps, .. } => does(steps, is, looked_at),
+            _ => false,
+        })
 }
 
 /// What a finding of that kind is a root of besides, in a piece in which nothing was made so far.
@@ -207,9 +230,10 @@ pub(super) fn kind_at_first(kind: &str) -> Option<&'static str> {
     (kind == "unplanned-loop").then_some(NO_CAST_ON)
 }
 
-/// Whether a finding of that kind after one of `root` probably says the same mistake again.
+/// Whether a finding of that kind after one of `root` probably says the same mistake again, wherever in the piece.
 pub(super) fn follows(kind: &str, root: &str) -> bool {
-    FOLLOW.iter().any(|(roots, follow)| roots.contains(&root) && follow.contains(&kind))
+    let has = |(roots, follow): &(&[&str], &[&str])| roots.contains(&root) && follow.contains(&kind);
+    FOLLOW.iter().any(has) || OF_THE_WHOLE_PIECE.contains(&kind) && FOLLOW_WITHIN_A_FABRIC.iter().any(has)
 }
 
 /// Whether a finding of `rule` says the same mistake again as the error of `root` that was found at the same moment.
@@ -227,9 +251,18 @@ pub(super) fn says_less(rule: &str, root: &str) -> bool {
     ON_THE_LINE.iter().any(|(error, warnings)| *error == root && warnings.contains(&rule))
 }
 
-/// The errors that are said once for as long as a setting stands, or a block lasts: a small set of them.
+/// The errors that are said once for as long as a setting stands, or a block lasts, or a fabric hangs on the needles:
+/// small sets of them. The checker goes by them besides the beds, so they are part of what a repeat is known by.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub(super) struct Standing(u32);
+pub(super) struct Standing {
+    /// Those that are not said again themselves.
+    said: u32,
+    /// By their place in the table, what went wrong with the loops at an earlier moment, and at this one.
+    astray: u8,
+    astray_now: u8,
+    /// Whether the fabric has been taken off, and nothing is cast on since.
+    taken_off: bool,
+}
 
 impl Standing {
     /// The rule's place in the set; nothing for a rule that is said at each line anew.
@@ -240,19 +273,19 @@ impl Standing {
 
     /// An error was found; it need not be said again from now on, if it is of that kind.
     pub(super) fn found(&mut self, rule: &str) {
-        self.0 |= Self::bit(rule);
+        self.said |= Self::bit(rule);
     }
 
     /// Whether the error was said already and still stands.
     pub(super) fn holds(self, rule: &str) -> bool {
-        self.0 != 0 && self.0 & Self::bit(rule) != 0
+        self.said != 0 && self.said & Self::bit(rule) != 0
     }
 
     /// An operation was done that may set things anew.
     pub(super) fn did(&mut self, operation: &Operation) {
-        if self.0 != 0 {
+        if self.said != 0 {
             for (rule, _) in UNTIL_SET_ANEW.iter().filter(|(_, ends)| ends(operation)) {
-                self.0 &= !Self::bit(rule);
+                self.said &= !Self::bit(rule);
             }
         }
     }
@@ -260,13 +293,46 @@ impl Standing {
     /// A stitch or a section has ended.
     pub(super) fn block_ends(&mut self) {
         for rule in UNTIL_THE_END_OF_THE_BLOCK {
-            self.0 &= !Self::bit(rule);
+            self.said &= !Self::bit(rule);
         }
     }
 
-    /// A number that is the same for the same set.
+    /// A finding of that kind was made; what follows from it is silenced from the next moment on.
+    pub(super) fn is_root(&mut self, kind: &str) {
+        for (place, (roots, _)) in FOLLOW_WITHIN_A_FABRIC.iter().enumerate() {
+            self.astray_now |= u8::from(roots.contains(&kind)) << place;
+        }
+    }
+
+    /// The next moment begins.
+    pub(super) fn goes_on(&mut self) {
+        self.astray |= std::mem::take(&mut self.astray_now);
+    }
+
+    /// Whether a finding of that kind follows from what went wrong with the loops at an earlier moment.
+    pub(super) fn follows(self, kind: &str) -> bool {
+        let has = |(place, (_, follow)): (usize, &(&[&str], &[&str]))| {
+            self.astray >> place & 1 == 1 && follow.contains(&kind)
+        };
+        self.astray != 0 && FOLLOW_WITHIN_A_FABRIC.iter().enumerate().any(has)
+    }
+
+    /// Loops are on the needles or not. The first ones after a fabric was taken off begin anew.
+    pub(super) fn begins_anew(&mut self, loops: bool) {
+        if self.taken_off && loops {
+            (self.astray, self.astray_now, self.taken_off) = (0, 0, false);
+        }
+    }
+
+    /// The last loops of a fabric were taken off the needles, as the pattern says.
+    pub(super) fn taken_off(&mut self) {
+        self.taken_off = true;
+    }
+
+    /// A number that is the same for the same sets.
     pub(super) fn number(self) -> u64 {
-        self.0.into()
+        let astray = u64::from(self.astray | self.astray_now);
+        u64::from(self.said) | astray << 32 | u64::from(self.taken_off) << 40
     }
 }
 
@@ -279,7 +345,8 @@ pub(super) fn needs_every_row(kind: &str) -> bool {
 mod tests {
     #[test]
     fn the_names_are_those_of_rules() {
-        let lists = super::FOLLOW.iter().flat_map(|(roots, follow)| roots.iter().chain(*follow));
+        let tables = super::FOLLOW.iter().chain(super::FOLLOW_WITHIN_A_FABRIC);
+        let lists = tables.flat_map(|(roots, follow)| roots.iter().chain(*follow));
         let others = super::AT_ONCE
             .iter()
             .chain(super::BEFORE)
@@ -287,7 +354,7 @@ mod tests {
             .flat_map(|(root, follow)| std::iter::once(root).chain(*follow));
         let standing = super::UNTIL_SET_ANEW.iter().map(|(rule, _)| rule);
         let kinds = [super::STITCHES, super::COUNTER, super::GAITING, super::RACKING, super::NO_CAST_ON, super::NO_END];
-        let names = lists.chain(super::NEED_EVERY_ROW).chain(others).chain(standing);
+        let names = lists.chain(super::NEED_EVERY_ROW).chain(others).chain(standing).chain(super::OF_THE_WHOLE_PIECE);
         for name in names.filter(|name| !kinds.contains(name)) {
             assert_ne!(*name, "count-mismatch", "what it is about stands in the tables");
             assert!(crate::rules::find(name).is_some(), "{name}");

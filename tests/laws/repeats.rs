@@ -136,6 +136,24 @@ fn what_is_said_once_for_a_setting_is_said_again_when_it_is_set_anew() {
 }
 
 #[test]
+fn what_is_cast_on_anew_in_a_later_pass_is_judged_anew() {
+    // Each strip loses a stitch, and the one that comes after it is not to blame for it.
+    let strip = "row front knit\nout of work front L3\nexpect 5 stitches front\nexpect 4 stitches front\nbind off front\n\
+                 in work front L3\ncast on wound front";
+    for times in [1, 2, 3, 40] {
+        let told = broken(
+            "",
+            &format!("repeat {times} times {{\n{strip}\n}}\nrow front tuck\nout of work front\nbind off front"),
+        );
+        assert_eq!(told[0], "lost-stitch", "{times}");
+    }
+    // The same repeat once within a fabric that went wrong, and once within the next.
+    let motif = "stitch motif on front {\nrepeat 2 times {\nexpect 6 stitches front\nrows 2 front knit\n}\n}";
+    let uses = "row front knit\nout of work front L3\nwork motif\nbind off front\ncast on wound front\nwork motif\nbind off front";
+    assert_eq!(broken(motif, uses), ["count-mismatch", "lost-stitch"]);
+}
+
+#[test]
 fn every_kind_of_repeat_comes_back_to_where_it_was() {
     // Bodies, and after how many operations at most the rest is known: each comes back after a few passes, and a loop
     // that rests is as old as it will ever be after 32 rows.

@@ -92,3 +92,40 @@ fn a_forgotten_end_is_told_whatever_went_wrong_before() {
     let in_a_section = format!("{lost}\nsection \"End\" {{\nrepeat 2 times {{\nbind off front L2\n}}\n}}");
     assert!(!found(&in_a_section).iter().any(|(_, rule)| *rule == "left-on-needles"));
 }
+
+/// Twenty stitches that each work the one before twice are a million uses, and one look at each is enough.
+#[test]
+fn the_end_of_a_piece_is_looked_for_once_in_each_stitch() {
+    let stitches: String = (1..40).fold("stitch s-a on front {\nrow front knit\n}\n".to_owned(), |all, number| {
+        let name =
+            |number: u32| format!("s-{}", "abcdefghijklmnopqrstuvwxyz".repeat(2).split_at(number as usize + 1).0);
+        format!(
+            "{all}stitch {} on front {{\nwork {before}\nwork {before}\n}}\n",
+            name(number),
+            before = name(number - 1)
+        )
+    });
+    let piece = "piece \"Long\" {\nin work front L3-R3\nthread slate\ncast on wound front\nout of work front L3\nwork STITCH\n}";
+    let last = format!("s-{}", "abcdefghijklmnopqrstuvwxyz".repeat(2).split_at(40).0);
+    let found = checked(&Rule::whole(&format!("{stitches}{}", piece.replace("STITCH", &last)))).findings;
+    assert_eq!(found.iter().map(|found| found.rule).collect::<Vec<_>>(), ["lost-stitch", "left-on-needles"]);
+}
+
+#[test]
+fn what_is_cast_on_anew_has_nothing_to_do_with_what_went_wrong_before() {
+    let lost = format!("{CAST_ON}out of work front L3\n");
+    let anew = "cast on wound front L2-R3\nrow front knit\nout of work front R3\nbind off front";
+    for end in ["bind off front", "drop front", "onto waste yarn front"] {
+        assert_eq!(found(&format!("{lost}{end}\n{anew}")), [LOST, (8, "lost-stitch")], "{end}");
+    }
+    let promises = "expect 5 stitches front\nbind off front\ncast on wound front\nexpect 4 stitches front";
+    assert_eq!(found(&format!("{CAST_ON}{promises}\nbind off front")), [(4, "count-mismatch"), (7, "count-mismatch")]);
+    // Loops that come back from waste yarn are the same fabric.
+    let back = "onto waste yarn front\npick up front L2-R3 from waste yarn\nout of work front R3\nbind off front";
+    assert_eq!(found(&format!("{lost}{back}")), [LOST]);
+    // Not where some loops stay, and not at the end of the piece.
+    assert_eq!(found(&format!("{lost}bind off front L2-L1\nout of work front R3\nbind off front")), [LOST]);
+    assert_eq!(found(&format!("{lost}row front knit\nhold front R3\nbind off front")), [LOST]);
+    // Nor for what was lost as a whole: nothing has ended there.
+    assert_eq!(found(&format!("{CAST_ON}out of work front\nrow front knit\nbind off front")), [LOST]);
+}
