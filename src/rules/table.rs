@@ -45,6 +45,7 @@ pub static ALL: &[&Rule] = &[
     &language::no_gauge::RULE,
     &language::no_machine::RULE,
     &language::no_rows::RULE,
+    &loops::no_needle_found::RULE,
     &machine::no_selector::RULE,
     &fabric::no_slant::RULE,
     &machine::no_way_back::RULE,

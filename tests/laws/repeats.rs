@@ -86,8 +86,12 @@ fn what_lies_on_waste_yarn_runs_out() {
         )
     };
     assert_eq!(pick_up(6), [""; 0]);
-    assert_eq!(pick_up(7), ["nothing-to-do", "nothing-to-do"], "there is nothing to pick up, and nothing to bind off");
-    assert_eq!(pick_up(100), ["nothing-to-do", "nothing-to-do"]);
+    assert_eq!(
+        pick_up(7),
+        ["nothing-to-do", "no-needle-found"],
+        "there is nothing to pick up, and nothing to bind off"
+    );
+    assert_eq!(pick_up(100), ["nothing-to-do", "no-needle-found"]);
 }
 
 #[test]

@@ -270,7 +270,7 @@ fn only_so_many_findings_are_listed() {
     assert!(!names(&checked(&lines(wale::syntax::MOST_FINDINGS)).findings).contains("too-many-findings"));
 
     let played = |count: usize| {
-        checked(&Rule::whole(&format!("{KNITTED}drop front\n{}", "bind off front L3\n".repeat(count)))).findings
+        checked(&Rule::whole(&format!("{KNITTED}drop front\n{}", "drop front L3\n".repeat(count)))).findings
     };
     assert_eq!(names(&played(500)), BTreeSet::from(["nothing-to-do"]));
     let found = played(507);

@@ -86,7 +86,7 @@ fn a_forgotten_end_is_told_whatever_went_wrong_before() {
     assert_eq!(found(&lost), [LOST, (5, "left-on-needles")]);
     // Where stitches are taken off somewhere, what is left may follow from what went wrong.
     for end in ["bind off back", "onto waste yarn front L2", "drop front L2"] {
-        let allowed = format!("allow nothing-to-do because \"a test\" {{\n{end}\n}}");
+        let allowed = format!("allow no-needle-found because \"a test\" {{\n{end}\n}}");
         assert_eq!(found(&format!("{lost}\n{allowed}")), [LOST], "{end}");
     }
     let in_a_section = format!("{lost}\nsection \"End\" {{\nrepeat 2 times {{\nbind off front L2\n}}\n}}");
@@ -128,4 +128,38 @@ fn what_is_cast_on_anew_has_nothing_to_do_with_what_went_wrong_before() {
     assert_eq!(found(&format!("{lost}row front knit\nhold front R3\nbind off front")), [LOST]);
     // Nor for what was lost as a whole: nothing has ended there.
     assert_eq!(found(&format!("{CAST_ON}out of work front\nrow front knit\nbind off front")), [LOST]);
+}
+
+#[test]
+fn what_follows_from_a_cast_on_or_bind_off_that_finds_no_needle_is_not_said_as_well() {
+    let one_bed = |lines: &str| {
+        let checked = checked(&Rule::whole(&format!("in work front L3-R3\nthread slate\n{lines}")));
+        checked.findings.iter().map(|finding| (finding.rule, finding.what.clone())).collect::<Vec<_>>()
+    };
+    let alone = |lines: &str, what: &str| {
+        let found = one_bed(lines);
+        assert!(matches!(&found[..], [("no-needle-found", told)] if told.contains(what)), "{lines}: {found:?}");
+    };
+    alone("cast on wound back\nrow front knit\nexpect 6 stitches front\nbind off front", "this cast-on");
+    alone("cast on open back L3-R3\nrow front knit\nbind off front", "this cast-on");
+    alone("cast on wound front\nrow front knit\nbind off back", "this bind-off");
+    alone("cast on wound front\nrow front knit\nbind off front R9", "this bind-off");
+    // Needles that are held are to be released, not to be brought into work.
+    let held = checked(&Rule::whole(
+        "in work front L3-R3\nthread slate\nhold front\ncast on open front L3-R3\nbind off front",
+    ));
+    assert_eq!(held.findings.len(), 1);
+    assert!(
+        held.findings[0].mend.starts_with("Write before this line: `release front L3-R3`"),
+        "{:?}",
+        held.findings[0]
+    );
+    // Where some needles are found, and where nothing else is wrong than that, it is as it was.
+    assert_eq!(
+        one_bed("cast on wound front\nrow front knit\nbind off front L3-R4").first().map(|found| found.0),
+        Some("nothing-to-do")
+    );
+    let other = one_bed("cast on wound front\nrow front knit\nexpect counter 2\nbind off back");
+    assert_eq!(other.iter().map(|found| found.0).collect::<Vec<_>>(), ["count-mismatch", "no-needle-found"]);
+    assert_eq!(one_bed("cast on wound front\nrow front knit\nbind off front\ndrop front")[0].0, "nothing-to-do");
 }
