@@ -362,7 +362,7 @@ impl Watcher for Checker<'_> {
             LooksAt::Promise(look) => look(&promised),
             _ => None,
         });
-        self.memory.promised(promise, state);
+        self.memory.promised(promise, span, state);
     }
 
     fn begins(&mut self, block: &Block<'_>, state: &State) {

@@ -427,5 +427,7 @@ fn a_cast_on_that_shares_loops_says_where_to_rack() {
         assert!(found(racked).is_some_and(|mend| mend.contains("`rack to 1 left`")), "{racked}: {:?}", found(racked));
     }
     assert_eq!(found("rack to 1 left"), None);
-    assert!(found("rack to 4 right").is_some_and(|mend| mend == "Set the beds out so that the needles alternate."));
+    assert!(
+        found("rack to 4 right").is_some_and(|mend| mend.starts_with("Set the beds out so that the needles alternate"))
+    );
 }
