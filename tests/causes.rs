@@ -199,18 +199,14 @@ fn a_count_follows_from_the_lines_since_it_was_last_right() {
     is(&format!("{BOTH}expect 6 stitches front\nrow front knit\nexpect 7 stitches front"), "count-mismatch", &[]);
     // Loops over empty needles of both beds that rest for a row: they become stitches in the row that knits them.
     is(
-        &format!(
-            "in work front L3-R3, back L3-R3\nthread slate\ncast on wound front L3-R2\ncast on wound back L3-R2\n\
-             row both knit, new loops\nrow both knit on L3-R2\nrows 1 both knit\nexpect 6 stitches front, 6 stitches back\nexpect 5 stitches front"
-        ),
+        "in work front L3-R3, back L3-R3\nthread slate\ncast on wound front L3-R2\ncast on wound back L3-R2\n\
+             row both knit, new loops\nrow both knit on L3-R2\nrows 1 both knit\nexpect 6 stitches front, 6 stitches back\nexpect 5 stitches front",
         "count-mismatch",
         &[],
     );
     is(
-        &format!(
-            "in work front L3-R3, back L3-R3\nthread slate\ncast on wound front L3-R2\ncast on wound back L3-R2\n\
-             row both knit, new loops\nrow both knit on L3-R2\nrows 1 both knit\nexpect 5 stitches front"
-        ),
+        "in work front L3-R3, back L3-R3\nthread slate\ncast on wound front L3-R2\ncast on wound back L3-R2\n\
+             row both knit, new loops\nrow both knit on L3-R2\nrows 1 both knit\nexpect 5 stitches front",
         "count-mismatch",
         &[
             ("rows 1 both knit", "here the front bed goes from 5 to 6 stitches"),
