@@ -89,6 +89,78 @@ fn the_line_that_it_follows_from_is_pointed_at() {
 }
 
 #[test]
+fn a_needle_that_a_transfer_emptied_strikes_the_one_it_emptied_itself_onto() {
+    is(
+        &format!(
+            "{BOTH}gaiting opposite\nrow front knit, loosened 1\ntransfer front L3 to back\nrow both knit, new loops"
+        ),
+        "facing-needles",
+        &[("gaiting opposite", "the gaiting is set here"), ("transfer front L3 to back", "front L3 emptied here")],
+    );
+}
+
+#[test]
+fn a_promise_that_fails_points_at_the_one_like_it_that_was_kept() {
+    is(
+        &format!("{BOTH}rows 2 front knit\nexpect counter 2\nrow front knit\nexpect counter 4"),
+        "count-mismatch",
+        &[("counter 2", "still as promised here: counter 2")],
+    );
+    is(
+        &format!("{BOTH}rows 2 front knit\nexpect counter 2\nreset counter\nrow front knit\nexpect counter 2"),
+        "count-mismatch",
+        &[("reset counter", "the counter is set back here")],
+    );
+    is(&format!("{BOTH}rows 2 front knit\nexpect counter 4"), "count-mismatch", &[]);
+    is(
+        &format!("{BOTH}row front knit\nexpect carriage right\nrow front knit\nexpect carriage right"),
+        "wrong-side",
+        &[("carriage right", "still as promised here: carriage right")],
+    );
+    is(
+        &format!("{BOTH}row front knit\nexpect carriage right\nfree pass\nexpect carriage right"),
+        "wrong-side",
+        &[("free pass", "a free pass takes the carriage across here")],
+    );
+    is(&format!("{BOTH}row front knit\nexpect carriage left"), "wrong-side", &[]);
+    // The promises of a repeat that is not played again are kept again.
+    let lines = "stitch turn on front {\nrepeat 2 times {\nreset counter\nrow front knit\nexpect counter 1\n}\nexpect carriage left\n}\n\
+        piece \"Strap\" {\nin work front L3-R3\nthread slate\ncast on wound front\nwork turn\nexpect counter 1\nwork turn\nrow front knit\nexpect counter 3\n}";
+    is(lines, "count-mismatch", &[("counter 1", "still as promised here: counter 1")]);
+}
+
+#[test]
+fn stitches_that_come_and_go_do_not_hide_where_a_count_went_wrong() {
+    let there_and_back = "decrease front 1 at left\nincrease front 1 at left\n";
+    is(
+        &format!("{BOTH}{}row front knit\nexpect 7 stitches front", there_and_back.repeat(3)),
+        "count-mismatch",
+        &[("cast on wound front", "here the front bed goes from 0 to 6 stitches")],
+    );
+    // What goes farther, and comes back in several steps.
+    is(
+        &format!(
+            "{BOTH}decrease front 1 at left\ndecrease front 1 at right\nincrease front 1 at left\n\
+             increase front 1 at right\nincrease front 1 at right\nexpect 6 stitches front"
+        ),
+        "count-mismatch",
+        &[
+            ("increase front 1 at right", "here the front bed goes from 6 to 7 stitches"),
+            ("cast on wound front", "here the front bed goes from 0 to 6 stitches"),
+        ],
+    );
+}
+
+#[test]
+fn a_cast_on_that_shares_a_loop_points_at_the_set_out() {
+    is(
+        "in work front L3-R3\nin work back L3-L1\nthread slate\ncast on zigzag\nrow both knit",
+        "cast-on-shares-a-loop",
+        &[("in work front L3-R3", "the needles are set here"), ("in work back L3-L1", "the needles are set here")],
+    );
+}
+
+#[test]
 fn a_line_is_not_pointed_at_twice() {
     is(&format!("{BOTH}repeat 6 times {{\nrow front knit\nrack 1 left\n}}"), "racking-range", &[]);
     is("in work front L3-R3\nrow front knit, size 11", "size-range", &[]);

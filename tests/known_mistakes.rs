@@ -40,6 +40,12 @@ const MISTAKES: &[Known] = &[
         Some(("lobster-pot", "Check every hook, then go on.")),
         "A receiving needle out of work is found. A stitch that was not seated shows only at the machine.",
     ),
+    known(
+        "The wrong bed is cast on, or bound off",
+        &["no-needle-found", "unplanned-loop", "left-on-needles"],
+        None,
+        "Where the other bed has needles to serve, at the first row or at the end of the piece.",
+    ),
     known("Two stitches come to lie on one needle", &["doubled-stitch"], None, "Meant, it is written `joining`."),
     known(
         "An emptied needle stays in work and catches the yarn",

@@ -1,9 +1,9 @@
 //! From which earlier lines a finding follows: they are pointed at beside the line it is about.
 
-use super::memory::{Deed, Memory};
+use super::memory::{Change, Deed, Memory};
 use super::words::{count, on_bed};
 use super::{PieceDone, Promised, Use};
-use crate::beds::{Bed, Both, NeedleSet, Operation, Outcome, RowSize};
+use crate::beds::{Bed, Both, NeedleSet, Operation, Outcome, RowDone, RowSize};
 use crate::finding::Finding;
 use crate::plan::program::Promise;
 use crate::play::Moment;
@@ -50,7 +50,14 @@ fn lines(rule: &str, seen: Seen<'_>, memory: &Memory) -> Vec<(Span, String)> {
             let Outcome::Row(row) = moment.outcome else { return Vec::new() };
             empty_since(memory, &row.caught)
         }
-        ("facing-needles" | "not-opposite", _) => at(memory.gaiting(), "the gaiting is set here"),
+        ("facing-needles", Seen::Done(moment)) => {
+            let mut lines: Vec<_> = at(memory.gaiting(), "the gaiting is set here");
+            if let Outcome::Row(row) = moment.outcome {
+                lines.extend(emptied_and_struck(memory, moment, row));
+            }
+            lines
+        }
+        ("not-opposite", _) => at(memory.gaiting(), "the gaiting is set here"),
         ("racking-range" | "no-way-back", _) => at(memory.racking(), "the beds are racked here last"),
         ("tight-transfer", Seen::Done(moment)) => {
             let Outcome::Carried(carried) = moment.outcome else { return Vec::new() };
@@ -61,8 +68,13 @@ fn lines(rule: &str, seen: Seen<'_>, memory: &Memory) -> Vec<(Span, String)> {
             .into_iter()
             .filter_map(|bed| Some((memory.last_row(bed)?.span, "rows of the hem".to_owned())))
             .collect(),
-        ("wrong-side", Seen::Promise(_) | Seen::Done(_)) => {
-            at(memory.free_pass(), "a free pass takes the carriage across here")
+        ("wrong-side", _) => match memory.free_pass() {
+            Some(span) => at(Some(span), "a free pass takes the carriage across here"),
+            None => kept(memory.side_kept().map(|(span, side)| (span, format!("carriage {side}")))),
+        },
+        ("cast-on-shares-a-loop", Seen::Done(moment)) => {
+            let Outcome::Handled(handled) = moment.outcome else { return Vec::new() };
+            set_out(memory, &handled.made)
         }
         ("hold-left-on", Seen::End(done)) => {
             let on = |bed| who(memory, Deed::Held, bed, done.state.held[bed], "put to hold here");
@@ -85,7 +97,11 @@ fn lines(rule: &str, seen: Seen<'_>, memory: &Memory) -> Vec<(Span, String)> {
             Promise::Stitches { front, back, .. } => changes(memory, Both { front, back }),
             Promise::Gaiting(_) => at(memory.gaiting(), "the gaiting is set here"),
             Promise::Racking(_) => at(memory.racking(), "the beds are racked here last"),
-            Promise::Carriage(_) | Promise::Counter(_) => Vec::new(),
+            Promise::Counter(_) => match memory.counter_kept() {
+                Some((span, None)) => at(Some(span), "the counter is set back here"),
+                promise => kept(promise.and_then(|(span, counter)| Some((span, format!("counter {}", counter?))))),
+            },
+            Promise::Carriage(_) => Vec::new(),
         },
         _ => Vec::new(),
     }
@@ -106,11 +122,57 @@ fn empty_since(memory: &Memory, caught: &Both<NeedleSet>) -> Vec<(Span, String)>
     lines
 }
 
-/// The last lines that changed the number of stitches of the beds that are meant.
+/// The promise that was kept last.
+fn kept(promise: Option<(Span, String)>) -> Vec<(Span, String)> {
+    promise.map(|(span, it)| (span, format!("still as promised here: {it}"))).into_iter().collect()
+}
+
+/// The lines that emptied needles which strike others in that row, and carry nothing but a loop caught over them.
+fn emptied_and_struck(memory: &Memory, moment: &Moment<'_>, row: &RowDone) -> Vec<(Span, String)> {
+    let state = moment.state;
+    let struck = |bed: Bed| {
+        let met = row.acting(bed) & state.facing(moment.machine, bed.other(), row.acting(bed.other()));
+        met - state.loops.stitches(bed)
+    };
+    Bed::BOTH.into_iter().flat_map(|bed| who(memory, Deed::Emptied, bed, struck(bed), "emptied here")).collect()
+}
+
+/// The lines that brought those needles into work.
+fn set_out(memory: &Memory, needles: &Both<NeedleSet>) -> Vec<(Span, String)> {
+    let set = |(bed, needles): (Bed, &NeedleSet)| memory.who(Deed::BroughtIn, bed, *needles);
+    needles.iter().flat_map(set).map(|(span, _)| (span, "the needles are set here".to_owned())).collect()
+}
+
+/// The last lines that changed the number of stitches of the beds that are meant, without those that cancel each other.
 fn changes(memory: &Memory, meant: Both<bool>) -> Vec<(Span, String)> {
-    let text = |change: &super::memory::Change| {
+    let text = |change: &Change| {
         let to = count(change.to, "stitch", "stitches");
         (change.span, format!("here the {} bed goes from {} to {to}", change.bed, change.from))
     };
-    memory.changes().filter(|change| meant[change.bed]).map(text).collect()
+    let mut changes: Vec<_> = memory.changes().filter(|change| meant[change.bed]).collect();
+    // They would push out of sight the line from which it has been wrong.
+    if changes.len() > MOST_LINES {
+        for bed in Bed::BOTH {
+            without_returns(&mut changes, bed);
+        }
+    }
+    changes.into_iter().map(text).collect()
+}
+
+/// Takes out the changes of a bed that lead away from a number of stitches and back to it: none of them is why the
+/// number is another now. The newest stand first.
+fn without_returns(changes: &mut Vec<&Change>, bed: Bed) {
+    let mut path: Vec<&Change> = Vec::new();
+    for change in changes.iter().rev().copied().filter(|change| change.bed == bed) {
+        // Of a line that is worked several times only the last time is known: where the numbers do not meet, others
+        // lie between.
+        let meets = |changes: &[&Change]| changes.windows(2).all(|pair| pair[0].to == pair[1].from);
+        path.push(change);
+        if let Some(left_at) = path.iter().rposition(|earlier| earlier.from == change.to)
+            && meets(&path[left_at..])
+        {
+            path.truncate(left_at);
+        }
+    }
+    changes.retain(|change| change.bed != bed || path.iter().any(|kept| std::ptr::eq(*kept, *change)));
 }

@@ -1,10 +1,13 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
 use super::cause::{self, Seen};
-use super::follow::{Standing, comes_before, follows, follows_at_once, needs_every_row, says_less};
+use super::follow::{
+    Standing, comes_before, follows, follows_at_once, kind, kind_at_first, needs_every_row, says_less, takes_back,
+};
 use super::memory::Memory;
 use super::remedy;
 use super::table::ALL;
+use super::words::none;
 use super::{LooksAt, PieceDone, Promised, Rule, Use};
 use crate::beds::{Bed, Operation, Outcome, State};
 use crate::finding::{Finding, Fix, Place, Severity};
@@ -114,7 +117,7 @@ struct Checker<'a> {
     nothing_made: bool,
     /// Counts the moments, so that what is found at one moment is told apart from what is found later.
     moment: u64,
-    /// The findings from which others may follow, with their moments.
+    /// The kinds of the findings from which others may follow, with their moments.
     roots: Vec<(&'static str, Severity, u64)>,
     /// The errors that stand until a setting is made anew.
     standing: Standing,
@@ -135,6 +138,11 @@ struct Checker<'a> {
 }
 
 impl Checker<'_> {
+    fn next_moment(&mut self) {
+        self.moment += 1;
+        self.standing.goes_on();
+    }
+
     fn say(&mut self, finding: Finding, row: u64, pass: Option<(u64, u64)>, seen: Seen<'_>) {
         if let Some(allowed) = self.allowed.iter().rev().find(|allowed| allowed.rule == finding.rule) {
             if let Some(used) = self.uses.get_mut(&allowed.span) {
@@ -142,13 +150,13 @@ impl Checker<'_> {
             }
             return;
         }
-        if self.rows_unknown && needs_every_row(finding.rule)
-            || self.follows_from_before(finding.rule, finding.severity)
-        {
+        let kind = kind(finding.rule, seen);
+        if self.rows_unknown && needs_every_row(kind) || self.follows_from_before(kind, finding.severity) {
             return;
         }
         // Whether it was said of this line before or not: the lines after it may be others.
         self.standing.found(finding.rule);
+        self.standing.is_root(kind);
         if !self.said.insert((finding.rule, finding.at.span)) {
             return;
         }
@@ -161,7 +169,9 @@ impl Checker<'_> {
             self.beyond.get_or_insert((0, finding.at.span)).0 += 1;
             return;
         }
-        self.roots.push((finding.rule, finding.severity, self.moment));
+        let at_first = if self.nothing_made { kind_at_first(kind) } else { None };
+        self.roots
+            .extend([Some(kind), at_first].into_iter().flatten().map(|kind| (kind, finding.severity, self.moment)));
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
         let fix = remedy::offered(&finding, seen, &self.memory);
         let fix = if finding.rule == "not-opposite" { self.set_opposite(fix) } else { fix };
@@ -187,12 +197,23 @@ impl Checker<'_> {
         }
     }
 
-    /// Whether a finding of that rule would probably only follow from an error at an earlier moment.
-    fn follows_from_before(&self, rule: &str, severity: Severity) -> bool {
+    /// Whether a finding of that kind would probably only follow from an error at an earlier moment.
+    fn follows_from_before(&self, kind: &str, severity: Severity) -> bool {
         // A warning never hides an error: a sheet is written in spite of the one and not in spite of the other.
         let outranks =
-            |(root, of, at): &(&str, Severity, u64)| *of >= severity && *at < self.moment && follows(rule, root);
-        self.roots.iter().any(outranks) || self.standing.holds(rule)
+            |(root, of, at): &(&str, Severity, u64)| *of >= severity && *at < self.moment && follows(kind, root);
+        self.standing.holds(kind) || self.standing.follows(kind) || self.roots.iter().any(outranks)
+    }
+
+    /// Whether the last loops go from the needles here, as the pattern says. On waste yarn they may come back.
+    fn ends_a_fabric(&self, moment: &Moment<'_>) -> bool {
+        let Outcome::Handled(handled) = moment.outcome else { return false };
+        let goes = match moment.operation {
+            Operation::BindOff(_) | Operation::Drop(_) => true,
+            Operation::OntoWaste(_) => !takes_back(&self.piece.steps),
+            _ => false,
+        };
+        goes && moment.state.ledger.on_needles == 0 && !none(&handled.taken)
     }
 
     /// Takes down that something works on the wrong bed, which was said when it was read.
@@ -201,6 +222,8 @@ impl Checker<'_> {
         if self.wrong_bed.iter().any(inside) {
             let rule = &super::machine::wrong_bed::RULE;
             self.roots.push((rule.name, rule.severity, self.moment.saturating_sub(1)));
+            self.standing.is_root(rule.name);
+            self.standing.goes_on();
         }
     }
 
@@ -222,7 +245,7 @@ impl Checker<'_> {
     }
 
     fn piece_done(&mut self, state: &State) {
-        self.moment += 1;
+        self.next_moment();
         let done = PieceDone { piece: self.piece, machine: &self.piece.machine, state };
         self.each_rule(state.row, None, Seen::End(&done), |looks_at| match looks_at {
             LooksAt::PieceEnd(look) => look(&done),
@@ -231,7 +254,7 @@ impl Checker<'_> {
     }
 
     fn unused_allows(&mut self) {
-        self.moment += 1;
+        self.next_moment();
         let rule = &super::promises::needless_allow::RULE;
         if self.rows_unknown && needs_every_row(rule.name) || self.follows_from_before(rule.name, rule.severity) {
             return;
@@ -281,8 +304,9 @@ impl Checker<'_> {
 impl Watcher for Checker<'_> {
     fn did(&mut self, moment: &Moment<'_>) -> Flow {
         let (row, pass, seen) = (moment.state.row, moment.pass, Seen::Done(moment));
-        self.moment += 1;
+        self.next_moment();
         self.standing.did(moment.operation);
+        self.standing.begins_anew(moment.state.ledger.on_needles > 0);
         if self.moment.is_multiple_of(ASKED_EVERY) && !(self.wanted)() {
             return Flow::Break(Stop::Enough);
         }
@@ -323,19 +347,22 @@ impl Watcher for Checker<'_> {
         if matches!(moment.operation, Operation::Gaiting(_)) {
             self.opposite_from = None;
         }
+        if self.ends_a_fabric(moment) {
+            self.standing.taken_off();
+        }
         self.memory.note(moment);
         self.nothing_made &= moment.state.ledger.made == 0;
         Flow::Continue(())
     }
 
     fn promised(&mut self, promise: &Promise, span: Span, state: &State, pass: Option<(u64, u64)>) {
-        self.moment += 1;
+        self.next_moment();
         let promised = Promised { promise, span, state };
         self.each_rule(state.row, pass, Seen::Promise(&promised), |looks_at| match looks_at {
             LooksAt::Promise(look) => look(&promised),
             _ => None,
         });
-        self.memory.promised(promise, state);
+        self.memory.promised(promise, span, state);
     }
 
     fn begins(&mut self, block: &Block<'_>, state: &State) {
@@ -348,7 +375,7 @@ impl Watcher for Checker<'_> {
                 self.allowed.push(Allowed { rule: (*rule).to_owned(), span: *span });
             }
             Block::Repeat(repeat, span) if repeat.stitch.is_some() => {
-                self.moment += 1;
+                self.next_moment();
                 if let Some(stitch) = &repeat.stitch {
                     self.known(stitch.defined);
                 }
@@ -396,7 +423,7 @@ impl Watcher for Checker<'_> {
     }
 
     fn first_pass_done(&mut self, repeat: &Repeat, span: Span, before: &State, after: &State) {
-        self.moment += 1;
+        self.next_moment();
         let at = Use { repeat, span, before, after };
         self.each_rule(after.row, Some((1, repeat.times)), Seen::Use(&at), |looks_at| match looks_at {
             LooksAt::FirstPass(look) => look(&at),

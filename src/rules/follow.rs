@@ -1,17 +1,38 @@
 //! Which findings only follow from an earlier one: one mistake is said once.
 
+use super::cause::Seen;
 use crate::beds::Operation;
+use crate::plan::program::{Promise, Step, StepKind, Steps};
+use std::collections::HashSet;
 
-/// Findings after which the beds are not as the pattern thinks, and the rules that would then find the same mistake
-/// again in other words, at other lines. They are asked again as soon as the first one is mended.
-const FOLLOW: &[(&[&str], &[&str])] = &[
+// A promise that fails is one rule, but what it is about tells what it may follow from: a loop that fell off changes no
+// counter. So the tables have these beside the names of rules.
+
+/// `count-mismatch`: another number of stitches.
+const STITCHES: &str = "count-mismatch of stitches";
+/// `count-mismatch`: another row counter. That the carriage stands elsewhere is `wrong-side`.
+const COUNTER: &str = "count-mismatch of the counter";
+/// `count-mismatch`: another gaiting.
+const GAITING: &str = "count-mismatch of the gaiting";
+/// `count-mismatch`: another racking.
+const RACKING: &str = "count-mismatch of the racking";
+/// The first `unplanned-loop` of a piece in which nothing is cast on: the cast-on was forgotten, and one by the carriage
+/// would have been a row too.
+const NO_CAST_ON: &str = "unplanned-loop before a cast-on";
+/// `left-on-needles` in a piece that nowhere takes a stitch off: its end was forgotten, whatever went wrong before.
+const NO_END: &str = "left-on-needles and never taken off";
+
+/// Findings after which the loops are not as the pattern thinks, and those that would then find the same mistake again
+/// in other words, at other lines. They are asked again as soon as the first one is mended, and once the beds have been
+/// emptied: what is cast on then begins anew.
+const FOLLOW_WITHIN_A_FABRIC: &[(&[&str], &[&str])] = &[
     (
         &[
             "adjacent-empties",
             "cast-on-shares-a-loop",
             "doubled-stitch",
             "lost-stitch",
-            "no-yarn",
+            "no-needle-found",
             "not-opposite",
             "off-bed",
             "open-repeat",
@@ -22,7 +43,7 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
         &[
             "adjacent-empties",
             "adjacent-tucks",
-            "count-mismatch",
+            STITCHES,
             "doubled-stitch",
             "edge-tuck",
             "eyelet-becomes-ladder",
@@ -34,6 +55,7 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
             "long-float",
             "lost-stitch",
             "needless-allow",
+            "no-needle-found",
             "no-slant",
             "nothing-to-do",
             "open-repeat",
@@ -44,11 +66,19 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
             "wrong-bed",
         ],
     ),
+    (&[STITCHES], &[STITCHES]),
+];
+
+/// Of those, what tells nothing of the loops that are there now: it is not asked again.
+const OF_THE_WHOLE_PIECE: &[&str] = &["hold-left-on", "needless-allow"];
+
+/// Findings after which something else is not as the pattern thinks, and those that would find the same mistake again.
+const FOLLOW: &[(&[&str], &[&str])] = &[
     (
         &["wrong-side"],
         &[
             "adjacent-tucks",
-            "count-mismatch",
+            COUNTER,
             "edge-tuck",
             "held-at-carriage-side",
             "needless-allow",
@@ -62,7 +92,7 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
         &["racking-range"],
         &[
             "adjacent-tucks",
-            "count-mismatch",
+            RACKING,
             "edge-tuck",
             "facing-needles",
             "lone-edge",
@@ -76,7 +106,10 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
             "unsupported-tuck",
         ],
     ),
-    (&["count-mismatch"], &["count-mismatch", "no-way-back"]),
+    (&[NO_CAST_ON], &[COUNTER, "wrong-side"]),
+    (&[COUNTER], &[COUNTER, "wrong-side"]),
+    (&["not-opposite", GAITING], &[GAITING]),
+    (&[RACKING], &[RACKING, "no-way-back"]),
     // What lasts over several lines is said at the first.
     (&["eyelet-becomes-ladder"], &["eyelet-becomes-ladder", "nothing-to-do"]),
     (&["held-at-carriage-side"], &["held-at-carriage-side", "long-float"]),
@@ -136,7 +169,8 @@ const UNTIL_SET_ANEW: &[(&str, Ends)] = &[
 /// they would only repeat that finding in other words.
 const NEED_EVERY_ROW: &[&str] = &[
     "adjacent-empties",
-    "count-mismatch",
+    STITCHES,
+    COUNTER,
     "edge-tuck",
     "eyelet-becomes-ladder",
     "held-at-carriage-side",
@@ -154,9 +188,56 @@ const NEED_EVERY_ROW: &[&str] = &[
     "yarn-not-at-this-side",
 ];
 
-/// Whether a finding of `rule` after one of `root` probably says the same mistake again.
-pub(super) fn follows(rule: &str, root: &str) -> bool {
-    FOLLOW.iter().any(|(roots, follow)| roots.contains(&root) && follow.contains(&rule))
+/// What a finding of `rule` is called in the tables of what follows from what, by what the rule looked at.
+pub(super) fn kind(rule: &'static str, seen: Seen<'_>) -> &'static str {
+    match (rule, seen) {
+        ("count-mismatch", Seen::Promise(promised)) => match promised.promise {
+            Promise::Stitches { .. } => STITCHES,
+            Promise::Counter(_) => COUNTER,
+            Promise::Gaiting(_) => GAITING,
+            Promise::Racking(_) => RACKING,
+            Promise::Carriage(_) => rule,
+        },
+        ("left-on-needles", Seen::End(done)) if !takes_off(&done.piece.steps) => NO_END,
+        _ => rule,
+    }
+}
+
+/// Whether stitches are taken off the needles for good anywhere in those steps.
+fn takes_off(steps: &Steps) -> bool {
+    let off = |operation: &Operation| {
+        matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_) | Operation::Drop(_))
+    };
+    does(steps, &off, &mut HashSet::new())
+}
+
+/// Whether loops are picked up from waste yarn anywhere in those steps.
+pub(super) fn takes_back(steps: &Steps) -> bool {
+    let back = |operation: &Operation| matches!(operation, Operation::PickUp { from_waste: true, .. });
+    does(steps, &back, &mut HashSet::new())
+}
+
+/// Whether such an operation stands in those steps. What is worked at several places is looked at once: stitches that
+/// work stitches would else be looked at more often than anybody can wait for.
+fn does(steps: &Steps, is: &dyn Fn(&Operation) -> bool, looked_at: &mut HashSet<*const Step>) -> bool {
+    looked_at.insert(steps.as_ptr())
+        && steps.iter().any(|step| match &step.kind {
+            StepKind::Do(operation) => is(operation),
+            StepKind::Repeat(repeat) => does(&repeat.steps, is, looked_at),
+            StepKind::Section(_, steps) | StepKind::Allow { steps, .. } => does(steps, is, looked_at),
+            _ => false,
+        })
+}
+
+/// What a finding of that kind is a root of besides, in a piece in which nothing was made so far.
+pub(super) fn kind_at_first(kind: &str) -> Option<&'static str> {
+    (kind == "unplanned-loop").then_some(NO_CAST_ON)
+}
+
+/// Whether a finding of that kind after one of `root` probably says the same mistake again, wherever in the piece.
+pub(super) fn follows(kind: &str, root: &str) -> bool {
+    let has = |(roots, follow): &(&[&str], &[&str])| roots.contains(&root) && follow.contains(&kind);
+    FOLLOW.iter().any(has) || OF_THE_WHOLE_PIECE.contains(&kind) && FOLLOW_WITHIN_A_FABRIC.iter().any(has)
 }
 
 /// Whether a finding of `rule` says the same mistake again as the error of `root` that was found at the same moment.
@@ -174,9 +255,18 @@ pub(super) fn says_less(rule: &str, root: &str) -> bool {
     ON_THE_LINE.iter().any(|(error, warnings)| *error == root && warnings.contains(&rule))
 }
 
-/// The errors that are said once for as long as a setting stands, or a block lasts: a small set of them.
+/// The errors that are said once for as long as a setting stands, or a block lasts, or a fabric hangs on the needles:
+/// small sets of them. The checker goes by them besides the beds, so they are part of what a repeat is known by.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub(super) struct Standing(u32);
+pub(super) struct Standing {
+    /// Those that are not said again themselves.
+    said: u32,
+    /// By their place in the table, what went wrong with the loops at an earlier moment, and at this one.
+    astray: u8,
+    astray_now: u8,
+    /// Whether the fabric has been taken off, and nothing is cast on since.
+    taken_off: bool,
+}
 
 impl Standing {
     /// The rule's place in the set; nothing for a rule that is said at each line anew.
@@ -187,19 +277,19 @@ impl Standing {
 
     /// An error was found; it need not be said again from now on, if it is of that kind.
     pub(super) fn found(&mut self, rule: &str) {
-        self.0 |= Self::bit(rule);
+        self.said |= Self::bit(rule);
     }
 
     /// Whether the error was said already and still stands.
     pub(super) fn holds(self, rule: &str) -> bool {
-        self.0 != 0 && self.0 & Self::bit(rule) != 0
+        self.said != 0 && self.said & Self::bit(rule) != 0
     }
 
     /// An operation was done that may set things anew.
     pub(super) fn did(&mut self, operation: &Operation) {
-        if self.0 != 0 {
+        if self.said != 0 {
             for (rule, _) in UNTIL_SET_ANEW.iter().filter(|(_, ends)| ends(operation)) {
-                self.0 &= !Self::bit(rule);
+                self.said &= !Self::bit(rule);
             }
         }
     }
@@ -207,33 +297,70 @@ impl Standing {
     /// A stitch or a section has ended.
     pub(super) fn block_ends(&mut self) {
         for rule in UNTIL_THE_END_OF_THE_BLOCK {
-            self.0 &= !Self::bit(rule);
+            self.said &= !Self::bit(rule);
         }
     }
 
-    /// A number that is the same for the same set.
+    /// A finding of that kind was made; what follows from it is silenced from the next moment on.
+    pub(super) fn is_root(&mut self, kind: &str) {
+        for (place, (roots, _)) in FOLLOW_WITHIN_A_FABRIC.iter().enumerate() {
+            self.astray_now |= u8::from(roots.contains(&kind)) << place;
+        }
+    }
+
+    /// The next moment begins.
+    pub(super) fn goes_on(&mut self) {
+        self.astray |= std::mem::take(&mut self.astray_now);
+    }
+
+    /// Whether a finding of that kind follows from what went wrong with the loops at an earlier moment.
+    pub(super) fn follows(self, kind: &str) -> bool {
+        let has = |(place, (_, follow)): (usize, &(&[&str], &[&str]))| {
+            self.astray >> place & 1 == 1 && follow.contains(&kind)
+        };
+        self.astray != 0 && FOLLOW_WITHIN_A_FABRIC.iter().enumerate().any(has)
+    }
+
+    /// Loops are on the needles or not. The first ones after a fabric was taken off begin anew.
+    pub(super) fn begins_anew(&mut self, loops: bool) {
+        if self.taken_off && loops {
+            (self.astray, self.astray_now, self.taken_off) = (0, 0, false);
+        }
+    }
+
+    /// The last loops of a fabric were taken off the needles, as the pattern says.
+    pub(super) fn taken_off(&mut self) {
+        self.taken_off = true;
+    }
+
+    /// A number that is the same for the same sets.
     pub(super) fn number(self) -> u64 {
-        self.0.into()
+        let astray = u64::from(self.astray | self.astray_now);
+        u64::from(self.said) | astray << 32 | u64::from(self.taken_off) << 40
     }
 }
 
-/// Whether the rule cannot be asked after a row that could not be understood.
-pub(super) fn needs_every_row(rule: &str) -> bool {
-    NEED_EVERY_ROW.contains(&rule)
+/// Whether a finding of that kind means nothing after a row that could not be understood.
+pub(super) fn needs_every_row(kind: &str) -> bool {
+    NEED_EVERY_ROW.contains(&kind)
 }
 
 #[cfg(test)]
 mod tests {
     #[test]
     fn the_names_are_those_of_rules() {
-        let lists = super::FOLLOW.iter().flat_map(|(roots, follow)| roots.iter().chain(*follow));
+        let tables = super::FOLLOW.iter().chain(super::FOLLOW_WITHIN_A_FABRIC);
+        let lists = tables.flat_map(|(roots, follow)| roots.iter().chain(*follow));
         let others = super::AT_ONCE
             .iter()
             .chain(super::BEFORE)
             .chain(super::ON_THE_LINE)
             .flat_map(|(root, follow)| std::iter::once(root).chain(*follow));
         let standing = super::UNTIL_SET_ANEW.iter().map(|(rule, _)| rule);
-        for name in lists.chain(super::NEED_EVERY_ROW).chain(others).chain(standing) {
+        let kinds = [super::STITCHES, super::COUNTER, super::GAITING, super::RACKING, super::NO_CAST_ON, super::NO_END];
+        let names = lists.chain(super::NEED_EVERY_ROW).chain(others).chain(standing).chain(super::OF_THE_WHOLE_PIECE);
+        for name in names.filter(|name| !kinds.contains(name)) {
+            assert_ne!(*name, "count-mismatch", "what it is about stands in the tables");
             assert!(crate::rules::find(name).is_some(), "{name}");
         }
     }

@@ -6,7 +6,7 @@
 //! A repeat that the player takes as done, because it was played before from the same state, is not played again, and
 //! its lines do what they did then. So what each remembered repeat did is kept, and done again ([`Memory::done_again`]).
 
-use crate::beds::{Bed, Both, NeedleSet, Operation, Outcome, RowDone, Setting, State};
+use crate::beds::{Bed, Both, NeedleSet, Operation, Outcome, RowDone, Setting, Side, State};
 use crate::plan::program::Promise;
 use crate::play::Moment;
 use crate::source::Span;
@@ -66,6 +66,24 @@ struct Set {
     when: u64,
 }
 
+/// A promise that was kept, or a line that made it worth nothing: then without what was promised.
+#[derive(Debug, Clone, Copy)]
+struct Kept<T> {
+    it: Option<T>,
+    line: Set,
+}
+
+impl<T> Kept<T> {
+    fn after(self, when: u64) -> Option<Self> {
+        (self.line.when > when).then_some(self)
+    }
+
+    /// The same, done at another time.
+    fn at(self, later: impl Fn(u64) -> u64) -> Self {
+        Self { line: Set { when: later(self.line.when), ..self.line }, ..self }
+    }
+}
+
 /// The last row that worked a bed.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct LastRow {
@@ -106,6 +124,10 @@ struct Lines {
     changes: Vec<Change>,
     /// When a promise about the stitches of the bed held last.
     held_good: Both<u64>,
+    /// The last promise about the side of the carriage that was kept.
+    side: Option<Kept<Side>>,
+    /// The last promise about the row counter that was kept; nothing promised where it was set back.
+    counter: Option<Kept<u64>>,
 }
 
 /// The needles after the last operation, to see what the next one changes.
@@ -157,6 +179,7 @@ impl Memory {
         match (moment.operation, moment.outcome) {
             (Operation::Gaiting(_), _) => self.lines.gaiting = set,
             (Operation::FreePass, _) => self.lines.free_pass = set,
+            (Operation::ResetCounter, _) => self.lines.counter = set.map(|line| Kept { it: None, line }),
             (_, Outcome::Setting(Setting::Racked { .. })) => self.lines.racking = set,
             (Operation::StitchSize(sizes), _) => {
                 for bed in Bed::BOTH.into_iter().filter(|&bed| sizes[bed].is_some()) {
@@ -211,9 +234,21 @@ impl Memory {
     }
 
     /// A promise is reached. One about stitches that holds makes what came before it of no interest.
-    pub(super) fn promised(&mut self, promise: &Promise, state: &State) {
-        let Promise::Stitches { count, front, back } = *promise else { return };
+    pub(super) fn promised(&mut self, promise: &Promise, span: Span, state: &State) {
         self.now += 1;
+        let line = Set { span, when: self.now };
+        let (count, front, back) = match *promise {
+            Promise::Stitches { count, front, back } => (count, front, back),
+            Promise::Carriage(side) if state.carriage == side => {
+                self.lines.side = Some(Kept { it: Some(side), line });
+                return;
+            }
+            Promise::Counter(counter) if state.counter == counter => {
+                self.lines.counter = Some(Kept { it: Some(counter), line });
+                return;
+            }
+            _ => return,
+        };
         let there = |bed| state.stitch_count(bed);
         let now = if front { there(Bed::Front) } else { 0 } + if back { there(Bed::Back) } else { 0 };
         if now == count {
@@ -287,6 +322,17 @@ impl Memory {
         self.lines.sizes[bed].map(|set| set.span)
     }
 
+    /// The last promise about the side of the carriage that was kept, and the side.
+    pub(super) fn side_kept(&self) -> Option<(Span, Side)> {
+        self.lines.side.and_then(|kept| Some((kept.line.span, kept.it?)))
+    }
+
+    /// The last promise about the row counter that was kept, and the number; or, without one, the line that has set it
+    /// back since.
+    pub(super) fn counter_kept(&self) -> Option<(Span, Option<u64>)> {
+        self.lines.counter.map(|kept| (kept.line.span, kept.it))
+    }
+
     /// The last row that worked a bed.
     pub(super) fn last_row(&self, bed: Bed) -> Option<LastRow> {
         self.lines.rows[bed]
@@ -322,6 +368,8 @@ impl Lines {
             rows: Both::from_fn(|bed| self.rows[bed].filter(|row| row.when > when)),
             changes: self.changes.iter().filter(|change| change.when > when).copied().collect(),
             held_good: Both::from_fn(|bed| if self.held_good[bed] > when { self.held_good[bed] } else { 0 }),
+            side: self.side.and_then(|kept| kept.after(when)),
+            counter: self.counter.and_then(|kept| kept.after(when)),
         }
     }
 
@@ -355,6 +403,8 @@ impl Lines {
         if let Some(set) = done.free_pass {
             self.free_pass = Some(Set { when: later(set.when), ..set });
         }
+        self.side = done.side.map(|kept| kept.at(later)).or(self.side);
+        self.counter = done.counter.map(|kept| kept.at(later)).or(self.counter);
         for change in &done.changes {
             self.change(Change { when: later(change.when), ..*change });
         }
@@ -372,5 +422,7 @@ impl Lines {
             .chain(rows.into_iter().flatten().map(|row| row.when))
             .chain(self.changes.iter().map(|change| change.when))
             .chain(held_good.into_iter().filter(|&when| when > 0))
+            .chain(self.side.map(|kept| kept.line.when))
+            .chain(self.counter.map(|kept| kept.line.when))
     }
 }

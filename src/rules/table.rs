@@ -45,6 +45,7 @@ pub static ALL: &[&Rule] = &[
     &writing::needless_block::RULE,
     &language::no_gauge::RULE,
     &language::no_machine::RULE,
+    &loops::no_needle_found::RULE,
     &language::no_rows::RULE,
     &machine::no_selector::RULE,
     &fabric::no_slant::RULE,

@@ -86,8 +86,12 @@ fn what_lies_on_waste_yarn_runs_out() {
         )
     };
     assert_eq!(pick_up(6), [""; 0]);
-    assert_eq!(pick_up(7), ["nothing-to-do", "nothing-to-do"], "there is nothing to pick up, and nothing to bind off");
-    assert_eq!(pick_up(100), ["nothing-to-do", "nothing-to-do"]);
+    assert_eq!(
+        pick_up(7),
+        ["nothing-to-do", "no-needle-found"],
+        "there is nothing to pick up, and nothing to bind off"
+    );
+    assert_eq!(pick_up(100), ["nothing-to-do", "no-needle-found"]);
 }
 
 #[test]
@@ -133,6 +137,24 @@ fn what_is_said_once_for_a_setting_is_said_again_when_it_is_set_anew() {
     let motif = "stitch motif on both {\nrepeat 2 times {\ntransfer front to back\n}\n}";
     let uses = "transfer front to back\nwork motif\ngaiting between\nwork motif\nbind off front";
     assert_eq!(broken(motif, uses), ["not-opposite"; 2]);
+}
+
+#[test]
+fn what_is_cast_on_anew_in_a_later_pass_is_judged_anew() {
+    // Each strip loses a stitch, and the one that comes after it is not to blame for it.
+    let strip = "row front knit\nout of work front L3\nexpect 5 stitches front\nexpect 4 stitches front\nbind off front\n\
+                 in work front L3\ncast on wound front";
+    for times in [1, 2, 3, 40] {
+        let told = broken(
+            "",
+            &format!("repeat {times} times {{\n{strip}\n}}\nrow front tuck\nout of work front\nbind off front"),
+        );
+        assert_eq!(told[0], "lost-stitch", "{times}");
+    }
+    // The same repeat once within a fabric that went wrong, and once within the next.
+    let motif = "stitch motif on front {\nrepeat 2 times {\nexpect 6 stitches front\nrows 2 front knit\n}\n}";
+    let uses = "row front knit\nout of work front L3\nwork motif\nbind off front\ncast on wound front\nwork motif\nbind off front";
+    assert_eq!(broken(motif, uses), ["count-mismatch", "lost-stitch"]);
 }
 
 #[test]

@@ -106,7 +106,7 @@ fn rules_at_their_edges() {
             &[],
         ),
         // What a mistake at the end leaves on the needles is not told as well.
-        (FRONT, "row front knit\nout of work front L8", &[("lost-stitch", "front L8")]),
+        (FRONT, "row front knit\nout of work front L8\nbind off front L7", &[("lost-stitch", "front L8")]),
         // The row before ended with the outermost needles, of which one bed's stands farther out.
         (
             BOTH,

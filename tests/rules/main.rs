@@ -5,6 +5,7 @@ mod common;
 mod edges;
 mod neighbours;
 mod once;
+mod silence;
 mod words;
 mod yarn;
 
@@ -272,7 +273,7 @@ fn only_so_many_findings_are_listed() {
     assert!(!names(&checked(&lines(wale::syntax::MOST_FINDINGS)).findings).contains("too-many-findings"));
 
     let played = |count: usize| {
-        checked(&Rule::whole(&format!("{KNITTED}drop front\n{}", "bind off front L3\n".repeat(count)))).findings
+        checked(&Rule::whole(&format!("{KNITTED}drop front\n{}", "drop front L3\n".repeat(count)))).findings
     };
     assert_eq!(names(&played(500)), BTreeSet::from(["nothing-to-do"]));
     let found = played(507);
@@ -429,5 +430,7 @@ fn a_cast_on_that_shares_loops_says_where_to_rack() {
         assert!(found(racked).is_some_and(|mend| mend.contains("`rack to 1 left`")), "{racked}: {:?}", found(racked));
     }
     assert_eq!(found("rack to 1 left"), None);
-    assert!(found("rack to 4 right").is_some_and(|mend| mend == "Set the beds out so that the needles alternate."));
+    assert!(
+        found("rack to 4 right").is_some_and(|mend| mend.starts_with("Set the beds out so that the needles alternate"))
+    );
 }

@@ -31,7 +31,7 @@ fn what_a_setting_causes_is_said_once_until_it_is_made_anew() {
     let allowed = "allow facing-needles because \"a test\" {\nrow both knit\n}\nbind off both";
     assert_eq!(found(&format!("{facing}{allowed}")), [(4, "facing-needles")]);
     let idle = "thread slate\nout of work front\nout of work back\ncast on wound front\nrow front knit\nbind off front";
-    assert_eq!(found(idle), [(4, "nothing-to-do")]);
+    assert_eq!(found(idle), [(4, "no-needle-found")]);
 }
 
 #[test]

@@ -58,11 +58,15 @@ fn a_line_that_finds_nothing_says_what_it_looked_for() {
             "front L10-L9 have no stitch to give | They are",
         ),
         (FRONT, "bind off front\ngaiting opposite\ntransfer front to back", "the front bed has no stitches to move"),
-        (FRONT, "bind off front L8\nbind off front L8\nbind off front", "front L8 has no stitch to take off | It is"),
-        (FRONT, "bind off front L8-L7\nbind off front L8-L7\nbind off front", "have no stitch to take off | They are"),
+        (
+            FRONT,
+            "bind off front L8\nbind off front L8-L7\nbind off front",
+            "front L8 has no stitch to take off | It is",
+        ),
+        (FRONT, "bind off front L8-L7\nbind off front L8-L6\nbind off front", "have no stitch to take off | They are"),
         (
             BOTH,
-            "bind off both\nbind off front L4, back L4",
+            "bind off front L4, back L4\nbind off front L4-L3, back L4-L3\nbind off both",
             "front L4 and back L4 have no stitch to take off | They are",
         ),
         // Both directions name the back bed, or only the one in which the row does not go.

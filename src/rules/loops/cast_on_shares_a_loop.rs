@@ -30,6 +30,9 @@ bind off both",
     looks_at: &[LooksAt::Handled(cast_on)],
 };
 
+/// The other way to mend it: a needle too many or too few on one bed is as likely as beds that are not racked.
+const OR_THE_NEEDLES: &str = "If they were meant to alternate where they stand, look at which needles are in work.";
+
 fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     let Operation::CastOn(CastOn::Zigzag, _) = moment.operation else { return None };
     // The carriage has passed already, so it came from the other side of where it stands.
@@ -45,13 +48,13 @@ fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             bed.other()
         ))
         .mend(match way(moment, handled) {
-            Some(0) => "Write `rack to centre` before the cast-on: there the needles alternate.".to_owned(),
+            Some(0) => format!("Write `rack to centre` before the cast-on: there the needles alternate. {OR_THE_NEEDLES}"),
             Some(place) => format!(
-                "Write `rack to {} {}` before the cast-on: there the needles alternate. Rack back after the tubular rows.",
+                "Write `rack to {} {}` before the cast-on: there the needles alternate. Rack back after the tubular rows. {OR_THE_NEEDLES}",
                 place.unsigned_abs(),
                 if place < 0 { Side::Left } else { Side::Right }
             ),
-            None => "Set the beds out so that the needles alternate.".to_owned(),
+            None => "Set the beds out so that the needles alternate: look at the line that brings them into work.".to_owned(),
         });
     finding.picture = both.first().map(|needle| picture::around(moment.machine, moment.state, bed, needle));
     Some(finding)

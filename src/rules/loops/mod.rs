@@ -6,6 +6,7 @@ pub(super) mod doubled_stitch;
 pub(super) mod eyelet_becomes_ladder;
 pub(super) mod left_on_needles;
 pub(super) mod lost_stitch;
+pub(super) mod no_needle_found;
 pub(super) mod no_yarn;
 pub(super) mod nothing_to_do;
 pub(super) mod odd_last_needle;

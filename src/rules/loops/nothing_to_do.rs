@@ -129,6 +129,9 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     if handled.not_there > 0 {
         return not_there(moment, handled);
     }
+    if super::no_needle_found::is_so(moment, handled) {
+        return None;
+    }
     let idle = Both::from_fn(|bed| handled.refused[bed] - moment.state.loops.loaded(bed));
     if !none(&idle) {
         let held = Both::from_fn(|bed| idle[bed] & moment.state.held[bed]);

@@ -143,6 +143,10 @@ impl Bench {
             Operation::CastOn(how, targets) => {
                 let needles = self.needles(self.asked(targets, working)?, facts);
                 self.judge_cast_on(*how, &needles, facts);
+                if facts.warnings.contains("nothing-to-do") && self.serves_none(*how, &needles, facts) {
+                    facts.warnings.remove("nothing-to-do");
+                    facts.wrong(true, "no-needle-found");
+                }
             }
             Operation::NewLoops(targets) => {
                 let needles = self.needles(self.asked(targets, working)?, facts);
@@ -202,7 +206,11 @@ impl Bench {
             Operation::Drop(targets) | Operation::BindOff(targets) | Operation::OntoWaste(targets) => {
                 let needles = self.needles(self.asked(targets, anywhere)?, facts);
                 let bare = needles.iter().any(|&(bed, at)| !model.loaded(bed, at));
-                facts.warn(bare || needles.is_empty(), "nothing-to-do");
+                let loaded = needles.iter().any(|&(bed, at)| model.loaded(bed, at));
+                let nothing =
+                    matches!(operation, Operation::BindOff(_)) && !loaded && !facts.errors.contains("off-bed");
+                facts.wrong(nothing, "no-needle-found");
+                facts.warn(!nothing && (bare || needles.is_empty()), "nothing-to-do");
             }
             Operation::PickUp { targets, from_waste } => {
                 let needles = self.needles(self.asked(targets, working)?, facts);
@@ -315,6 +323,14 @@ impl Bench {
     }
 
     /// Needles that come forward in this pass and meet one of the other bed.
+    /// Whether a cast-on finds none of the needles asked for ready, and that is all there is to say of them.
+    fn serves_none(&self, how: CastOn, needles: &[(usize, i32)], facts: &Facts) -> bool {
+        let model = &self.model;
+        let by_hand = !matches!(how, CastOn::Zigzag | CastOn::Open);
+        let ready = |bed, at| by_hand || model.position(bed, at) == Position::Work;
+        !facts.errors.contains("off-bed") && !needles.iter().any(|&(bed, at)| model.loaded(bed, at) || ready(bed, at))
+    }
+
     fn judge_collisions(&self, acting: &[(usize, i32)], facts: &mut Facts) {
         for &(bed, at) in acting {
             for other in 0..self.model.width() {

@@ -69,7 +69,7 @@ fn the_yarn_of_a_cast_on_may_hang_on_the_other_side() {
     assert!(warned("free pass\nbind off front").is_empty());
     let nothing = said(
         "",
-        "cast on open front\nfree pass\nallow nothing-to-do because \"a test\" {\nbind off back\n}\nrow front knit\nbind off front",
+        "cast on open front\nfree pass\nallow no-needle-found because \"a test\" {\nbind off back\n}\nrow front knit\nbind off front",
     );
     assert_eq!(nothing.1, ["6 yarn-not-at-this-side"]);
 }
