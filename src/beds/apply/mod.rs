@@ -88,6 +88,11 @@ impl State {
                     let mut gone = Both::default();
                     gone[carried.from] = carried.donors;
                     self.go_on_with_hem_after(&gone);
+                    // A loosened row of the bed that gives was knitted for the transfer, and may be none of the hem's.
+                    let last = self.hem.and_then(|hem| hem.last);
+                    if last == Some(carried.from) && self.loosened[carried.from] {
+                        self.hem = None;
+                    }
                 }
             }
             Outcome::Needles(_) => self.rearranged = true,
