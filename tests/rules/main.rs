@@ -4,6 +4,7 @@
 mod common;
 mod edges;
 mod once;
+mod transfers;
 
 use std::collections::BTreeSet;
 use std::fmt::Write as _;

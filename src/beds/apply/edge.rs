@@ -39,7 +39,7 @@ impl State {
             }
             let mut made = Both::default();
             made[change.bed] = fill;
-            self.make_stitches(&made, false);
+            self.make_stitches(&made, self.new_loop());
             handled.made[change.bed] |= fill;
         }
         Outcome::Handled(handled)
