@@ -79,8 +79,16 @@ pub(crate) fn row() -> impl Strategy<Value = Operation> {
         4 => beds_work().prop_map(Work::Same),
         1 => (beds_work(), beds_work()).prop_map(|(to_left, to_right)| Work::ByDirection { to_left, to_right }),
     ];
-    (work, any::<bool>())
-        .prop_map(|(work, new_loops)| Operation::Row(Row { work, sizes: Both::default(), toward: None, new_loops }))
+    let own = || {
+        prop_oneof![
+            4 => Just(None),
+            1 => (-2..=2).prop_map(|by| Some(RowSize::By(by))),
+            1 => (1..=6).prop_map(|size| Some(RowSize::To(size))),
+        ]
+    };
+    let sizes = (own(), own()).prop_map(|(front, back)| Both { front, back });
+    (work, sizes, any::<bool>())
+        .prop_map(|(work, sizes, new_loops)| Operation::Row(Row { work, sizes, toward: None, new_loops }))
 }
 
 fn cast_on() -> impl Strategy<Value = CastOn> {
@@ -128,6 +136,8 @@ pub(crate) fn operation() -> impl Strategy<Value = Operation> {
         side().prop_map(Operation::Carriage),
         Just(Operation::ResetCounter),
         Just(Operation::FreePass),
+        (proptest::option::of(1..=6), proptest::option::of(1..=6))
+            .prop_map(|(front, back)| Operation::StitchSize(Both { front, back })),
     ];
     let put = prop_oneof![
         3 => targets().prop_map(Operation::InWork),
