@@ -129,14 +129,14 @@ fn edge_change() -> impl Strategy<Value = EdgeChange> {
 
 pub(crate) fn operation() -> impl Strategy<Value = Operation> {
     let setting = prop_oneof![
-        prop_oneof![Just(Gaiting::Between), Just(Gaiting::Opposite)].prop_map(Operation::Gaiting),
-        (-3..=3).prop_map(Operation::RackBy),
-        (-3..=3).prop_map(Operation::RackTo),
-        (0_u16..3).prop_map(|yarn| Operation::Thread(Yarn(yarn))),
-        side().prop_map(Operation::Carriage),
-        Just(Operation::ResetCounter),
-        Just(Operation::FreePass),
-        (proptest::option::of(1..=6), proptest::option::of(1..=6))
+        1 => prop_oneof![Just(Gaiting::Between), Just(Gaiting::Opposite)].prop_map(Operation::Gaiting),
+        1 => (-3..=3).prop_map(Operation::RackBy),
+        1 => (-3..=3).prop_map(Operation::RackTo),
+        1 => (0_u16..3).prop_map(|yarn| Operation::Thread(Yarn(yarn))),
+        1 => side().prop_map(Operation::Carriage),
+        1 => Just(Operation::ResetCounter),
+        1 => Just(Operation::FreePass),
+        4 => (proptest::option::of(1..=6), proptest::option::of(1..=6))
             .prop_map(|(front, back)| Operation::StitchSize(Both { front, back })),
     ];
     let put = prop_oneof![
