@@ -136,6 +136,30 @@ impl Loops {
         untouched
     }
 
+    /// Which of those needles carry a loop that was made at the usual stitch size, and the row that made all such loops;
+    /// none when several rows did.
+    pub(super) fn ordinary(&self, bed: Bed, of: NeedleSet) -> (NeedleSet, Option<u64>) {
+        let mut needles = NeedleSet::EMPTY;
+        let mut rows: Option<(u64, u64)> = None;
+        let mut note = |what: &Loop, on: NeedleSet| {
+            if what.ordinary && !on.is_empty() {
+                needles |= on;
+                rows = Some(
+                    rows.map_or((what.made, what.made), |(first, last)| (first.min(what.made), last.max(what.made))),
+                );
+            }
+        };
+        for layer in &self.layers {
+            note(&layer.what, layer.needles[bed] & of);
+        }
+        for needle in (self.piled[bed] & of).iter() {
+            for what in self.piles.get(&(bed, needle)).into_iter().flatten() {
+                note(what, NeedleSet::span(needle, needle));
+            }
+        }
+        (needles, rows.and_then(|(first, last)| (first == last).then_some(first)))
+    }
+
     /// How many loops there are in all.
     #[must_use]
     pub fn count(&self) -> u64 {
@@ -319,6 +343,7 @@ impl Loops {
                 && one.caught == two.caught
                 && one.racking == two.racking
                 && one.between == two.between
+                && one.ordinary == two.ordinary
                 && (now - one.made).min(Self::OLD) == (other_now - two.made).min(Self::OLD)
         };
         self.loaded == other.loaded
@@ -371,11 +396,11 @@ mod tests {
     }
 
     fn stitch(made: u64) -> Loop {
-        Loop { made, yarn: Yarn(0), caught: false, racking: 0, between: false }
+        Loop { made, yarn: Yarn(0), caught: false, racking: 0, between: false, ordinary: true }
     }
 
     fn tuck(made: u64) -> Loop {
-        Loop { made, yarn: Yarn(0), caught: true, racking: 0, between: false }
+        Loop { made, yarn: Yarn(0), caught: true, racking: 0, between: false, ordinary: true }
     }
 
     #[test]
@@ -478,6 +503,25 @@ mod tests {
     }
 
     #[test]
+    fn ordinary_loops_are_known_with_the_row_that_made_them() {
+        let loose = |made| Loop { ordinary: false, ..stitch(made) };
+        let mut loops = Loops::default();
+        loops.add(&front([1, 2, 3]), stitch(4));
+        loops.knit(&front([1]), loose(5));
+        let of = |loops: &Loops, set: &[u8]| loops.ordinary(Bed::Front, front(set.iter().copied()).front);
+        assert_eq!(of(&loops, &[1]), (NeedleSet::EMPTY, None));
+        assert_eq!(of(&loops, &[1, 2, 3, 9]), (front([2, 3]).front, Some(4)));
+        // A loose stitch laid on an ordinary one, and an ordinary one carried along the bed.
+        let lifted = loops.lift(Bed::Front, front([1]).front);
+        loops.lay(Bed::Front, lifted, 1);
+        assert_eq!(of(&loops, &[2]), (front([2]).front, Some(4)));
+        loops.add(&front([2]), tuck(6));
+        assert_eq!(of(&loops, &[2]), (front([2]).front, None), "two rows made them");
+        loops.knit(&front([2]), loose(7));
+        assert_eq!(of(&loops, &[2]), (NeedleSet::EMPTY, None));
+    }
+
+    #[test]
     fn loops_are_the_same_but_for_time_when_their_ages_are() {
         let of = |made: [u64; 2], between| {
             let mut loops = Loops::default();
@@ -492,6 +536,11 @@ mod tests {
         // Past a certain age all are old.
         assert!(same(&of([3, 99], false), 100, &of([40, 199], false), 200));
         assert!(!same(&of([69, 99], false), 100, &of([168, 199], false), 200));
+        // A loose loop is not like an ordinary one.
+        let mut loose = Loops::default();
+        loose.add(&front([1, 2]), Loop { ordinary: false, ..stitch(3) });
+        loose.add(&front([2]), tuck(4));
+        assert!(!same(&of([3, 4], false), 5, &loose, 5));
         // Stacks of several parts, too.
         let piled = |made| {
             let mut loops = of(made, false);

@@ -263,6 +263,8 @@ pub struct Loop {
     pub racking: i32,
     /// Whether its yarn runs on to loops of the other bed.
     pub between: bool,
+    /// Whether the carriage made it at the usual stitch size: not by hand, and not in a row that was looser.
+    pub ordinary: bool,
 }
 
 /// A needle with its bed.

@@ -180,6 +180,10 @@ pub struct Carried {
     pub tool: Option<Tool>,
     /// Whether it was a transfer from bed to bed (and not a move by hand tool over some places, or a crossing).
     pub transfer: bool,
+    /// When stitches went from bed to bed: the donors that gave a loop made at the usual stitch size.
+    pub ordinary: NeedleSet,
+    /// The bed whose last row made all of those loops; none when other rows did.
+    pub ordinary_row: Option<Bed>,
 }
 
 /// Loops that were made or taken off by hand, or by a carriage row of the cast-on.

@@ -102,13 +102,19 @@ pub struct State {
     pub left_hanging: BTreeMap<Yarn, YarnEnd>,
     /// The rows of a hem that is being knitted.
     pub hem: Option<Hem>,
+    /// Where the racking bed stood when loops last came to run from bed to bed unpulled: in the last row, or while a bed
+    /// was empty.
+    pub pulled_from: i32,
     /// Whether stitches, needles or the gaiting have changed since the last row, so that the beds do not only stand
     /// racked as against it.
     pub rearranged: bool,
     /// The stitch size of each bed, once it has been set.
     pub sizes: Both<Option<StitchSize>>,
-    /// For each bed, whether the last row that worked it was looser than the size set.
-    pub loosened: Both<bool>,
+    /// The stitch size that was set for each bed in the last row that worked it; none if none was set, or it
+    /// has made no row since its cast-on by the carriage.
+    pub sizes_of_row: Both<Option<StitchSize>>,
+    /// The last row that worked each bed, but for a cast-on; 0 before the first.
+    pub last_row: Both<u64>,
     /// Rows of the piece so far.
     pub row: u64,
     /// What the row counter shows.
@@ -128,6 +134,7 @@ impl Default for State {
             gaiting: Gaiting::Between,
             racking: 0,
             racking_of_row: 0,
+            pulled_from: 0,
             carriage: Side::Left,
             yarn: None,
             yarn_end: None,
@@ -135,7 +142,8 @@ impl Default for State {
             hem: None,
             rearranged: false,
             sizes: Both::default(),
-            loosened: Both::default(),
+            sizes_of_row: Both::default(),
+            last_row: Both::default(),
             row: 0,
             counter: 0,
             resets: 0,
@@ -203,6 +211,7 @@ impl State {
             && self.gaiting == other.gaiting
             && self.racking == other.racking
             && self.racking_of_row == other.racking_of_row
+            && self.pulled_from == other.pulled_from
             && self.carriage == other.carriage
             && self.yarn == other.yarn
             && self.yarn_end == other.yarn_end
@@ -210,7 +219,7 @@ impl State {
             && self.hem == other.hem
             && self.rearranged == other.rearranged
             && self.sizes == other.sizes
-            && self.loosened == other.loosened
+            && self.sizes_of_row == other.sizes_of_row
             && self.loops.same_but_for_time(self.row, &other.loops, other.row)
     }
 
@@ -235,6 +244,11 @@ impl State {
             if as_old || made >= then_row { made.saturating_add(moved_on) } else { made }
         });
         drop(then);
+        for bed in Bed::BOTH {
+            if self.last_row[bed] > then_row {
+                self.last_row[bed] = self.last_row[bed].saturating_add(moved_on);
+            }
+        }
         self.row = extrapolated(self.row, earlier.row, n);
         if self.resets == earlier.resets {
             self.counter = extrapolated(self.counter, earlier.counter, n);
@@ -256,6 +270,11 @@ impl State {
             // Older than the start: the loop was there before, under a date of its own here.
             then.iter().position(|&date| date == made).and_then(|index| now.get(index)).map_or(self.row, |&date| date)
         });
+        for bed in Bed::BOTH {
+            let worked = after.last_row[bed] > before.row;
+            next.last_row[bed] =
+                if worked { self.row + (after.last_row[bed] - before.row) } else { self.last_row[bed] };
+        }
         let grown = |now: u64, then: u64, after: u64| {
             u64::try_from(i128::from(now) + i128::from(after) - i128::from(then)).unwrap_or(u64::MAX)
         };

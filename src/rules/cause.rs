@@ -61,8 +61,8 @@ fn lines(rule: &str, seen: Seen<'_>, memory: &Memory) -> Vec<(Span, String)> {
         ("racking-range" | "no-way-back", _) => at(memory.racking(), "the beds are racked here last"),
         ("tight-transfer", Seen::Done(moment)) => {
             let Outcome::Carried(carried) = moment.outcome else { return Vec::new() };
-            let row = memory.last_row(carried.from).map(|row| row.span);
-            at(row, &format!("the last row on the {} bed", carried.from))
+            let Some(bed) = carried.ordinary_row else { return Vec::new() };
+            at(memory.last_row(bed).map(|row| row.span), &format!("the last row on the {bed} bed"))
         }
         ("tubular-floats", Seen::Done(_)) => Bed::BOTH
             .into_iter()

@@ -52,8 +52,9 @@ pub(super) fn offered(finding: &Finding, seen: Seen<'_>, memory: &Memory) -> Opt
         // Not safe: how much looser is for the yarn and the machine to say, and the row looks otherwise afterwards.
         ("tight-transfer", Seen::Done(moment)) => {
             let Outcome::Carried(carried) = moment.outcome else { return None };
-            let row = memory.last_row(carried.from).filter(|row| row.alone)?;
-            Some(behind(row.span, &format!(", loosened 2 {}", carried.from)))
+            let bed = carried.ordinary_row?;
+            let row = memory.last_row(bed).filter(|row| row.alone)?;
+            Some(behind(row.span, &format!(", loosened 2 {bed}")))
         }
         // Safe once the needles are empty: it moves no stitch, and leaves the machine as every piece expects it.
         ("no-way-back", Seen::End(done)) => {

@@ -79,8 +79,16 @@ pub(crate) fn row() -> impl Strategy<Value = Operation> {
         4 => beds_work().prop_map(Work::Same),
         1 => (beds_work(), beds_work()).prop_map(|(to_left, to_right)| Work::ByDirection { to_left, to_right }),
     ];
-    (work, any::<bool>())
-        .prop_map(|(work, new_loops)| Operation::Row(Row { work, sizes: Both::default(), toward: None, new_loops }))
+    let own = || {
+        prop_oneof![
+            4 => Just(None),
+            1 => (-2..=2).prop_map(|by| Some(RowSize::By(by))),
+            1 => (1..=6).prop_map(|size| Some(RowSize::To(size))),
+        ]
+    };
+    let sizes = (own(), own()).prop_map(|(front, back)| Both { front, back });
+    (work, sizes, any::<bool>())
+        .prop_map(|(work, sizes, new_loops)| Operation::Row(Row { work, sizes, toward: None, new_loops }))
 }
 
 fn cast_on() -> impl Strategy<Value = CastOn> {
@@ -121,13 +129,15 @@ fn edge_change() -> impl Strategy<Value = EdgeChange> {
 
 pub(crate) fn operation() -> impl Strategy<Value = Operation> {
     let setting = prop_oneof![
-        prop_oneof![Just(Gaiting::Between), Just(Gaiting::Opposite)].prop_map(Operation::Gaiting),
-        (-3..=3).prop_map(Operation::RackBy),
-        (-3..=3).prop_map(Operation::RackTo),
-        (0_u16..3).prop_map(|yarn| Operation::Thread(Yarn(yarn))),
-        side().prop_map(Operation::Carriage),
-        Just(Operation::ResetCounter),
-        Just(Operation::FreePass),
+        1 => prop_oneof![Just(Gaiting::Between), Just(Gaiting::Opposite)].prop_map(Operation::Gaiting),
+        1 => (-3..=3).prop_map(Operation::RackBy),
+        1 => (-3..=3).prop_map(Operation::RackTo),
+        1 => (0_u16..3).prop_map(|yarn| Operation::Thread(Yarn(yarn))),
+        1 => side().prop_map(Operation::Carriage),
+        1 => Just(Operation::ResetCounter),
+        1 => Just(Operation::FreePass),
+        4 => (proptest::option::of(1..=6), proptest::option::of(1..=6))
+            .prop_map(|(front, back)| Operation::StitchSize(Both { front, back })),
     ];
     let put = prop_oneof![
         3 => targets().prop_map(Operation::InWork),

@@ -2,7 +2,8 @@
 //! meanings of the language, slow and plain, to hold the first one against.
 
 use wale::beds::{
-    Action, Bed, BedWork, CastOn, EdgeChange, Gaiting, Machine, Needle, NeedleSet, Operation, Pick, Side, Targets, Work,
+    Action, Bed, BedWork, CastOn, EdgeChange, Gaiting, Machine, Needle, NeedleSet, Operation, Pick, RowSize, Side,
+    Targets, Work,
 };
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -17,6 +18,8 @@ pub(crate) struct Strand {
     pub(crate) row: u64,
     pub(crate) yarn: u16,
     pub(crate) caught: bool,
+    /// Whether the carriage made it at the usual stitch size.
+    pub(crate) ordinary: bool,
 }
 
 #[derive(Debug, Clone)]
@@ -51,6 +54,9 @@ pub(crate) struct Model {
     stay: bool,
     pub(crate) on_the_left: bool,
     yarn: u16,
+    /// For each bed the stitch size that is set, and the one that was set in its last row since a cast-on by the carriage.
+    sizes: [Option<i32>; 2],
+    sizes_before: [Option<i32>; 2],
     pub(crate) row: u64,
     pub(crate) counter: u64,
     pub(crate) book: Book,
@@ -86,6 +92,8 @@ impl Model {
             stay,
             on_the_left: true,
             yarn: 0,
+            sizes: [None; 2],
+            sizes_before: [None; 2],
             row: 0,
             counter: 0,
             book: Book::default(),
@@ -187,7 +195,7 @@ impl Model {
     }
 
     fn new_strand(&self, caught: bool) -> Strand {
-        Strand { row: self.row, yarn: self.yarn, caught }
+        Strand { row: self.row, yarn: self.yarn, caught, ordinary: false }
     }
 
     /// A stitch that is wound, cast on or hung on top.
@@ -238,7 +246,9 @@ impl Model {
             Operation::RackBy(steps) => self.rack(self.racking + steps),
             Operation::RackTo(place) => self.rack(*place),
             Operation::Thread(yarn) => self.yarn = yarn.0,
-            Operation::StitchSize(_) => {}
+            Operation::StitchSize(sizes) => {
+                self.sizes = [sizes.front.or(self.sizes[0]), sizes.back.or(self.sizes[1])];
+            }
             Operation::Carriage(side) => {
                 if self.row == 0 {
                     self.on_the_left = *side == Side::Left;
@@ -251,7 +261,7 @@ impl Model {
                     (Work::ByDirection { to_right, .. }, true) => to_right,
                     (Work::ByDirection { to_left, .. }, false) => to_left,
                 };
-                self.knit_row([&beds.front, &beds.back])?;
+                self.knit_row([&beds.front, &beds.back], [row.sizes.front, row.sizes.back])?;
             }
             Operation::FreePass => self.cross_the_bed(),
             Operation::CastOn(how, targets) => self.cast_on(*how, targets)?,
@@ -329,7 +339,7 @@ impl Model {
         }
     }
 
-    fn knit_row(&mut self, work: [&BedWork; 2]) -> Option<()> {
+    fn knit_row(&mut self, work: [&BedWork; 2], own: [Option<RowSize>; 2]) -> Option<()> {
         // What each needle does is settled before any of them moves.
         let mut does = Vec::new();
         for (bed, work) in work.into_iter().enumerate() {
@@ -349,16 +359,36 @@ impl Model {
         self.row += 1;
         self.counter += 1;
         self.cross_the_bed();
+        // Loose is what is larger than the size set now, or than the size that the last row found set.
+        let loose = [0, 1].map(|bed| match (own[bed], self.sizes[bed]) {
+            (Some(RowSize::By(by)), None) => by > 0,
+            (Some(RowSize::To(_)), None) => true,
+            (None, None) => false,
+            (own, Some(set)) => {
+                let size = match own {
+                    None => set,
+                    Some(RowSize::By(by)) => set + by,
+                    Some(RowSize::To(size)) => size,
+                };
+                size > set || self.sizes_before[bed].is_some_and(|before| size > before)
+            }
+        });
+        for &(bed, _, action) in &does {
+            if action != Action::Slip {
+                self.sizes_before[bed] = self.sizes[bed];
+            }
+        }
         for (bed, at, action) in does {
             match action {
                 Action::Slip => {}
                 Action::Knit if self.loaded(bed, at) => {
                     self.book.through += self.take_all(bed, at);
-                    self.add_stitch(bed, at);
+                    let strand = Strand { ordinary: !loose[bed], ..self.new_strand(false) };
+                    self.hook(bed, at).loops.push(strand);
                     self.book.made += 1;
                 }
                 Action::Knit | Action::Tuck => {
-                    let strand = self.new_strand(true);
+                    let strand = Strand { ordinary: !loose[bed], ..self.new_strand(true) };
                     self.hook(bed, at).loops.push(strand);
                     self.book.made += 1;
                 }
@@ -381,7 +411,11 @@ impl Model {
                     continue;
                 }
                 self.bring_into_work(bed, at);
-                self.add_stitch(bed, at);
+                let strand = Strand { ordinary: carriage, ..self.new_strand(false) };
+                self.hook(bed, at).loops.push(strand);
+                if carriage {
+                    self.sizes_before[bed] = None;
+                }
                 self.book.made += 1;
             }
         }

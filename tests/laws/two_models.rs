@@ -18,7 +18,12 @@ pub(crate) fn same(state: &State, model: &Model) -> Result<(), TestCaseError> {
                 (true, true) => return Err(TestCaseError::fail(format!("{bed} {needle} is in work and held"))),
             };
             prop_assert_eq!(position, hook.position, "{} {}", bed, needle);
-            let strand = |what: &Loop| Strand { row: what.made, yarn: what.yarn.0, caught: what.caught };
+            let strand = |what: &Loop| Strand {
+                row: what.made,
+                yarn: what.yarn.0,
+                caught: what.caught,
+                ordinary: what.ordinary,
+            };
             let stack: Vec<Strand> = state.loops.stack(bed, needle).iter().map(strand).collect();
             prop_assert_eq!(&stack, &hook.loops, "{} {}", bed, needle);
             prop_assert_eq!(state.loops.loaded(bed).contains(needle), !hook.loops.is_empty());

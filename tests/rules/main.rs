@@ -6,6 +6,7 @@ mod edges;
 mod neighbours;
 mod once;
 mod silence;
+mod transfers;
 mod words;
 mod yarn;
 

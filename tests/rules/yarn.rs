@@ -132,13 +132,14 @@ fn stitches_are_carried_as_far_as_their_loops_reach() {
     assert_eq!(rules(&text), ["far-move"]);
     assert_eq!(rules(&text.replacen("pitch 5 mm\n", "pitch 5 mm\nwidest cross 5 stitches\n", 1)), [""; 0]);
     // From bed to bed it counts how far apart the needles stand, which racking changes.
+    const BACK: &str = "allow racked-two-steps because \"one stitch\" {\nrack to centre\n}\n";
     let across = |rack: &str, to: &str| {
         format!(
             "in work front L10-R10, back L20-R20\nthread slate\ncast on wound front\nrows 2 front knit\n{rack}\n\
-             move front R10 to back {to}\nrack to centre\nout of work front empty\nbind off both"
+             move front R10 to back {to}\n{BACK}out of work front empty\nbind off both"
         )
     };
-    let centre = |to: &str| across("note \"By hand.\"", to).replace("rack to centre\n", "");
+    let centre = |to: &str| across("note \"By hand.\"", to).replace(BACK, "");
     finds(&centre("R10"), &[]);
     finds(&centre("L20"), &[(6, "far-move", "front R10 is carried 28 needles away")]);
     finds(&across("rack 2 right", "R6"), &[]);

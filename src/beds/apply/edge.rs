@@ -37,7 +37,7 @@ impl State {
             self.loops.lay(bed, lifted, outward(side, change.by));
             let mut made = Both::default();
             made[bed] = (group | new) - self.loops.loaded(bed);
-            self.make_stitches(&made, false);
+            self.make_stitches(&made, self.new_loop());
             handled.made[bed] |= made[bed];
         }
         Outcome::Handled(handled)

@@ -2,7 +2,7 @@
 
 use super::super::machine::Machine;
 use super::super::needle::{Bed, Both, NeedleSet, Side};
-use super::super::operation::{CastOn, Targets};
+use super::super::operation::{CastOn, Loop, Targets};
 use super::super::outcome::{Handled, Outcome, YarnEnd};
 use super::super::state::{Hem, Ledger, State};
 use super::Unfit;
@@ -22,10 +22,10 @@ impl State {
             self.row += 1;
             self.counter += 1;
             self.carriage = self.carriage.other();
-            self.loosened = Both::same(false);
         }
         if by_carriage || self.loops.count() == 0 {
             self.racking_of_row = self.racking;
+            self.pulled_from = self.racking;
         }
         for bed in Bed::BOTH {
             // The carriage serves only needles in work; by hand a needle is brought forward as it is cast on.
@@ -35,8 +35,12 @@ impl State {
             self.in_work[bed] |= handled.made[bed] - self.held[bed];
         }
         let crosses = by_carriage && !handled.made.front.is_empty() && !handled.made.back.is_empty();
-        self.make_stitches(&handled.made, crosses);
+        self.make_stitches(&handled.made, Loop { between: crosses, ordinary: by_carriage, ..self.new_loop() });
         if by_carriage {
+            for bed in Bed::BOTH.into_iter().filter(|&bed| !handled.made[bed].is_empty()) {
+                // It is made tightly; what is usual on the bed only its rows say.
+                self.sizes_of_row[bed] = None;
+            }
             let end = |needles: NeedleSet| if self.carriage == Side::Left { needles.first() } else { needles.last() };
             // One that makes nothing carries the yarn along all the same.
             let needles = match Both::from_fn(|bed| end(handled.made[bed])) {
@@ -68,7 +72,7 @@ impl State {
             self.in_work[bed] |= put.named[bed] - self.held[bed];
         }
         // The loop was made before: it comes back, so nothing is booked as made.
-        let what = self.new_loop(false, false);
+        let what = self.new_loop();
         self.loops.add(&handled.made, what);
         self.ledger.on_needles += asked;
         if from_waste {

@@ -90,7 +90,7 @@ impl State {
                     self.go_on_with_hem_after(&gone);
                     // A loosened row of the bed that gives was knitted for the transfer, and may be none of the hem's.
                     let last = self.hem.and_then(|hem| hem.last);
-                    if last == Some(carried.from) && self.loosened[carried.from] {
+                    if last == Some(carried.from) && carried.ordinary.is_empty() {
                         self.hem = None;
                     }
                 }
@@ -153,14 +153,14 @@ impl State {
         Ok(put)
     }
 
-    /// A loop as it is made now; `between` says whether the yarn goes on to the other bed.
-    fn new_loop(&self, caught: bool, between: bool) -> Loop {
-        Loop { made: self.row, yarn: self.yarn.unwrap_or(Yarn(0)), caught, racking: self.racking, between }
+    /// A loop as it is made now by hand.
+    fn new_loop(&self) -> Loop {
+        let yarn = self.yarn.unwrap_or(Yarn(0));
+        Loop { made: self.row, yarn, caught: false, racking: self.racking, between: false, ordinary: false }
     }
 
-    /// Lays a new stitch loop on each of those needles; `between` says whether the yarn runs from bed to bed.
-    fn make_stitches(&mut self, needles: &Both<NeedleSet>, between: bool) {
-        let what = self.new_loop(false, between);
+    /// Lays that new stitch loop on each of those needles.
+    fn make_stitches(&mut self, needles: &Both<NeedleSet>, what: Loop) {
         self.loops.add(needles, what);
         let count = u64::from(needles.front.len() + needles.back.len());
         self.ledger.made += count;

@@ -1,7 +1,7 @@
 //! One pass of the carriages.
 
 use super::super::needle::{Bed, Both, NeedleSet};
-use super::super::operation::{Action, BedWork, Row, RowSize, Work};
+use super::super::operation::{Action, BedWork, Loop, Row, RowSize, StitchSize, Work};
 use super::super::outcome::{Outcome, RowDone, YarnEnd};
 use super::super::state::{Hem, State};
 use super::Unfit;
@@ -53,6 +53,7 @@ impl State {
         self.counter += 1;
         self.carriage = toward;
         self.racking_of_row = self.racking;
+        self.pulled_from = self.racking;
         self.rearranged = false;
         self.go_on_with_hem(&mut done);
         if self.yarn.is_some() {
@@ -70,15 +71,13 @@ impl State {
                 (Some(RowSize::By(change)), Some(size)) => Some(size.saturating_add(change)),
                 (_, size) => size,
             };
-            if !done.acting(bed).is_empty() {
-                self.loosened[bed] = match row.sizes[bed] {
-                    Some(RowSize::By(change)) => change > 0,
-                    Some(RowSize::To(size)) => self.sizes[bed].is_none_or(|set| size > set),
-                    None => false,
-                };
-            }
         }
-        self.take_yarn(&done);
+        let ordinary = Both::from_fn(|bed| !self.is_loose(bed, row.sizes[bed], done.sizes[bed]));
+        for bed in Bed::BOTH.into_iter().filter(|&bed| !done.acting(bed).is_empty()) {
+            self.sizes_of_row[bed] = self.sizes[bed];
+            self.last_row[bed] = self.row;
+        }
+        self.take_yarn(&done, &ordinary);
         let piled = self.loops.caught_more_than(JAM);
         done.jammed = !(piled.front.is_empty() && piled.back.is_empty());
         Ok(Outcome::Row(done))
@@ -102,18 +101,33 @@ impl State {
         };
     }
 
-    /// Makes the loops of a row.
-    fn take_yarn(&mut self, done: &RowDone) {
+    /// Whether a row is looser on a bed than is usual there: than the size that is set, or than the one that was set in
+    /// the row before. `own` is the row's own size, `size` what comes of it.
+    fn is_loose(&self, bed: Bed, own: Option<RowSize>, size: Option<StitchSize>) -> bool {
+        match (own, size, self.sizes[bed]) {
+            (Some(RowSize::By(change)), _, None) => change > 0,
+            (Some(RowSize::To(_)), _, None) => true,
+            (_, Some(size), Some(set)) => size > set || self.sizes_of_row[bed].is_some_and(|before| size > before),
+            (_, _, _) => false,
+        }
+    }
+
+    /// Makes the loops of a row. `ordinary` says of each bed whether they are of the usual size.
+    fn take_yarn(&mut self, done: &RowDone, ordinary: &Both<bool>) {
         let between = Bed::BOTH.into_iter().all(|bed| !done.acting(bed).is_empty());
         let drawn = Both { front: done.knit.front - done.caught.front, back: done.knit.back - done.caught.back };
         let laid = Both { front: done.tuck.front | done.caught.front, back: done.tuck.back | done.caught.back };
         let count = |needles: &Both<NeedleSet>| u64::from(needles.front.len() + needles.back.len());
-        let stitch = self.new_loop(false, between);
-        let through = self.loops.knit(&drawn, stitch);
-        self.ledger.knitted_through += through;
-        self.ledger.on_needles -= through;
-        let caught = self.new_loop(true, between);
-        self.loops.add(&laid, caught);
+        for (needles, ordinary) in alike(&drawn, ordinary) {
+            let what = Loop { between, ordinary, ..self.new_loop() };
+            let through = self.loops.knit(&needles, what);
+            self.ledger.knitted_through += through;
+            self.ledger.on_needles -= through;
+        }
+        for (needles, ordinary) in alike(&laid, ordinary) {
+            let what = Loop { caught: true, between, ordinary, ..self.new_loop() };
+            self.loops.add(&needles, what);
+        }
         let new = count(&drawn) + count(&laid);
         self.ledger.made += new;
         self.ledger.on_needles += new;
@@ -135,6 +149,20 @@ impl State {
         sorted.selected = does.into_iter().filter(|needles| !needles.is_empty()).count() > 1;
         Ok(sorted)
     }
+}
+
+/// The needles in groups that take the same loop: all at once, unless one bed knits loosely and the other does not.
+fn alike(needles: &Both<NeedleSet>, ordinary: &Both<bool>) -> impl Iterator<Item = (Both<NeedleSet>, bool)> + use<> {
+    let one_bed = Bed::BOTH.into_iter().find(|&bed| needles[bed.other()].is_empty());
+    let groups = match one_bed {
+        None if ordinary.front != ordinary.back => {
+            let of =
+                |bed: Bed| (Both::from_fn(|at| if at == bed { needles[bed] } else { NeedleSet::EMPTY }), ordinary[bed]);
+            [Some(of(Bed::Front)), Some(of(Bed::Back))]
+        }
+        bed => [Some((*needles, ordinary[bed.unwrap_or(Bed::Front)])), None],
+    };
+    groups.into_iter().flatten()
 }
 
 impl Sorted {

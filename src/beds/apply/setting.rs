@@ -21,7 +21,13 @@ impl State {
         }
         match std::mem::replace(&mut self.racking, place) {
             from if from == place => made(false),
-            from => Outcome::Setting(Setting::Racked { from }),
+            from => {
+                // With nothing on one bed no yarn runs across, so nothing is pulled yet.
+                if Bed::BOTH.into_iter().any(|bed| self.loops.loaded(bed).is_empty()) {
+                    self.pulled_from = place;
+                }
+                Outcome::Setting(Setting::Racked { from })
+            }
         }
     }
 

@@ -68,6 +68,8 @@ impl State {
             not_facing: false,
             tool: Some(Tool::Hand),
             transfer: false,
+            ordinary: NeedleSet::EMPTY,
+            ordinary_row: None,
         }
     }
 
@@ -75,6 +77,12 @@ impl State {
     fn carry(&mut self, machine: &Machine, carried: &mut Carried, named: NeedleSet, emptied_stay: Option<bool>) {
         let (from, to, by) = (carried.from, carried.to, carried.by);
         carried.donors = named & self.loops.loaded(from);
+        if from != to {
+            let (ordinary, made) = self.loops.ordinary(from, carried.donors);
+            carried.ordinary = ordinary;
+            let last_row_of = |bed: &Bed| made.is_some_and(|made| self.last_row[*bed] == made);
+            carried.ordinary_row = [from, to].into_iter().find(last_row_of);
+        }
         let receivers_that_exist = machine.bed().shifted(-by);
         carried.past_end = carried.donors - receivers_that_exist;
         let stays_empty = |state: &Self| {
@@ -133,6 +141,8 @@ impl State {
             not_facing: false,
             tool: Some(Tool::Hand),
             transfer: false,
+            ordinary: NeedleSet::EMPTY,
+            ordinary_row: None,
         };
         // A needle out of work cannot be crossed onto; then nothing is done.
         if carried.past_end.is_empty() && (both - ready).is_empty() {

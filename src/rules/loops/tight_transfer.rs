@@ -3,13 +3,13 @@
 use crate::beds::Carried;
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, size};
+use crate::rules::words::{count, is_are, on_bed, size};
 use crate::rules::{LooksAt, Rule};
 
 pub(crate) static RULE: Rule = Rule {
     name: "tight-transfer",
     severity: Severity::Warning,
-    summary: "Stitches go from bed to bed and the row before was not loosened.",
+    summary: "Stitches go from bed to bed and the row that made them was not loosened.",
     why: "A stitch must stretch from one bed to the other while it is transferred. If it is too small it slips off \
           the tool or tears; so the row before a transfer is knitted a little larger. If neighbours are then caught \
           in pairs the size was too large, and if stitches drop it was still too small.",
@@ -32,15 +32,28 @@ bind off back",
 };
 
 fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
-    let bed = carried.from;
-    if !carried.transfer || carried.donors.is_empty() || moment.state.loosened[bed] || moment.state.row == 0 {
+    let tight = carried.ordinary;
+    if !carried.transfer || tight.is_empty() {
         return None;
     }
-    let at_size = moment.state.sizes[bed].map_or_else(String::new, |at| format!(" (size {})", size(at)));
-    Some(
-        RULE.finds(moment.span, format!("{} transferred from an ordinary row", count(carried.donors.len(), "stitch is", "stitches are")))
-            .marked("transferred here")
-            .because(format!("The last row on the {bed} bed was knitted at its usual stitch size{at_size}, which is tight for a transfer."))
-            .mend("Loosen the row before, for example `row both knit, loosened 2`; it holds for that row only."),
-    )
+    let (all, of_all) = (carried.donors.len(), count(tight.len(), "stitch is", "stitches are"));
+    let of_all = if tight.len() == all {
+        of_all
+    } else {
+        format!("{} of {all} stitches {}", tight.len(), is_are(tight.len().into()))
+    };
+    let named = if tight.len() == all { String::new() } else { format!(": {}", on_bed(carried.from, tight)) };
+    let finding =
+        RULE.finds(moment.span, format!("{of_all} transferred from an ordinary row{named}")).marked("transferred here");
+    Some(match carried.ordinary_row {
+        Some(bed) => {
+            let at_size = moment.state.sizes_of_row[bed].map_or_else(String::new, |at| format!(" (size {})", size(at)));
+            finding
+                .because(format!("The last row on the {bed} bed was knitted at its usual stitch size{at_size}, which is tight for a transfer."))
+                .mend("Loosen the row before, for example `row both knit, loosened 2`; it holds for that row only.")
+        }
+        None => finding
+            .because("The rows that made these stitches were knitted at the usual stitch size, which is tight for a transfer.")
+            .mend("Knit these needles in a looser row before the transfer, for example `row both knit, loosened 2`; a needle that slips in that row or is held keeps the stitch it had."),
+    })
 }

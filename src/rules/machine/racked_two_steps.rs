@@ -42,7 +42,7 @@ bind off both",
 fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
     let limit = moment.machine.racking_step;
     let state = moment.state;
-    let steps = state.racking.abs_diff(state.racking_of_row);
+    let steps = state.racking.abs_diff(state.pulled_from);
     if !matches!(setting, Setting::Racked { .. }) || steps <= limit.value {
         return None;
     }

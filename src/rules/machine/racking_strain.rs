@@ -52,7 +52,7 @@ fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
         return None;
     }
     // A step that is too long by itself is for `racked-two-steps`.
-    if state.racking.abs_diff(state.racking_of_row) > moment.machine.racking_step.value {
+    if state.racking.abs_diff(state.pulled_from) > moment.machine.racking_step.value {
         return None;
     }
     let strain = state.loops.strained(state.racking, limit.value)?;
