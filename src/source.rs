@@ -44,6 +44,13 @@ pub struct Position {
     pub column: u32,
 }
 
+/// The first byte of each line. A line ends at `\n`, `\r\n` or `\r`, as for the grammar and for an editor.
+pub(crate) fn line_starts(text: &str) -> impl Iterator<Item = usize> {
+    let bytes = text.as_bytes();
+    let ends = move |&(at, &byte): &(usize, &u8)| byte == b'\n' || byte == b'\r' && bytes.get(at + 1) != Some(&b'\n');
+    std::iter::once(0).chain(bytes.iter().enumerate().filter(ends).map(|(at, _)| at + 1))
+}
+
 /// One text with its name and its line index.
 #[derive(Debug, Clone)]
 pub struct SourceFile {
@@ -54,8 +61,7 @@ pub struct SourceFile {
 
 impl SourceFile {
     fn new(name: String, text: String) -> Self {
-        let after_newlines = text.bytes().enumerate().filter(|&(_, byte)| byte == b'\n').map(|(at, _)| at as u32 + 1);
-        let line_starts = std::iter::once(0).chain(after_newlines).collect();
+        let line_starts = line_starts(&text).map(|at| at as u32).collect();
         Self { name, text, line_starts }
     }
 
@@ -196,5 +202,15 @@ mod tests {
         let at = sources.get(file).text().find('x').expect("there is an x") as u32;
         assert_eq!(sources.get(file).position(at), Position { line: 2, column: 7 });
         assert_eq!(sources.get(file).line_count(), 3);
+    }
+
+    #[test]
+    fn every_kind_of_line_end_ends_a_line() {
+        let mut sources = Sources::default();
+        let file = sources.add("a.wale", "one\rtwo\r\nthree\nfour\r\r");
+        let file = sources.get(file);
+        let lines: Vec<&str> = (0..file.line_count()).map(|line| &file.text()[file.line_range(line)]).collect();
+        assert_eq!(lines, ["one\r", "two\r\n", "three\n", "four\r", "\r", ""]);
+        assert_eq!(file.position(10), Position { line: 3, column: 2 });
     }
 }

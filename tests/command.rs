@@ -211,7 +211,7 @@ fn used_files_are_not_changed() {
         .file("loft.wale", b"machine loft {\n    needels 90 each side\n}\n");
     let (code, output, _) = place.run(&["check", "--mend", "scarf.wale"]);
     assert_eq!(code, Some(1));
-    assert!(output.contains("can be mended: write `needles`"), "{output}");
+    assert!(output.contains("can be mended: write `needles` (wale check --mend loft.wale)"), "{output}");
     assert!(!output.contains("mended: 1"), "{output}");
     let (code, _, _) = place.run(&["check", "--mend", "loft.wale", "scarf.wale"]);
     assert_eq!(code, Some(0));

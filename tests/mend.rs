@@ -244,6 +244,110 @@ fn look_alikes_are_replaced_only_where_the_line_reads_afterwards() {
     }
 }
 
+/// A line of a piece whose file has the names `α`, `a`, `b`, `c`, `b-c` and `row` with a Cyrillic letter.
+fn in_a_piece(line: &str) -> String {
+    let lets: Vec<String> =
+        ["α", "a", "b", "c", "b-c", "r\u{43e}w"].iter().map(|name| format!("let {name} = 10 rows\n")).collect();
+    format!(
+        "machine small {{\n    needles 20 each side\n}}\nyarn slate {{}}\n{}piece \"Strap\" {{\n    in work front L3-R3\n    thread slate\n    cast on wound front\n    {line}\n    bind off front\n}}\n",
+        lets.concat()
+    )
+}
+
+fn mended_in_a_piece(line: &str) -> String {
+    let text = mend(&in_a_piece(line), checked).text;
+    let line = text.lines().rev().nth(2).expect("it has lines");
+    line.trim_start().to_owned()
+}
+
+#[test]
+fn a_name_is_never_mended_to_another() {
+    for (line, wanted) in [
+        ("rows α\u{a0}front knit", "rows α front knit"),
+        ("rows α front knitt", "rows α front knit"),
+        ("rows α fr\u{43e}nt knit", "rows α front knit"),
+        ("rows r\u{43e}w fr\u{43e}nt knit", "rows r\u{43e}w front knit"),
+        ("r\u{43e}ws α\u{a0}front knit", "rows α front knit"),
+        ("rows \u{663} front knit", "rows 3 front knit"),
+        ("thread sla\u{ad}te", "thread slate"),
+        // A dash between two names makes one of them.
+        ("rows b\u{2013}c front knit", "rows b\u{2013}c front knit"),
+        ("rows b\u{2212}c front knit", "rows b\u{2212}c front knit"),
+        ("rows b\u{ff0d}c front knit", "rows b\u{ff0d}c front knit"),
+        ("rows b \u{2013} c front knit", "rows b - c front knit"),
+        ("rows b\u{2011}c front knit", "rows b-c front knit"),
+        ("row front knit on L3\u{2013}R3", "row front knit on L3-R3"),
+    ] {
+        assert_eq!(mended_in_a_piece(line), wanted, "{line}");
+    }
+    // Where only the plain word can stand it is that word that is meant.
+    let lever = "machine small {\n    needles 20 each side\n    half step with \u{430} lever\n}\n";
+    assert_eq!(mend(lever, checked).text, lever.replace('\u{430}', "a"));
+}
+
+#[test]
+fn words_for_the_knitter_are_left_as_they_are() {
+    for words in [
+        "То же самое: а – это край, то да",
+        "٣ rows – then",
+        "a ！ b – c 1 2",
+        "don’t cut the yarn",
+        "5″ wide",
+        "x – y ‘z’",
+        "hang # 5 weights",
+        "a {b} c",
+    ] {
+        for (open, close) in [("“", "”"), ("„", "“"), ("«", "»"), ("“", "\""), ("\"", "”")] {
+            let line = format!("note {open}{words}{close}");
+            let text = in_a_piece(&line);
+            let found = checked(&text).findings;
+            if close != "\"" && open != "\"" {
+                let here = found.iter().filter(|finding| finding.rule != "unused-name").count();
+                assert_eq!(here, 1, "{line}: {found:?}");
+                assert_eq!(mended_in_a_piece(&line), format!("note \"{words}\""));
+            } else {
+                // Where a comment or a block could begin it is not certain.
+                let mended = mended_in_a_piece(&line);
+                assert!([format!("note \"{words}\""), line].contains(&mended), "{mended}");
+            }
+        }
+    }
+    for (line, wanted) in [
+        ("note ‘don’t’", "note \"don’t\""),
+        ("remind every 2 rows “x – y ‘z’”", "remind every 2 rows \"x – y ‘z’\""),
+        ("note\u{a0}“x – y”", "note \"x – y\""),
+    ] {
+        assert_eq!(mended_in_a_piece(line), wanted);
+    }
+}
+
+#[test]
+fn a_unit_with_a_capital_is_mended() {
+    for (slip, right) in [
+        ("24 stitches and 34 Rows in 10 cm", "24 stitches and 34 rows in 10 cm"),
+        ("24 Stitches and 34 rows in 10 Cm", "24 stitches and 34 rows in 10 cm"),
+        ("24 (26) stitches and 34 (36) Rows in 10 cm", "24 (26) stitches and 34 (36) rows in 10 cm"),
+    ] {
+        let text = format!("gauge rib {{\n    {slip}\n}}\n");
+        assert!(names(&checked(&text)).contains("capital-word"), "{:?}", names(&checked(&text)));
+        assert_eq!(mend(&text, checked).text, text.replace(slip, right));
+    }
+}
+
+/// Unicode Standard Annex 15 calls the two ways of writing such a letter canonically equivalent (from memory).
+#[test]
+fn a_letter_with_a_mark_is_one_letter_however_it_is_written() {
+    let text = in_a_piece("row front knit").replacen("yarn slate", "yarn r\u{e5}g", 1).replacen(
+        "thread slate",
+        "thread ra\u{30a}g",
+        1,
+    );
+    let found = checked(&text).findings;
+    assert!(found.iter().all(|finding| finding.rule == "unused-name"), "{found:?}");
+    let twice = "let r\u{e5}g = 1\nlet ra\u{30a}g = 2\n";
+    assert!(names(&checked(twice)).contains("duplicate-name"), "{:?}", names(&checked(twice)));
+}
+
 /// Every character of the Basic Multilingual Plane, wherever it stands in a line: no edit of a fix lies over another,
 /// and each is at a character of its own.
 #[test]

@@ -87,6 +87,32 @@ fn split(text: &str) -> (String, String) {
     (main, parts)
 }
 
+/// However its lines end, every form of the findings names the same line of a text.
+#[test]
+fn all_forms_name_the_same_line() {
+    use wale::tell::{Colour, annotation, json, sarif, short, terminal};
+    for end in ["\n", "\r\n", "\r"] {
+        let text =
+            ["machine club { needles 90 each side }", "# é", "", "yarn slate {}", "rwo front knit", ""].join(end);
+        let checked = wale::check("pattern.wale", &text, &Examples);
+        let found = checked.findings.iter().find(|found| found.rule == "misspelt-word").unwrap();
+        let sources = &checked.sources;
+        assert!(terminal::text(sources, found, Colour::Plain).contains("pattern.wale:5:1"), "{end:?}");
+        assert!(terminal::text(sources, found, Colour::Plain).contains("5 │ rwo front knit\n"), "{end:?}");
+        assert!(short::line(sources, found).starts_with("pattern.wale:5:1:"), "{end:?}");
+        assert!(annotation::line(sources, found).contains("line=5,col=1,endLine=5,endColumn=4"), "{end:?}");
+        let patterns = [(sources, std::slice::from_ref(found))];
+        let (mut plain, mut forge) = (Vec::new(), Vec::new());
+        json::Report::new(&patterns).write(&mut plain).unwrap();
+        sarif::write(&mut forge, &patterns).unwrap();
+        let plain: serde_json::Value = serde_json::from_slice(&plain).unwrap();
+        let forge: serde_json::Value = serde_json::from_slice(&forge).unwrap();
+        assert_eq!(plain["findings"][0]["at"]["start"]["line"], 5, "{end:?}");
+        let region = "/runs/0/results/0/locations/0/physicalLocation/region/startLine";
+        assert_eq!(forge.pointer(region), Some(&5.into()), "{end:?} {forge}");
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
 
@@ -99,7 +125,9 @@ proptest! {
     fn how_lines_end_changes_no_finding_in_any_text(text in words()) {
         // A carriage return alone ends a line too, so only whole line ends are exchanged.
         let text = text.replace('\r', "");
-        prop_assert_eq!(found(&text), found(&text.replace('\n', "\r\n")));
+        for end in ["\r\n", "\r"] {
+            prop_assert_eq!(found(&text), found(&text.replace('\n', end)));
+        }
     }
 }
 
@@ -108,7 +136,9 @@ proptest! {
 
     #[test]
     fn how_lines_end_changes_no_finding(text in pattern()) {
-        prop_assert_eq!(found(&text), found(&text.replace('\n', "\r\n")));
+        for end in ["\r\n", "\r"] {
+            prop_assert_eq!(found(&text), found(&text.replace('\n', end)));
+        }
     }
 
     #[test]

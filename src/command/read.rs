@@ -67,7 +67,7 @@ pub(crate) fn text(input: &mut dyn Read, name: &str) -> Result<String, String> {
         if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
             return format!("{quoted} is written in UTF-16. Save it as UTF-8 in your editor.");
         }
-        let line = 1 + bytes[..valid].iter().filter(|&&byte| byte == b'\n').count();
+        let line = 1 + String::from_utf8_lossy(&bytes[..valid]).replace("\r\n", "\n").matches(['\n', '\r']).count();
         format!(
             "{quoted} is not UTF-8 text: line {line} holds the byte {:#04x} where a character should be. Save it as UTF-8 in \
              your editor, or check that it is a pattern.",

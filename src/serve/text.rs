@@ -4,6 +4,7 @@
 //! encoding that was agreed on. Everything else in this crate counts bytes.
 
 use crate::finding::Edit;
+use crate::source::line_starts;
 use gen_lsp_types::{Position, Range, TextEdit};
 
 /// What a column counts.
@@ -36,10 +37,7 @@ pub(super) struct Lines<'t> {
 
 impl<'t> Lines<'t> {
     pub(super) fn new(text: &'t str, encoding: Encoding) -> Self {
-        let bytes = text.as_bytes();
-        let ends = |&(at, &byte): &(usize, &u8)| byte == b'\n' || byte == b'\r' && bytes.get(at + 1) != Some(&b'\n');
-        let starts = std::iter::once(0).chain(bytes.iter().enumerate().filter(ends).map(|(at, _)| at + 1)).collect();
-        Self { text, encoding, starts }
+        Self { text, encoding, starts: line_starts(text).collect() }
     }
 
     /// How many lines there are, one at least.
@@ -153,6 +151,17 @@ mod tests {
     }
 
     proptest! {
+        #[test]
+        fn lines_are_counted_as_in_findings(text in "[a𝄞é\r\n ]{0,40}") {
+            let mut sources = crate::source::Sources::default();
+            let file = sources.add("a.wale", text.as_str());
+            let lines = Lines::new(&text, Encoding::Utf16);
+            for (at, _) in text.char_indices() {
+                let line = sources.get(file).position(at as u32).line;
+                prop_assert_eq!(lines.position(at).line + 1, line);
+            }
+        }
+
         #[test]
         fn there_and_back(text in "[a𝄞é\r\n ]{0,40}", sixteen: bool) {
             let encoding = if sixteen { Encoding::Utf16 } else { Encoding::Utf8 };

@@ -5,7 +5,7 @@ use super::habits;
 use super::line::Piece;
 use super::slip;
 use super::special;
-use super::words::{self, SAMPLES, expectation, is_word_character};
+use super::words::{self, SAMPLES, UNITS, expectation, is_word_character};
 use crate::finding::{Finding, Fix, Severity};
 use crate::source::Span;
 use pest::Parser as _;
@@ -146,11 +146,25 @@ fn first_words() -> impl Iterator<Item = &'static str> {
 }
 
 /// The words that may stand at the place.
-pub(super) fn words_there(word_start: usize, expected: &[Rule]) -> Vec<&'static str> {
+pub(super) fn words_there(line: &str, word_start: usize, expected: &[Rule]) -> Vec<&'static str> {
     if word_start == 0 {
         return first_words().collect();
     }
-    expected.iter().filter_map(|rule| expectation(*rule)).flat_map(|(_, _, words)| words.iter().copied()).collect()
+    let there = expected.iter().filter_map(|rule| expectation(*rule)).flat_map(|(_, _, words)| words.iter().copied());
+    // A number is read together with its unit, so that the grammar does not say that one could have stood there.
+    let units = if behind_number(line, word_start) { UNITS } else { &[] };
+    there.chain(units.iter().copied()).collect()
+}
+
+/// Whether the word that begins there stands behind a number, which may have others for other sizes in brackets.
+fn behind_number(line: &str, word_start: usize) -> bool {
+    let before = line.get(..word_start).unwrap_or_default().trim_end();
+    let before = match before.strip_suffix(')') {
+        Some(inside) => inside.rsplit_once('(').map_or("", |(before, _)| before.trim_end()),
+        None => before,
+    };
+    let number = before.rsplit(|character| !(is_word_character(character) || character == '.')).next();
+    number.is_some_and(|number| number.starts_with(|first: char| first.is_ascii_digit()))
 }
 
 /// A word that is right but for its capitals, and how it is written.
@@ -161,7 +175,7 @@ fn capital(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> Op
         return None;
     }
     let small = word.to_lowercase();
-    let there = words_there(word_start, expected);
+    let there = words_there(line, word_start, expected);
     let meant = there.iter().find(|known| known.eq_ignore_ascii_case(word)).copied();
     if !word.chars().any(char::is_uppercase) {
         // `nm` for `Nm`: some units of the trade have capitals of their own.
@@ -197,7 +211,7 @@ fn capital(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> Op
 }
 
 /// Whether the grammar reads that word as a name.
-fn is_name(word: &str) -> bool {
+pub(super) fn is_name(word: &str) -> bool {
     Grammar::parse(Rule::name, word).is_ok_and(|read| read.as_str().len() == word.len())
 }
 
@@ -269,7 +283,7 @@ pub(super) fn nearest<'w>(word: &str, known: &[&'w str]) -> Option<&'w str> {
 /// A word that is very like one that the language knows, and that one.
 fn misspelt(span: Span, line: &str, word: &str, word_start: usize, expected: &[Rule]) -> Option<(Finding, String)> {
     let small = word.to_lowercase();
-    let there = nearest(&small, &words_there(word_start, expected));
+    let there = nearest(&small, &words_there(line, word_start, expected));
     let elsewhere = || {
         let long = word_start > 0 && word.chars().count() > 4 && !words::is_keyword(word);
         if long { nearest(&small, words::keywords()) } else { None }

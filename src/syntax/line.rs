@@ -5,6 +5,7 @@ use super::grammar::Rule;
 use super::tree::{Name, Text};
 use crate::finding::{Finding, Severity};
 use crate::source::{FileId, Span};
+use unicode_normalization::UnicodeNormalization as _;
 
 /// A pair of the grammar: which rule, and its bytes in the piece of text that was parsed.
 #[derive(Debug, Clone, Copy)]
@@ -151,14 +152,16 @@ impl<'t, 'f> Line<'t, 'f> {
         Some(self.name_of(token))
     }
 
-    /// A name that was taken already. One that looks like a needle is reported.
+    /// A name that was taken already, in Unicode's normal form C. One that looks like a needle is reported.
     pub(super) fn name_of(&mut self, token: Token) -> Name {
         let text = self.words(token);
         let span = self.piece.span(token.start, token.end);
         if super::words::is_small_needle(text) {
             self.findings.push(super::bad::small_needle(span, text));
         }
-        Name { text: text.into(), span }
+        // The same letter can be written as one character or as a letter and a mark; for a reader it is one name.
+        let text = if text.is_ascii() { text.into() } else { text.nfc().collect::<String>().into() };
+        Name { text, span }
     }
 
     /// Words in quotation marks. A control character in them is reported.

@@ -49,7 +49,7 @@ fn certain(line: &str) -> Option<Vec<(Range<usize>, String)>> {
             return None;
         }
         let word = mended.get(range.clone())?;
-        let meant = meant(word, &words_there(range.start, &expected))?;
+        let meant = meant(word, &words_there(&mended, range.start, &expected))?;
         let original = |at: usize| at.checked_add_signed(-longer);
         slips.push((original(range.start)?..original(range.end)?, meant.to_owned()));
         reached = range.start + meant.len();

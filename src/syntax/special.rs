@@ -21,7 +21,7 @@ fn sign(character: char) -> Option<(&'static str, &'static str)> {
         '\u{2212}' => ("minus sign", "-"),
         '\u{2010}' => ("typographer's hyphen", "-"),
         '\u{2011}' => ("hyphen that does not break", "-"),
-        '\u{ad}' => ("soft hyphen", "-"),
+        '\u{ad}' => ("soft hyphen", ""),
         '\u{2012}' => ("figure dash", "-"),
         '\u{d7}' | '\u{2715}' | '\u{2a2f}' => ("multiplication sign", "*"),
         '\u{f7}' => ("division sign", "/"),
@@ -129,90 +129,59 @@ fn letter(character: char) -> Option<(&'static str, char)> {
     }
 }
 
-/// The first look-alike in a line that could not be read: outside words in quotation marks, every sign; and every
-/// letter of a word that is one of the language's words but for such letters.
+/// A look-alike: its byte in the line, the character, its name, and what to type for it.
+type Place = (usize, char, &'static str, String);
+
+/// A word that would be one of the language's but for the letters that only look plain.
+struct Word {
+    places: Vec<Place>,
+    /// Whether it could be a name as it is, with all its letters from another script.
+    own: bool,
+}
+
+/// The look-alikes of a line, those in words for the knitter left out.
+struct Seen {
+    signs: Vec<Place>,
+    words: Vec<Word>,
+    /// Whether there are more than are looked at.
+    more: bool,
+}
+
+/// The look-alikes in a line that could not be read: outside words in quotation marks of any kind, every sign; and the
+/// letters of a word that the line can be read with only if they are plain. A word that may as well be a name is left as
+/// it is, because another name would be another thing.
 pub(super) fn look_alike(piece: Piece<'_>, start: u32, line: &str) -> Option<Finding> {
     if line.is_ascii() {
         return None;
     }
-    let mut quoted = false;
-    let mut found: Vec<(usize, char, &'static str, String)> = Vec::new();
-    let mut word_start = 0;
-    let closed_quotes = line.bytes().filter(|&byte| byte == b'"').count() / 2 * 2;
-    let mut quotes = 0;
-    for (at, character) in line.char_indices() {
-        if character == '"' {
-            quotes += 1;
-            quoted = quotes % 2 == 1;
-            word_start = at + 1;
-            continue;
-        }
-        if quoted {
-            // Behind a mark that is never closed only another mark can be what went wrong.
-            let quote = matches!(sign(character), Some((_, "\"")));
-            if quotes > closed_quotes
-                && quote
-                && let Some((name, plain)) = sign(character)
-            {
-                found.push((at, character, name, plain.to_owned()));
-            }
-            continue;
-        }
-        if let Some((name, plain)) = sign(character) {
-            // Inside curly quotation marks other signs are just text.
-            if found.last().is_some_and(|last| last.3 == "\"") && found.len() % 2 == 1 && plain != "\"" {
-                continue;
-            }
-            found.push((at, character, name, plain.to_owned()));
-        }
-        if words::is_word_character(character)
-            || matches!(letter(character), Some((_, plain)) if plain.is_ascii_alphanumeric())
-        {
-            let end = at + character.len_utf8();
-            let ends = line[end..].chars().next().is_none_or(|next| {
-                !words::is_word_character(next)
-                    && !matches!(letter(next), Some((_, plain)) if plain.is_ascii_alphanumeric())
-            });
-            if ends {
-                look_alike_word(&line[word_start..end], word_start, &mut found);
-            }
-        } else {
-            // The wide brackets and commas are signs already.
-            if sign(character).is_none()
-                && let Some((name, plain)) = letter(character)
-            {
-                found.push((at, character, name, plain.to_string()));
-            }
-            word_start = at + character.len_utf8();
-        }
-        if found.len() >= MOST_PLACES {
-            break;
-        }
-    }
-    found.sort_by_key(|place| place.0);
+    let (found, certain) = chosen(line, seen(line));
     let (at, character, name, plain) = found.first()?;
     let span = |at: usize, character: char| piece.span(start + at as u32, start + (at + character.len_utf8()) as u32);
     let mend = match plain.as_str() {
         "" => "Delete it; it cannot be seen, so go over that place with the delete key.".to_owned(),
         " " => "Type a plain blank in its place.".to_owned(),
         A_NEW_LINE => "Begin a new line there with the enter key.".to_owned(),
+        _ if joins(line, &found[0]) => {
+            "Type `-` in its place if it belongs to the name; if it takes one from the other, with a blank on each side."
+                .to_owned()
+        }
         plain => format!("Type `{plain}` in its place."),
     };
     let shown = if character.is_whitespace() || plain.is_empty() { String::new() } else { format!(" `{character}`") };
     let what = format!("there is {} {name}{shown} here", words::article(name));
-    let mut finding = Finding::new(
-        "look-alike-character",
-        crate::finding::Severity::Error,
-        span(*at, *character),
-        what,
-    )
-    .marked(name.to_string())
-    .because(format!(
-        "It looks like another character but is not the same (U+{:04X}). Such characters come in when text is copied \
-             from a web page or a word processor.",
-        *character as u32
-    ))
-    .mend(mend);
+    let mut finding =
+        Finding::new("look-alike-character", crate::finding::Severity::Error, span(*at, *character), what)
+            .marked(name.to_string())
+            .because(format!(
+                "{} (U+{:04X}). Such characters come in when text is copied from a web page or a word processor.",
+                if plain.is_empty() {
+                    "It cannot be seen, and yet it is read"
+                } else {
+                    "It looks like another character but is not the same"
+                },
+                *character as u32
+            ))
+            .mend(mend);
     for (at, character, name, _) in found.iter().skip(1) {
         finding = finding.also(span(*at, *character), format!("{} {name} here too", words::article(name)));
     }
@@ -223,11 +192,9 @@ pub(super) fn look_alike(piece: Piece<'_>, start: u32, line: &str) -> Option<Fin
             text: if plain == A_NEW_LINE { "\n".to_owned() } else { plain.clone() },
         })
         .collect();
-    // The characters look as the plain ones do, so with them the line says what its reader sees. That is certain once
-    // it can be read; if it cannot, something else is wrong with it, and it is left to the knitter. Where a line should
-    // end is never certain.
+    // Where a line should end is never certain, nor whether a dash within a name belongs to it or takes away from it.
     let breaks = edits.iter().any(|edit| edit.text == "\n");
-    let safe = !breaks && found.len() < MOST_PLACES && super::slip::reads(&replaced(line, &found));
+    let safe = certain && !breaks && !found.iter().any(|place| joins(line, place));
     let title = match plain.as_str() {
         "" => "delete it".to_owned(),
         " " => "type a plain blank".to_owned(),
@@ -238,8 +205,163 @@ pub(super) fn look_alike(piece: Piece<'_>, start: u32, line: &str) -> Option<Fin
     Some(finding.fix(Fix { title, edits, safe }))
 }
 
+/// Every look-alike of a line that may be one.
+fn seen(line: &str) -> Seen {
+    let mut seen = Seen { signs: Vec::new(), words: Vec::new(), more: false };
+    let (mut at, mut count) = (0, 0);
+    while let Some(character) = line.get(at..).and_then(|rest| rest.chars().next()) {
+        if count >= MOST_PLACES {
+            seen.more = true;
+            break;
+        }
+        let (before, end) = (count, at + character.len_utf8());
+        let mut push = |place: usize, character: char| {
+            if let Some((name, plain)) = sign(character) {
+                seen.signs.push((place, character, name, plain.to_owned()));
+                count += 1;
+            }
+        };
+        if is_quote(character) {
+            // What stands between the marks is text, whatever it looks like.
+            push(at, character);
+            let Some(close) = closing(line, end, character) else {
+                // Behind a plain mark that is never closed everything is text.
+                at = if character == '"' { line.len() } else { end };
+                continue;
+            };
+            let mark = line[close..].chars().next().unwrap_or('"');
+            push(close, mark);
+            at = close + mark.len_utf8();
+        } else if let Some(length) = word_length(&line[at..]) {
+            let word = &line[at..at + length];
+            if let Some(word) = look_alike_word(word, at) {
+                count += word.places.len();
+                seen.words.push(word);
+            }
+            at += length;
+        } else {
+            push(at, character);
+            // The wide brackets and commas are signs already.
+            if count == before
+                && let Some((name, plain)) = letter(character)
+            {
+                seen.signs.push((at, character, name, plain.to_string()));
+                count += 1;
+            }
+            at = end;
+        }
+    }
+    seen
+}
+
+/// Which of them are to be replaced, in the order of the line, and whether it is certain: the characters look as the
+/// plain ones do, so once the line can be read with them it says what its reader sees. If it cannot, something else is
+/// wrong with it, and it is left to the knitter.
+fn chosen(line: &str, seen: Seen) -> (Vec<Place>, bool) {
+    let Seen { mut signs, mut words, more } = seen;
+    let all = |signs: &[Place], words: &[Word]| {
+        let mut all: Vec<Place> = signs.iter().chain(words.iter().flat_map(|word| &word.places)).cloned().collect();
+        all.sort_by_key(|place| place.0);
+        all
+    };
+    let reads = |places: &[Place]| super::slip::reads(&replaced(line, places));
+    if more || !reads(&all(&signs, &words)) {
+        words.retain(|word| !word.own || stops_at(line, &signs, word));
+        let mut all = all(&signs, &words);
+        all.truncate(MOST_PLACES);
+        return (all, false);
+    }
+    // Those that the line can be read without stay as they are, first of all those that may be names.
+    for own in [true, false] {
+        let mut at = 0;
+        while at < words.len() {
+            if words[at].own != own {
+                at += 1;
+                continue;
+            }
+            let word = words.remove(at);
+            if !reads(&all(&signs, &words)) {
+                words.insert(at, word);
+                at += 1;
+            }
+        }
+    }
+    signs = all(&signs, &words);
+    (signs, true)
+}
+
+/// Whether reading stops at that word when all signs before it are plain: then it is the word that is meant.
+fn stops_at(line: &str, signs: &[Place], word: &Word) -> bool {
+    let Some((at, ..)) = word.places.first() else { return false };
+    let before: Vec<Place> = signs.iter().filter(|place| place.0 < *at).cloned().collect();
+    let before = replaced(line.get(..*at).unwrap_or_default(), &before);
+    let whole = format!("{before}{}", line.get(*at..).unwrap_or_default());
+    super::bad::farthest(&whole).0 == before.len()
+}
+
+/// A quotation mark, plain or of another kind.
+fn is_quote(character: char) -> bool {
+    character == '"' || matches!(sign(character), Some((_, "\"")))
+}
+
+/// Where the words in quotation marks end that `mark` opens just before byte `start`: at the mark that belongs to it, or
+/// else at another one of the same thickness, or at any. A mark between two letters is an apostrophe.
+fn closing(line: &str, start: usize, mark: char) -> Option<usize> {
+    let rest = line.get(start..)?;
+    let single = |mark: char| matches!(mark, '\u{2018}'..='\u{201b}');
+    let apostrophe = |at: usize, other: char| {
+        let behind = line.get(start + at + other.len_utf8()..).and_then(|rest| rest.chars().next());
+        single(other)
+            && line.get(..start + at).is_some_and(|before| before.ends_with(char::is_alphanumeric))
+            && behind.is_some_and(char::is_alphanumeric)
+    };
+    let marks = || rest.char_indices().filter(|&(at, other)| is_quote(other) && !apostrophe(at, other));
+    let partners: &[char] = match mark {
+        '"' => &['"'],
+        '\u{201e}' => &['\u{201c}', '\u{201d}'],
+        '\u{201c}' | '\u{201d}' | '\u{201f}' => &['\u{201d}'],
+        '\u{ab}' | '\u{bb}' => &['\u{ab}', '\u{bb}'],
+        '\u{201a}' => &['\u{2018}', '\u{2019}'],
+        '\u{2018}' | '\u{2019}' | '\u{201b}' => &['\u{2019}'],
+        _ => &[],
+    };
+    let own = marks().find(|(_, other)| *other == mark && partners.is_empty() || partners.contains(other));
+    let alike = || {
+        let mut alike: Vec<usize> =
+            marks().filter(|(_, other)| single(*other) == single(mark)).map(|(at, _)| at).collect();
+        // A plain mark closes what another opened; of others, the last, because those before it may be text.
+        let plain = marks().find(|(_, other)| *other == '"').map(|(at, _)| at);
+        plain.or_else(|| alike.pop())
+    };
+    own.map(|(at, _)| at).or_else(alike).or_else(|| marks().next_back().map(|(at, _)| at)).map(|at| start + at)
+}
+
+/// How long the word is that a text begins with, letters that only look plain counted in.
+fn word_length(text: &str) -> Option<usize> {
+    let is_part = |character: char| {
+        words::is_word_character(character)
+            || matches!(letter(character), Some((_, plain)) if plain.is_ascii_alphanumeric())
+    };
+    let length = text.find(|character| !is_part(character)).unwrap_or(text.len());
+    (length > 0).then_some(length)
+}
+
+/// Whether a dash stands between two words without blanks and would make one name of them. In needles and behind
+/// a number it does not, and a hyphen is meant as one.
+fn joins(line: &str, (at, character, _, plain): &Place) -> bool {
+    if plain != "-" || matches!(character, '\u{2010}' | '\u{2011}') {
+        return false;
+    }
+    let (before, behind) = (&line[..*at], &line[at + character.len_utf8()..]);
+    let one = &before[before.trim_end_matches(words::is_word_character).len()..];
+    let other = &behind[..word_length(behind).unwrap_or(0)];
+    let needles = words::is_needle(one) && words::is_needle(other);
+    // A number cannot be the beginning of a name.
+    !one.is_empty() && !one.starts_with(|first: char| first.is_ascii_digit()) && !other.is_empty() && !needles
+}
+
 /// The line with the plain characters in their places.
-fn replaced(line: &str, found: &[(usize, char, &'static str, String)]) -> String {
+fn replaced(line: &str, found: &[Place]) -> String {
     let mut text = line.to_owned();
     for (at, character, _, plain) in found.iter().rev() {
         text.replace_range(*at..*at + character.len_utf8(), plain);
@@ -247,23 +369,22 @@ fn replaced(line: &str, found: &[(usize, char, &'static str, String)]) -> String
     text
 }
 
-fn look_alike_word(word: &str, start: usize, found: &mut Vec<(usize, char, &'static str, String)>) {
+fn look_alike_word(word: &str, start: usize) -> Option<Word> {
     if word.is_ascii() || word.len() > 64 {
-        return;
+        return None;
     }
     let plain: String = word.chars().map(|character| letter(character).map_or(character, |(_, plain)| plain)).collect();
     if !plain.is_ascii() {
-        return;
+        return None;
     }
     let digits = plain.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-');
     if !(digits || words::is_keyword(&plain) || words::is_needle(&plain)) {
-        return;
+        return None;
     }
-    for (at, character) in word.char_indices() {
-        if let Some((name, plain)) = letter(character) {
-            found.push((start + at, character, name, plain.to_string()));
-        }
-    }
+    let place =
+        |(at, character)| letter(character).map(|(name, plain)| (start + at, character, name, plain.to_string()));
+    let own = super::bad::is_name(word) && !word.contains(|character: char| character.is_ascii_alphanumeric());
+    Some(Word { places: word.char_indices().filter_map(place).collect(), own })
 }
 
 /// The first control character of some words, which must hold one.

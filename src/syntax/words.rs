@@ -2,6 +2,7 @@
 //! every kind of line.
 
 use super::grammar::Rule;
+use unicode_normalization::char::is_combining_mark;
 
 /// Every word of the language, in the order of the alphabet.
 const KEYWORDS: &[&str] = &[
@@ -153,6 +154,10 @@ const KEYWORDS: &[&str] = &[
     "zigzag",
 ];
 
+/// The units that a number can have behind it, as the grammar's rule `unit` has them.
+pub(super) const UNITS: &[&str] =
+    &["rows", "row", "stitches", "stitch", "needles", "needle", "cm", "mm", "m", "in", "kg", "g"];
+
 /// Words that the grammar reads as names and the tree knows.
 const SELECTIONS: &[&str] = &["empty", "loaded"];
 
@@ -256,14 +261,19 @@ pub fn called(word: &str) -> Option<&'static str> {
         .map(|(_, called, _)| called)
 }
 
-/// A letter, a digit or `-`: what words are made of.
+/// A letter, a digit, a mark on a letter or `-`: what words are made of.
 pub(super) fn is_word_character(character: char) -> bool {
-    character.is_alphanumeric() || character == '-'
+    character.is_alphanumeric() || character == '-' || is_combining_mark(character)
 }
 
 /// `a` or `an`, whichever the word asks for.
 pub(super) fn article(word: &str) -> &'static str {
-    if word.starts_with(['a', 'e', 'i', 'o']) || word.starts_with("un") { "an" } else { "a" }
+    let small = word.to_lowercase();
+    if small.starts_with(['a', 'e', 'i', 'o']) || small.starts_with("un") || small.starts_with("up") {
+        "an"
+    } else {
+        "a"
+    }
 }
 
 /// `L30`, `L30-R29`.
@@ -463,6 +473,7 @@ pub(super) fn expectation(rule: Rule) -> Option<(u8, &'static str, &'static [&'s
         | Rule::marker
         | Rule::bad
         | Rule::ordinary
+        | Rule::curly
         | Rule::unclosed
         | Rule::name_start
         | Rule::name_char

@@ -4,8 +4,8 @@
 use super::excerpt::{Excerpt, LINES_AFTER_START, LINES_BEFORE_END};
 use super::wrap::{WIDTH, wrapped, wrapped_to};
 use super::{Colour, clean, severity_word, short};
-use crate::finding::{Finding, Place, Severity};
-use crate::source::Sources;
+use crate::finding::{Finding, Fix, Place, Severity};
+use crate::source::{FileId, Sources};
 use codespan_reporting::diagnostic::{self, Diagnostic};
 use codespan_reporting::term::{self, termcolor};
 use std::io::{self, Write};
@@ -38,7 +38,7 @@ pub fn text(sources: &Sources, finding: &Finding, colour: Colour) -> String {
     })
     .with_code(finding.rule)
     .with_message(wrapped(&finding.what, head, 4))
-    .with_notes(notes(finding));
+    .with_notes(notes(sources, finding));
     for (number, range) in ranges.into_iter().enumerate() {
         let (style, label) = match number.checked_sub(1) {
             None => (diagnostic::LabelStyle::Primary, &finding.at),
@@ -73,7 +73,7 @@ fn drawn(excerpt: &Excerpt<'_>, diagnostic: &Diagnostic<crate::source::FileId>, 
 }
 
 /// The notes under the excerpt, each wrapped.
-fn notes(finding: &Finding) -> Vec<String> {
+fn notes(sources: &Sources, finding: &Finding) -> Vec<String> {
     let note = |title: &str, words: &str| wrapped_to(WIDTH - FRAME, &format!("{title}{words}"), 0, 2);
     let mut notes = Vec::new();
     if finding.also.len() > MOST_PLACES {
@@ -93,7 +93,7 @@ fn notes(finding: &Finding) -> Vec<String> {
         notes.push(note("what to do: ", &finding.mend));
     }
     if let Some(fix) = finding.fix.as_ref().filter(|fix| fix.safe) {
-        notes.push(note("can be mended: ", &format!("{} (wale check --mend)", fix.title)));
+        notes.push(note("can be mended: ", &format!("{} (wale check --mend{})", fix.title, other_file(sources, fix))));
     }
     match finding.sizes.as_slice() {
         [] => {}
@@ -101,6 +101,18 @@ fn notes(finding: &Finding) -> Vec<String> {
         [first @ .., last] => notes.push(note("only in sizes ", &format!("{} and {last}", first.join(", ")))),
     }
     notes
+}
+
+/// The name of the file that a fix changes, with a blank before it, where that is not the first of the pattern: only the
+/// file that is asked for is mended.
+fn other_file(sources: &Sources, fix: &Fix) -> String {
+    match fix.edits.first().map(|edit| edit.span.file) {
+        Some(file) if file != FileId::default() => {
+            let name = clean::line(sources.get(file).name()).into_owned();
+            if name.contains(' ') { format!(" \"{name}\"") } else { format!(" {name}") }
+        }
+        _ => String::new(),
+    }
 }
 
 /// A place in words: `in piece "Scarf", row 12, pass 2 of 4`.
@@ -116,7 +128,7 @@ fn place_words(place: &Place) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::source::{FileId, Span};
+    use crate::source::Span;
     use crate::tell::json::Report;
 
     const SCARF: &str =
