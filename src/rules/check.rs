@@ -2,7 +2,8 @@
 
 use super::cause::{self, Seen};
 use super::follow::{
-    Standing, comes_before, follows, follows_at_once, kind, kind_at_first, needs_every_row, says_less, takes_back,
+    Standing, comes_before, follows, follows_at_once, kind, kind_at_first, kind_of_row, needs_every_row, says_less,
+    takes_back,
 };
 use super::memory::Memory;
 use super::remedy;
@@ -170,8 +171,8 @@ impl Checker<'_> {
             return;
         }
         let at_first = if self.nothing_made { kind_at_first(kind) } else { None };
-        self.roots
-            .extend([Some(kind), at_first].into_iter().flatten().map(|kind| (kind, finding.severity, self.moment)));
+        let kinds = [Some(kind), at_first, kind_of_row(kind, seen)].into_iter().flatten();
+        self.roots.extend(kinds.map(|kind| (kind, finding.severity, self.moment)));
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
         let fix = remedy::offered(&finding, seen, &self.memory);
         let fix = if finding.rule == "not-opposite" { self.set_opposite(fix) } else { fix };

@@ -1,7 +1,8 @@
 //! Which findings only follow from an earlier one: one mistake is said once.
 
 use super::cause::Seen;
-use crate::beds::Operation;
+use super::fabric::long_float;
+use crate::beds::{Operation, Outcome};
 use crate::plan::program::{Promise, Step, StepKind, Steps};
 use std::collections::HashSet;
 
@@ -19,6 +20,10 @@ const RACKING: &str = "count-mismatch of the racking";
 /// The first `unplanned-loop` of a piece in which nothing is cast on: the cast-on was forgotten, and one by the carriage
 /// would have been a row too.
 const NO_CAST_ON: &str = "unplanned-loop before a cast-on";
+/// `nothing-to-do` of a row or a transfer: the yarn and the stitches stay as they were, although they were meant to go on.
+const IDLE_ROW: &str = "nothing-to-do of a row";
+/// `long-float` from where the last row left the yarn to the first needle that takes it.
+const LONG_START: &str = "long-float at the beginning of a row";
 /// `left-on-needles` in a piece that nowhere takes a stitch off: its end was forgotten, whatever went wrong before.
 const NO_END: &str = "left-on-needles and never taken off";
 
@@ -53,6 +58,7 @@ const FOLLOW_WITHIN_A_FABRIC: &[(&[&str], &[&str])] = &[
             "left-on-needles",
             "lone-edge",
             "long-float",
+            LONG_START,
             "lost-stitch",
             "needless-allow",
             "no-needle-found",
@@ -110,18 +116,16 @@ const FOLLOW: &[(&[&str], &[&str])] = &[
     (&[COUNTER], &[COUNTER, "wrong-side"]),
     (&["not-opposite", GAITING], &[GAITING]),
     (&[RACKING], &[RACKING, "no-way-back"]),
-    // What lasts over several lines is said at the first.
-    (&["eyelet-becomes-ladder"], &["eyelet-becomes-ladder", "nothing-to-do"]),
-    (&["held-at-carriage-side"], &["held-at-carriage-side", "long-float"]),
+    (&["eyelet-becomes-ladder"], &["nothing-to-do"]),
+    // The yarn lies across them when they are held, and runs to them when they are released.
+    (&["held-at-carriage-side"], &[LONG_START]),
     (&["facing-needles"], &["no-slant"]),
     // A row that knits nothing leaves the yarn and the stitches as they were.
-    (&["nothing-to-do"], &["long-float", "tight-transfer"]),
+    (&[IDLE_ROW], &["long-float", LONG_START, "tight-transfer"]),
     (&["tuck-pile"], &["unsupported-tuck"]),
     // Where the end stitches of one bed stand alone, its tucks there lie side by side.
     (&["lone-edge"], &["adjacent-tucks", "lone-edge"]),
     (&["no-slant"], &["no-slant"]),
-    (&["racking-strain"], &["racking-strain"]),
-    (&["stretched-hold"], &["stretched-hold"]),
     // One row too many or too few turns the side of every yarn after it.
     (&["yarn-not-at-this-side"], &["yarn-not-at-this-side"]),
 ];
@@ -143,7 +147,7 @@ const AT_ONCE: &[(&str, &[&str])] = &[
 const BEFORE: &[(&str, &[&str])] = &[("racking-range", &["adjacent-tucks", "edge-tuck", "lone-edge"])];
 
 /// Errors that are said once in a stitch or a section: the same needles take too much in each of its rows.
-const UNTIL_THE_END_OF_THE_BLOCK: &[&str] = &["tuck-pile"];
+const UNTIL_THE_END_OF_THE_BLOCK: &[&str] = &["eyelet-becomes-ladder", "stretched-hold", "tuck-pile"];
 
 /// Findings, and the warnings about the same line that only say less: a bed that tucks all over tucks at its edge too.
 const ON_THE_LINE: &[(&str, &[&str])] =
@@ -163,6 +167,9 @@ const UNTIL_SET_ANEW: &[(&str, Ends)] = &[
             Is::Gaiting(_) | Is::InWork(_) | Is::OutOfWork(_) | Is::Hold(_) | Is::Release(_) | Is::Transfer { .. }
         )
     }),
+    // Short rows hold more needles row by row; they are over when needles are released.
+    ("held-at-carriage-side", |operation| matches!(operation, Operation::Release(_))),
+    ("racking-strain", |operation| matches!(operation, Operation::RackTo(_) | Operation::RackBy(_))),
 ];
 
 /// Rules that judge by how many rows there were and how they were knitted. After a row that could not be understood
@@ -198,6 +205,10 @@ pub(super) fn kind(rule: &'static str, seen: Seen<'_>) -> &'static str {
             Promise::Racking(_) => RACKING,
             Promise::Carriage(_) => rule,
         },
+        ("long-float", Seen::Done(moment)) => match moment.outcome {
+            Outcome::Row(row) if long_float::start(moment, row).is_some() => LONG_START,
+            _ => rule,
+        },
         ("left-on-needles", Seen::End(done)) if !takes_off(&done.piece.steps) => NO_END,
         _ => rule,
     }
@@ -232,6 +243,13 @@ fn does(steps: &Steps, is: &dyn Fn(&Operation) -> bool, looked_at: &mut HashSet<
 /// What a finding of that kind is a root of besides, in a piece in which nothing was made so far.
 pub(super) fn kind_at_first(kind: &str) -> Option<&'static str> {
     (kind == "unplanned-loop").then_some(NO_CAST_ON)
+}
+
+/// What a finding of that kind about a row or a transfer is a root of besides.
+pub(super) fn kind_of_row(kind: &str, seen: Seen<'_>) -> Option<&'static str> {
+    let Seen::Done(moment) = seen else { return None };
+    let moves = matches!(moment.outcome, Outcome::Row(_) | Outcome::Carried(_));
+    (kind == "nothing-to-do" && moves).then_some(IDLE_ROW)
 }
 
 /// Whether a finding of that kind after one of `root` probably says the same mistake again, wherever in the piece.
@@ -357,7 +375,16 @@ mod tests {
             .chain(super::ON_THE_LINE)
             .flat_map(|(root, follow)| std::iter::once(root).chain(*follow));
         let standing = super::UNTIL_SET_ANEW.iter().map(|(rule, _)| rule);
-        let kinds = [super::STITCHES, super::COUNTER, super::GAITING, super::RACKING, super::NO_CAST_ON, super::NO_END];
+        let kinds = [
+            super::STITCHES,
+            super::COUNTER,
+            super::GAITING,
+            super::RACKING,
+            super::NO_CAST_ON,
+            super::NO_END,
+            super::IDLE_ROW,
+            super::LONG_START,
+        ];
         let names = lists.chain(super::NEED_EVERY_ROW).chain(others).chain(standing).chain(super::OF_THE_WHOLE_PIECE);
         for name in names.filter(|name| !kinds.contains(name)) {
             assert_ne!(*name, "count-mismatch", "what it is about stands in the tables");

@@ -163,3 +163,48 @@ fn what_follows_from_a_cast_on_or_bind_off_that_finds_no_needle_is_not_said_as_w
     assert_eq!(other.iter().map(|found| found.0).collect::<Vec<_>>(), ["count-mismatch", "no-needle-found"]);
     assert_eq!(one_bed("cast on wound front\nrow front knit\nbind off front\ndrop front")[0].0, "nothing-to-do");
 }
+
+/// A warning may be lived with, so it must not hide another one at other needles or of another kind.
+#[test]
+fn a_warning_hides_what_comes_of_it_and_no_more() {
+    let piece = |lines: &str| {
+        let lines = format!(
+            "in work front L20-R20\nthread slate\ncast on wound front\nrows 2 front knit\n{lines}\nbind off front"
+        );
+        let checked = checked(&Rule::whole(&lines));
+        let line = |finding: &Finding| checked.sources.position(finding.at.span).line - 5;
+        checked.findings.iter().map(|finding| (line(finding), finding.rule)).collect::<Vec<_>>()
+    };
+    // A line that does nothing to needles leaves the rows as they are.
+    let float = "row front slip on L5-R5, knit elsewhere\nrow front knit";
+    assert_eq!(piece(&format!("release front\n{float}")), [(1, "nothing-to-do"), (2, "long-float")]);
+    // The yarn that lies across held needles runs to them when they are released; the next hold is another.
+    let hold = |needles: &str| format!("hold front {needles}\nrows 2 front knit\nrelease front\nrows 2 front knit\n");
+    assert_eq!(piece(&hold("L20-L15")), [(2, "held-at-carriage-side")]);
+    assert_eq!(
+        piece(&format!("{}{}{float}", hold("L20-L15"), hold("L20-L11"))),
+        [(2, "held-at-carriage-side"), (6, "held-at-carriage-side"), (9, "long-float")]
+    );
+    // A stitch that waits is told once in a section, however many lines it waits.
+    let waits = |needle: &str| {
+        let row = format!("rows 12 front slip on {needle}, knit elsewhere\n");
+        format!("section \"Ridge\" {{\n{row}row front slip on {needle}, knit elsewhere\nrow front knit\n}}\n")
+    };
+    assert_eq!(piece(&waits("L10")), [(2, "stretched-hold")]);
+    assert_eq!(piece(&(waits("L10") + &waits("R10"))), [(2, "stretched-hold"), (7, "stretched-hold")]);
+}
+
+/// Loops that were pulled too far one way are told once until the beds are racked again.
+#[test]
+fn a_strain_is_told_again_when_the_beds_are_racked_again() {
+    let away = |bed: &str, way: &str, back: &str| {
+        let rows = |way: &str| format!("repeat 3 times {{\nrack 1 {way}\nrow {bed} knit\n}}\n");
+        rows(way) + &rows(back) + "rows 10 both knit\n"
+    };
+    let start = "thread slate\ncast on zigzag\n";
+    let one = found(&format!("{start}{}bind off both", away("front", "right", "left")));
+    assert_eq!(one, [(4, "racking-strain")]);
+    let two =
+        found(&format!("{start}{}{}bind off both", away("front", "right", "left"), away("back", "left", "right")));
+    assert_eq!(two, [(4, "racking-strain"), (13, "racking-strain")]);
+}

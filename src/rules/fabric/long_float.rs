@@ -48,7 +48,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
 }
 
 /// A float from where the last row left the yarn to the first needle that takes it now.
-fn start(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+pub(in crate::rules) fn start(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     let began = row.began?;
     // By far the most rows begin on the needle where the last one ended.
     let goes_on = |bed: Bed| began.needles[bed].is_some() && began.needles[bed] == row.outermost(bed, began.side);
