@@ -162,6 +162,7 @@ fn a_hem_outlasts_a_few_stitches_moved_by_hand() {
     assert_eq!(odd(2, &format!("row front knit\n{quarter}")), 1);
     // When half of a bed has gone, or all of it, it is another fabric.
     assert_eq!(odd(3, &transfer("every 2")), 0);
+    assert_eq!(odd(3, "bind off front L10-R4\nout of work front L10-R4"), 0);
     let all = "gaiting opposite\ntransfer back to front, joining\ngaiting between\nnew loops back L10-R9";
     assert_eq!(odd(3, all), 0);
     assert_eq!(odd(3, "bind off both\ncast on wound front L10-R10\nnew loops back L10-R9"), 0);

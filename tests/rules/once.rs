@@ -179,3 +179,17 @@ fn a_name_that_is_not_used_is_told_in_a_whole_pattern() {
     assert_eq!(rules(&whole.replacen("row front knit", "rwo front knit", 1)), ["misspelt-word"]);
     assert_eq!(rules(&whole.replacen("thread slate", "thread embr", 1)), ["unknown-name"]);
 }
+
+/// Before the first loop one forgotten line is the reason for all that find nothing; what else is wrong is told of each.
+#[test]
+fn what_finds_nothing_before_the_first_loop_is_told_once() {
+    let found = |lines: &str| {
+        let text =
+            format!("in work front L3-R3\nthread slate\n{lines}\ncast on wound front\nrow front knit\nbind off front");
+        checked(&Rule::whole(&text)).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>()
+    };
+    assert_eq!(found("release front\nrelease back"), ["nothing-to-do"]);
+    assert_eq!(found("stitch size 12\nstitch size 13\nstitch size 5"), ["size-range"; 2]);
+    let later = "cast on wound front L3\nrelease front\nrelease back\nbind off front L3";
+    assert_eq!(found(later), ["nothing-to-do"; 2]);
+}
