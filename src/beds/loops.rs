@@ -163,7 +163,7 @@ impl Loops {
     /// How many loops there are in all.
     #[must_use]
     pub fn count(&self) -> u64 {
-        let in_layers: u64 = self.layers.iter().map(|layer| size(&layer.needles)).sum();
+        let in_layers: u64 = self.layers.iter().map(|layer| layer.needles.len()).sum();
         let in_piles: u64 = self.piles.values().map(|pile| pile.len() as u64).sum();
         in_layers + in_piles
     }
@@ -203,7 +203,7 @@ impl Loops {
                 self.stitches[bed] |= needles[bed];
             }
         }
-        if flat.front.is_empty() && flat.back.is_empty() {
+        if flat.is_empty() {
             return;
         }
         if let Some(top) = self.layers.last_mut()
@@ -225,7 +225,7 @@ impl Loops {
         {
             layer.what = what;
             self.stitches = *needles;
-            return size(needles);
+            return needles.len();
         }
         let through = self.clear(needles);
         self.add(needles, what);
@@ -333,7 +333,7 @@ impl Loops {
 
     /// Forgets layers that no needle carries any more.
     pub(super) fn tidy(&mut self) {
-        self.layers.retain(|layer| !(layer.needles.front.is_empty() && layer.needles.back.is_empty()));
+        self.layers.retain(|layer| !layer.needles.is_empty());
     }
 
     /// Whether the loops are the same but for the row numbers, which are counted back from `now` and `other_now`.
@@ -375,10 +375,6 @@ impl Loops {
         let in_layers = self.layers.iter().map(|layer| layer.what.made);
         in_layers.chain(self.piles.values().flatten().map(|what| what.made))
     }
-}
-
-fn size(needles: &Both<NeedleSet>) -> u64 {
-    u64::from(needles.front.len() + needles.back.len())
 }
 
 /// The needle `by` places to the right; the caller knows that it exists.

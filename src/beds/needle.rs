@@ -97,6 +97,26 @@ impl<T: Copy> Both<T> {
     }
 }
 
+impl Both<NeedleSet> {
+    /// Those needles of one bed, and none of the other.
+    #[must_use]
+    pub fn only(bed: Bed, needles: NeedleSet) -> Self {
+        Self::from_fn(|other| if other == bed { needles } else { NeedleSet::EMPTY })
+    }
+
+    /// Whether no needle of either bed is in it.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.front.is_empty() && self.back.is_empty()
+    }
+
+    /// How many needles of both beds are in it.
+    #[must_use]
+    pub fn len(&self) -> u64 {
+        u64::from(self.front.len()) + u64::from(self.back.len())
+    }
+}
+
 impl<T> Index<Bed> for Both<T> {
     type Output = T;
     fn index(&self, bed: Bed) -> &T {

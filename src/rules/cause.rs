@@ -1,5 +1,6 @@
 //! From which earlier lines a finding follows: they are pointed at beside the line it is about.
 
+use super::machine::facing_needles;
 use super::memory::{Change, Deed, Memory};
 use super::words::{count, on_bed};
 use super::{PieceDone, Promised, Use};
@@ -129,12 +130,9 @@ fn kept(promise: Option<(Span, String)>) -> Vec<(Span, String)> {
 
 /// The lines that emptied needles which strike others in that row, and carry nothing but a loop caught over them.
 fn emptied_and_struck(memory: &Memory, moment: &Moment<'_>, row: &RowDone) -> Vec<(Span, String)> {
-    let state = moment.state;
-    let struck = |bed: Bed| {
-        let met = row.acting(bed) & state.facing(moment.machine, bed.other(), row.acting(bed.other()));
-        met - state.loops.stitches(bed)
-    };
-    Bed::BOTH.into_iter().flat_map(|bed| who(memory, Deed::Emptied, bed, struck(bed), "emptied here")).collect()
+    let struck = facing_needles::struck(moment, &Both::from_fn(|bed| row.acting(bed)));
+    let idle = |bed: Bed| struck[bed] - moment.state.loops.stitches(bed);
+    Bed::BOTH.into_iter().flat_map(|bed| who(memory, Deed::Emptied, bed, idle(bed), "emptied here")).collect()
 }
 
 /// The lines that brought those needles into work.

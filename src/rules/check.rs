@@ -8,7 +8,6 @@ use super::follow::{
 use super::memory::Memory;
 use super::remedy;
 use super::table::ALL;
-use super::words::none;
 use super::{LooksAt, PieceDone, Promised, Rule, Use};
 use crate::beds::{Bed, Operation, Outcome, State};
 use crate::finding::{Finding, Fix, Place, Severity};
@@ -209,12 +208,13 @@ impl Checker<'_> {
     /// Whether the last loops go from the needles here, as the pattern says. On waste yarn they may come back.
     fn ends_a_fabric(&self, moment: &Moment<'_>) -> bool {
         let Outcome::Handled(handled) = moment.outcome else { return false };
-        let goes = match moment.operation {
-            Operation::BindOff(_) | Operation::Drop(_) => true,
-            Operation::OntoWaste(_) => !takes_back(&self.piece.steps),
-            _ => false,
-        };
-        goes && moment.state.ledger.on_needles == 0 && !none(&handled.taken)
+        moment.state.ledger.on_needles == 0
+            && !handled.taken.is_empty()
+            && match moment.operation {
+                Operation::BindOff(_) | Operation::Drop(_) => true,
+                Operation::OntoWaste(_) => !takes_back(&self.piece.steps),
+                _ => false,
+            }
     }
 
     /// Takes down that something works on the wrong bed, which was said when it was read.

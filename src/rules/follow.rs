@@ -146,17 +146,17 @@ const AT_ONCE: &[(&str, &[&str])] = &[
 /// each pass, and only at the end of the racking is that an error.
 const BEFORE: &[(&str, &[&str])] = &[("racking-range", &["adjacent-tucks", "edge-tuck", "lone-edge"])];
 
-/// Errors that are said once in a stitch or a section: the same needles take too much in each of its rows.
+/// Findings that are said once in a stitch or a section: the same needles take too much, or wait, in each of its rows.
 const UNTIL_THE_END_OF_THE_BLOCK: &[&str] = &["eyelet-becomes-ladder", "stretched-hold", "tuck-pile"];
 
 /// Findings, and the warnings about the same line that only say less: a bed that tucks all over tucks at its edge too.
 const ON_THE_LINE: &[(&str, &[&str])] =
     &[("adjacent-tucks", &["edge-tuck"]), ("tuck-pile", &["adjacent-tucks", "edge-tuck"])];
 
-/// Whether an operation may end an error.
+/// Whether an operation may end what a finding is about.
 type Ends = fn(&Operation) -> bool;
 
-/// Errors of a setting. Said once, they hold for every row until the setting is made anew.
+/// Findings of a setting. Said once, they hold for every row until the setting is made anew.
 const UNTIL_SET_ANEW: &[(&str, Ends)] = &[
     ("no-yarn", |operation| matches!(operation, Operation::Thread(_))),
     ("not-opposite", |operation| matches!(operation, Operation::Gaiting(_))),

@@ -14,8 +14,8 @@
 
 use super::cause::Seen;
 use super::memory::Memory;
-use super::words::{only, written};
-use crate::beds::Outcome;
+use super::words::written;
+use crate::beds::{Both, Outcome};
 use crate::finding::{Edit, Finding, Fix};
 use crate::source::{Sources, Span};
 
@@ -41,7 +41,7 @@ pub(super) fn offered(finding: &Finding, seen: Seen<'_>, memory: &Memory) -> Opt
         // Not safe: perhaps the stitches were meant to go the other way.
         ("lost-stitch", Seen::Done(moment)) => {
             let Outcome::Carried(carried) = moment.outcome else { return None };
-            let line = || format!("in work {}", written(&only(carried.to, carried.idle)));
+            let line = || format!("in work {}", written(&Both::only(carried.to, carried.idle)));
             (!carried.idle.is_empty()).then(|| line_before(span, &line()))
         }
         // Not safe: the loops may be meant (an eyelet, a new edge stitch), or a cast-on forgotten.

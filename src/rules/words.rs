@@ -33,21 +33,6 @@ pub(super) fn written(sets: &Both<NeedleSet>) -> String {
     named.join(", ")
 }
 
-/// The needles of one bed, for [`written`].
-pub(super) fn only(bed: Bed, set: NeedleSet) -> Both<NeedleSet> {
-    Both::from_fn(|other| if other == bed { set } else { NeedleSet::EMPTY })
-}
-
-/// Whether no needle of either bed is in it.
-pub(super) fn none(sets: &Both<NeedleSet>) -> bool {
-    sets.front.is_empty() && sets.back.is_empty()
-}
-
-/// How many needles of both beds are in it.
-pub(super) fn total(sets: &Both<NeedleSet>) -> u64 {
-    u64::from(sets.front.len()) + u64::from(sets.back.len())
-}
-
 /// `is` or `are`, for that many.
 pub(super) fn is_are(number: u64) -> &'static str {
     if number == 1 { "is" } else { "are" }

@@ -35,8 +35,7 @@ impl State {
             self.held[bed] -= new;
             let lifted = self.loops.lift(bed, group);
             self.loops.lay(bed, lifted, outward(side, change.by));
-            let mut made = Both::default();
-            made[bed] = (group | new) - self.loops.loaded(bed);
+            let made = Both::only(bed, (group | new) - self.loops.loaded(bed));
             self.make_stitches(&made, self.new_loop());
             handled.made[bed] |= made[bed];
         }

@@ -59,7 +59,7 @@ impl State {
 
     pub(super) fn pick_up(&mut self, machine: &Machine, targets: &Targets, from_waste: bool) -> Result<Outcome, Unfit> {
         let put = self.named(machine, targets, |state, bed| state.in_work[bed])?;
-        let asked = u64::from(put.named.front.len() + put.named.back.len());
+        let asked = put.named.len();
         let there = if from_waste { self.ledger.on_waste } else { self.ledger.knitted_through };
         let mut handled = Handled { off_bed: put.off_bed, ..Handled::default() };
         if asked > there {

@@ -66,12 +66,11 @@ impl State {
         match outcome {
             Outcome::Handled(handled) => {
                 self.rearranged = true;
-                let empty = |needles: &Both<NeedleSet>| needles.front.is_empty() && needles.back.is_empty();
                 if !handled.by_carriage {
                     let changed = Both::from_fn(|bed| handled.made[bed] | handled.taken[bed]);
                     self.go_on_with_hem_after(&changed);
                     // It may have been done with the yarn that hangs there, which then hangs elsewhere or has been cut.
-                    let did_nothing = empty(&handled.made) && empty(&handled.taken);
+                    let did_nothing = handled.made.is_empty() && handled.taken.is_empty();
                     if did_nothing {
                         // The yarn hangs as it hung.
                     } else if matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_)) {
@@ -85,9 +84,7 @@ impl State {
                 self.rearranged = true;
                 // Within one bed its side of the hem stays what it is.
                 if carried.from != carried.to {
-                    let mut gone = Both::default();
-                    gone[carried.from] = carried.donors;
-                    self.go_on_with_hem_after(&gone);
+                    self.go_on_with_hem_after(&Both::only(carried.from, carried.donors));
                     // A loosened row of the bed that gives was knitted for the transfer, and may be none of the hem's.
                     let last = self.hem.and_then(|hem| hem.last);
                     if last == Some(carried.from) && carried.ordinary.is_empty() {
@@ -162,7 +159,7 @@ impl State {
     /// Lays that new stitch loop on each of those needles.
     fn make_stitches(&mut self, needles: &Both<NeedleSet>, what: Loop) {
         self.loops.add(needles, what);
-        let count = u64::from(needles.front.len() + needles.back.len());
+        let count = needles.len();
         self.ledger.made += count;
         self.ledger.on_needles += count;
     }

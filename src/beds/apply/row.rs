@@ -79,7 +79,7 @@ impl State {
         }
         self.take_yarn(&done, &ordinary);
         let piled = self.loops.caught_more_than(JAM);
-        done.jammed = !(piled.front.is_empty() && piled.back.is_empty());
+        done.jammed = !piled.is_empty();
         Ok(Outcome::Row(done))
     }
 
@@ -117,7 +117,6 @@ impl State {
         let between = Bed::BOTH.into_iter().all(|bed| !done.acting(bed).is_empty());
         let drawn = Both { front: done.knit.front - done.caught.front, back: done.knit.back - done.caught.back };
         let laid = Both { front: done.tuck.front | done.caught.front, back: done.tuck.back | done.caught.back };
-        let count = |needles: &Both<NeedleSet>| u64::from(needles.front.len() + needles.back.len());
         for (needles, ordinary) in alike(&drawn, ordinary) {
             let what = Loop { between, ordinary, ..self.new_loop() };
             let through = self.loops.knit(&needles, what);
@@ -128,7 +127,7 @@ impl State {
             let what = Loop { caught: true, between, ordinary, ..self.new_loop() };
             self.loops.add(&needles, what);
         }
-        let new = count(&drawn) + count(&laid);
+        let new = drawn.len() + laid.len();
         self.ledger.made += new;
         self.ledger.on_needles += new;
     }
@@ -156,8 +155,7 @@ fn alike(needles: &Both<NeedleSet>, ordinary: &Both<bool>) -> impl Iterator<Item
     let one_bed = Bed::BOTH.into_iter().find(|&bed| needles[bed.other()].is_empty());
     let groups = match one_bed {
         None if ordinary.front != ordinary.back => {
-            let of =
-                |bed: Bed| (Both::from_fn(|at| if at == bed { needles[bed] } else { NeedleSet::EMPTY }), ordinary[bed]);
+            let of = |bed: Bed| (Both::only(bed, needles[bed]), ordinary[bed]);
             [Some(of(Bed::Front)), Some(of(Bed::Back))]
         }
         bed => [Some((*needles, ordinary[bed.unwrap_or(Bed::Front)])), None],

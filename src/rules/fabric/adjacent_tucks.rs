@@ -3,7 +3,7 @@
 use crate::beds::{Bed, NeedleSet, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, none, on_bed};
+use crate::rules::words::{count, on_bed};
 use crate::rules::{LooksAt, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -30,7 +30,7 @@ bind off front",
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
-    if none(&row.tuck) {
+    if row.tuck.is_empty() {
         return None;
     }
     let limit = moment.machine.most_adjacent_tucks;

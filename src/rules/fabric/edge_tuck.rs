@@ -3,7 +3,6 @@
 use crate::beds::{Both, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::none;
 use crate::rules::{LooksAt, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -31,7 +30,7 @@ bind off both",
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     // A row in which nothing knits is for `unsupported-tuck`.
-    if none(&row.tuck) || none(&row.knit) {
+    if row.tuck.is_empty() || row.knit.is_empty() {
         return None;
     }
     // Only the end of the path matters, so the outermost acting needle of each bed is enough.

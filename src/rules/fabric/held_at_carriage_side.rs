@@ -3,7 +3,7 @@
 use crate::beds::{Bed, Both, NeedleSet, RowDone, Side};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, needles, none};
+use crate::rules::words::{count, needles};
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -37,7 +37,7 @@ bind off front",
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     let state = moment.state;
-    if none(&state.held) {
+    if state.held.is_empty() {
         return None;
     }
     let [from, to] = row.start(moment.machine, state)?;
@@ -64,7 +64,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
             "It hangs at {from_bed} {from_needle}, where the last row ended, and the first needle to take it is {} {}: {} in between.",
             to.1,
             to.2,
-            count(passed.front.len() + passed.back.len(), "held needle lies", "held needles lie")
+            count(passed.len(), "held needle lies", "held needles lie")
         ))
         .mend(format!(
             "Put them to hold one row earlier or later, while the carriage stands on the {other}; or knit this part with a yarn of its own and say so with `allow held-at-carriage-side because \"...\"`."

@@ -1,7 +1,7 @@
 //! `hold-left-on`
 
 use crate::finding::{Finding, Severity};
-use crate::rules::words::{needles, none, written};
+use crate::rules::words::{needles, written};
 use crate::rules::{LooksAt, PieceDone, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -28,7 +28,7 @@ bind off front",
 };
 
 fn end(done: &PieceDone<'_>) -> Option<Finding> {
-    if none(&done.state.held) {
+    if done.state.held.is_empty() {
         return None;
     }
     Some(
@@ -37,7 +37,7 @@ fn end(done: &PieceDone<'_>) -> Option<Finding> {
             format!(
                 "{} {} still held when the piece ends",
                 needles(&done.state.held),
-                if done.state.held.front.len() + done.state.held.back.len() == 1 { "is" } else { "are" }
+                if done.state.held.len() == 1 { "is" } else { "are" }
             ),
         )
         .marked("the piece ends here")

@@ -3,7 +3,7 @@
 use crate::beds::{Both, Carried, Handled, NeedleSet};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, needles, none, only, total};
+use crate::rules::words::{count, needles};
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -42,7 +42,7 @@ bind off front",
 const ALWAYS: u32 = 3;
 
 fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
-    found(moment, &only(carried.to, carried.joined))
+    found(moment, &Both::only(carried.to, carried.joined))
 }
 
 fn decreased(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
@@ -50,7 +50,7 @@ fn decreased(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
 }
 
 fn found(moment: &Moment<'_>, joined: &Both<NeedleSet>) -> Option<Finding> {
-    if none(joined) {
+    if joined.is_empty() {
         return None;
     }
     let limit = moment.machine.most_tucks;
@@ -59,7 +59,7 @@ fn found(moment: &Moment<'_>, joined: &Both<NeedleSet>) -> Option<Finding> {
     let over =
         Both::from_fn(|bed| joined[bed].iter().filter(|&needle| loops(bed, needle) > most).collect::<NeedleSet>());
     let (bed, first) = over.iter().find_map(|(bed, set)| Some((bed, set.first()?)))?;
-    let carries = if total(&over) == 1 { "carries" } else { "each carry up to" };
+    let carries = if over.len() == 1 { "carries" } else { "each carry up to" };
     let highest = over.iter().flat_map(|(bed, set)| set.iter().map(move |needle| loops(bed, needle))).max()?;
     let origin = if limit.value < ALWAYS { "common practice, no source".to_owned() } else { limit.origin() };
     let mut finding = RULE

@@ -3,7 +3,7 @@
 use crate::beds::{Both, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, needles, none};
+use crate::rules::words::{count, needles};
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -30,19 +30,19 @@ bind off both",
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
-    if none(&row.tuck) {
+    if row.tuck.is_empty() {
         return None;
     }
     let limit = moment.machine.most_tucks;
     // A pile that was carried to its needle, and that this row passes by, is not of this row's making.
     let piled = moment.state.loops.caught_more_than(limit.value);
     let over = Both::from_fn(|bed| piled[bed] & row.tuck[bed]);
-    if none(&over) {
+    if over.is_empty() {
         return None;
     }
     let (bed, first) = over.iter().find_map(|(bed, set)| Some((bed, set.first()?)))?;
     let tucks = moment.state.loops.stack(bed, first).iter().filter(|what| what.caught).count();
-    let one = over.front.len() + over.back.len() == 1;
+    let one = over.len() == 1;
     let mut finding = RULE
         .finds(
             moment.span,

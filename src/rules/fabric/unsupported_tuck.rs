@@ -3,7 +3,7 @@
 use crate::beds::{Bed, Both, Gaiting, Needle, NeedleSet, RowDone, Side};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{needles, none, total};
+use crate::rules::words::needles;
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -31,7 +31,7 @@ bind off both",
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
-    if none(&row.tuck) {
+    if row.tuck.is_empty() {
         return None;
     }
     let (machine, state) = (moment.machine, moment.state);
@@ -56,7 +56,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         }
     }
     let (bed, first) = alone.iter().find_map(|(bed, set)| Some((bed, set.first()?)))?;
-    let one = total(&alone) == 1;
+    let one = alone.len() == 1;
     let mut finding = RULE
         .finds(
             moment.span,

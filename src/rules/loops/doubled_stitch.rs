@@ -3,7 +3,7 @@
 use crate::beds::{Carried, Handled};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, needles, none, on_bed, total};
+use crate::rules::words::{count, needles, on_bed};
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -58,10 +58,10 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
 
 fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     let occupied = crate::beds::Both::from_fn(|bed| handled.refused[bed] & moment.state.loops.loaded(bed));
-    if none(&occupied) || handled.not_there > 0 {
+    if occupied.is_empty() || handled.not_there > 0 {
         return None;
     }
-    let carry = if total(&occupied) == 1 { "carries a stitch" } else { "carry stitches" };
+    let carry = if occupied.len() == 1 { "carries a stitch" } else { "carry stitches" };
     Some(
         RULE.finds(moment.span, format!("{} already {carry}", needles(&occupied)))
             .marked("a second one is asked for here")

@@ -3,7 +3,7 @@
 use crate::beds::{Bed, Carried, NeedleSet, Operation, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{is_are, none, on_bed};
+use crate::rules::words::{is_are, on_bed};
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -53,7 +53,7 @@ fn carried(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
 
 /// A row is meant to catch new loops, and there are only gaps to catch them on.
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
-    if !row.new_loops || !none(&row.caught) {
+    if !row.new_loops || !row.caught.is_empty() {
         return None;
     }
     let (bed, gaps) = Bed::BOTH

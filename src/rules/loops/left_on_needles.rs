@@ -2,7 +2,7 @@
 
 use crate::beds::{Both, State};
 use crate::finding::{Finding, Severity};
-use crate::rules::words::{count, needles, none};
+use crate::rules::words::{count, needles};
 use crate::rules::{LooksAt, PieceDone, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -28,7 +28,7 @@ bind off both",
 
 fn end(done: &PieceDone<'_>) -> Option<Finding> {
     let left = loaded(done.state);
-    if none(&left) {
+    if left.is_empty() {
         return None;
     }
     let number = done.state.ledger.on_needles;
@@ -44,7 +44,7 @@ fn end(done: &PieceDone<'_>) -> Option<Finding> {
             .because(format!(
                 "{} still {} {}.",
                 needles(&left),
-                if left.front.len() + left.back.len() == 1 { "carries" } else { "carry" },
+                if left.len() == 1 { "carries" } else { "carry" },
                 count(number, "loop", "loops")
             ))
             .mend(format!(

@@ -1,9 +1,9 @@
 //! `lost-stitch`
 
-use crate::beds::{Carried, NeedlesPut};
+use crate::beds::{Both, Carried, NeedlesPut};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, is_are, needles, on_bed, only, steps, written};
+use crate::rules::words::{count, is_are, needles, on_bed, steps, written};
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -41,7 +41,7 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
             ),
             format!(
                 "Bring the receiving needles into work first: `in work {}`.",
-                written(&only(carried.to, carried.idle))
+                written(&Both::only(carried.to, carried.idle))
             ),
         )
     } else {
@@ -96,7 +96,7 @@ fn racked_away(moment: &Moment<'_>, carried: &Carried, mend: String) -> String {
 }
 
 fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
-    let lost = u64::from(put.lost.front.len()) + u64::from(put.lost.back.len());
+    let lost = put.lost.len();
     if lost == 0 {
         return None;
     }

@@ -3,7 +3,7 @@
 use crate::beds::{Bed, Both, Handled, Operation};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{none, written};
+use crate::rules::words::written;
 use crate::rules::{LooksAt, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -32,7 +32,7 @@ bind off front",
 pub(super) fn is_so(moment: &Moment<'_>, handled: &Handled) -> bool {
     let taken_already = Both::from_fn(|bed| handled.refused[bed] & moment.state.loops.loaded(bed));
     matches!(moment.operation, Operation::CastOn(..) | Operation::BindOff(_))
-        && [&handled.made, &handled.taken, &handled.off_bed, &taken_already].into_iter().all(none)
+        && [&handled.made, &handled.taken, &handled.off_bed, &taken_already].into_iter().all(Both::is_empty)
 }
 
 fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
@@ -53,11 +53,11 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
                 .mend("Name the bed and the needles that carry the stitches, or look at the lines before it for where they went.");
         }
         let held = Both::from_fn(|bed| handled.refused[bed] & moment.state.held[bed]);
-        let line = if none(&held) { ("in work", handled.refused) } else { ("release", held) };
+        let line = if held.is_empty() { ("in work", handled.refused) } else { ("release", held) };
         RULE.finds(moment.span, "this cast-on finds no needle to cast on")
             .marked("casts on nothing")
             .because("None of the needles it means is in work and ready at this point, so no loop is made.")
-            .mend(if none(&line.1) {
+            .mend(if line.1.is_empty() {
                 "Name the bed whose needles are in work; or bring needles into work on a line before it, for example `in work front L30-R30`.".to_owned()
             } else {
                 format!("Write before this line: `{} {}`; or name the needles that are in work.", line.0, written(&line.1))

@@ -3,7 +3,6 @@
 use crate::beds::{Handled, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::none;
 use crate::rules::{LooksAt, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -23,11 +22,11 @@ bind off both",
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
-    (row.no_yarn && !(none(&row.knit) && none(&row.tuck))).then(|| found(moment))
+    (row.no_yarn && !(row.knit.is_empty() && row.tuck.is_empty())).then(|| found(moment))
 }
 
 fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
-    (handled.no_yarn && !none(&handled.made)).then(|| found(moment))
+    (handled.no_yarn && !handled.made.is_empty()).then(|| found(moment))
 }
 
 fn found(moment: &Moment<'_>) -> Finding {

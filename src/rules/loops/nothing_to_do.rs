@@ -3,7 +3,7 @@
 use crate::beds::{Action, Bed, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, RowDone, Side, Work};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, is_are, needles, none, on_bed, total, written};
+use crate::rules::words::{count, is_are, needles, on_bed, written};
 use crate::rules::{LooksAt, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -32,21 +32,21 @@ bind off back",
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
-    if !none(&row.idle) {
+    if !row.idle.is_empty() {
         return Some(
             RULE.finds(
                 moment.span,
-                format!("the row names {}, which {} out of work", needles(&row.idle), is_are(total(&row.idle))),
+                format!("the row names {}, which {} out of work", needles(&row.idle), is_are(row.idle.len())),
             )
             .marked("named here")
             .because("A needle that is out of work does not move when the carriage passes.")
             .mend("Bring the needles into work before the row, or leave them out of it."),
         );
     }
-    if !none(&row.knit) || !none(&row.tuck) {
+    if !row.knit.is_empty() || !row.tuck.is_empty() {
         return bare_bed(moment, row).or_else(|| no_new_loops(moment, row));
     }
-    if !none(&row.slip) {
+    if !row.slip.is_empty() {
         return Some(
             RULE.finds(moment.span, "every needle in work slips, so this row knits nothing")
                 .marked("knits nothing")
@@ -65,7 +65,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
 /// Loops are announced and no needle catches one. In a later pass the edge may simply have been reached.
 fn no_new_loops(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     let first = moment.pass.is_none_or(|(pass, _)| pass == 1);
-    (row.new_loops && none(&row.caught) && first).then(|| {
+    (row.new_loops && row.caught.is_empty() && first).then(|| {
         RULE.finds(moment.span, "no needle is empty here, so this row makes no new loops")
             .marked("announces new loops")
             .because("`new loops` says that empty needles in work are meant to catch the yarn. Every needle that takes it in this row carries a stitch already.")
@@ -133,18 +133,19 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
         return None;
     }
     let idle = Both::from_fn(|bed| handled.refused[bed] - moment.state.loops.loaded(bed));
-    if !none(&idle) {
+    if !idle.is_empty() {
         let held = Both::from_fn(|bed| idle[bed] & moment.state.held[bed]);
-        let (idle, are, line) = if none(&held) { (idle, "out of work", "in work") } else { (held, "held", "release") };
+        let (idle, are, line) =
+            if held.is_empty() { (idle, "out of work", "in work") } else { (held, "held", "release") };
         return Some(
-            RULE.finds(moment.span, format!("{} {} {are} and cannot be cast on", needles(&idle), is_are(total(&idle))))
+            RULE.finds(moment.span, format!("{} {} {are} and cannot be cast on", needles(&idle), is_are(idle.len())))
                 .marked("named here")
                 .because("The carriage serves only needles in work that are not held.")
                 .mend(format!("Write before this line: `{line} {}`.", written(&idle))),
         );
     }
-    if !none(&handled.empty) {
-        let one = handled.empty.front.len() + handled.empty.back.len() == 1;
+    if !handled.empty.is_empty() {
+        let one = handled.empty.len() == 1;
         return Some(
             RULE.finds(
                 moment.span,
@@ -156,7 +157,7 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
         );
     }
     let worked = [&handled.made, &handled.taken, &handled.off_bed, &handled.refused];
-    worked.into_iter().all(none).then(|| {
+    worked.into_iter().all(Both::is_empty).then(|| {
         RULE.finds(moment.span, "this line finds no needle to work on")
             .marked("does nothing")
             .because("The needles it means are not in work, or carry nothing, at this point.")
@@ -176,7 +177,7 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             if *from_waste { "Fewer loops are on waste yarn." } else { "Fewer loops have been knitted so far." },
             "Name fewer needles.",
         ),
-        Operation::Decrease(change) if none(&handled.refused) => (
+        Operation::Decrease(change) if handled.refused.is_empty() => (
             format!("the {} bed has no edge to decrease at", change.bed),
             "No needle of that bed carries a stitch at this point.",
             "Take the line out, or name the other bed.",
@@ -186,8 +187,8 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             "A decrease lays the edge stitch on the next needle inward, and that needle must carry a stitch.",
             "Decrease fewer stitches at once, or close the gap in the bed first.",
         ),
-        Operation::Increase(_) if !none(&handled.off_bed) || handled.past_end > 0 => return None,
-        Operation::Increase(change) if !none(&handled.refused) => (
+        Operation::Increase(_) if !handled.off_bed.is_empty() || handled.past_end > 0 => return None,
+        Operation::Increase(change) if !handled.refused.is_empty() => (
             format!(
                 "the edge of the {} bed is no group of {} side by side",
                 change.bed,
@@ -207,7 +208,7 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
 }
 
 fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
-    let nothing = none(&put.changed) && none(&put.lost) && none(&put.off_bed);
+    let nothing = put.changed.is_empty() && put.lost.is_empty() && put.off_bed.is_empty();
     if !nothing && let Operation::Hold(_) = moment.operation {
         return held_out_of_work(moment, put);
     }
@@ -219,7 +220,7 @@ fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
             _ => ("release", "Nothing that is named here is held."),
         };
         let named: Both<NeedleSet> = put.named;
-        let which = if none(&named) { String::new() } else { format!(": {}", needles(&named)) };
+        let which = if named.is_empty() { String::new() } else { format!(": {}", needles(&named)) };
         RULE.finds(moment.span, format!("there is nothing here to {what}{which}"))
             .marked("changes nothing")
             .because(why)
@@ -231,11 +232,11 @@ fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
 fn held_out_of_work(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
     let state = moment.state;
     let away = Both::from_fn(|bed| put.named[bed] - state.in_work[bed] - state.held[bed]);
-    if none(&away) {
+    if away.is_empty() {
         return None;
     }
     Some(
-        RULE.finds(moment.span, format!("{} {} out of work and cannot be held", needles(&away), is_are(total(&away))))
+        RULE.finds(moment.span, format!("{} {} out of work and cannot be held", needles(&away), is_are(away.len())))
             .marked("named here")
             .because("Held is a needle in work that the carriage leaves alone for a while.")
             .mend(format!("Name only needles in work: `hold {}`.", written(&put.changed))),

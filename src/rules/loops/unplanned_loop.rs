@@ -3,7 +3,7 @@
 use crate::beds::RowDone;
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{needles, none, total};
+use crate::rules::words::needles;
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -33,10 +33,10 @@ bind off front",
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
-    if row.new_loops || none(&row.caught) {
+    if row.new_loops || row.caught.is_empty() {
         return None;
     }
-    let number = total(&row.caught);
+    let number = row.caught.len();
     let (bed, first) = row.caught.iter().find_map(|(bed, set)| Some((bed, set.first()?)))?;
     let (is, needles_word) = if number == 1 { ("is", "an empty needle") } else { ("are", "empty needles") };
     let mut finding = RULE

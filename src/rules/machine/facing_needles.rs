@@ -44,7 +44,8 @@ fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
 
 fn found(moment: &Moment<'_>, acting: &Both<NeedleSet>) -> Option<Finding> {
     let state = moment.state;
-    let struck = acting.front & state.facing(moment.machine, Bed::Back, acting.back);
+    let both = struck(moment, acting);
+    let struck = both.front;
     let first = struck.first()?;
     let facing = state.facing(moment.machine, Bed::Front, [first].into_iter().collect()).first()?;
     let pairs = u64::from(struck.len());
@@ -57,9 +58,14 @@ fn found(moment: &Moment<'_>, acting: &Both<NeedleSet>) -> Option<Finding> {
             count(pairs, "pair", "pairs"),
             is_are(pairs)
         ))
-        .mend(what_to_do(moment, &Both { front: struck, back: state.facing(moment.machine, Bed::Front, struck) }));
+        .mend(what_to_do(moment, &both));
     finding.picture = Some(picture::around(moment.machine, state, Bed::Front, first));
     Some(finding)
+}
+
+/// Those of the needles that face another of them.
+pub(in crate::rules) fn struck(moment: &Moment<'_>, acting: &Both<NeedleSet>) -> Both<NeedleSet> {
+    Both::from_fn(|bed| acting[bed] & moment.state.facing(moment.machine, bed.other(), acting[bed.other()]))
 }
 
 /// What mends it, where those needles strike each other. A needle that was empty before the row has most often been

@@ -3,7 +3,7 @@
 use crate::beds::{Bed, Both, Carried, Handled, NeedleSet, Operation};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, only, written};
+use crate::rules::words::{count, written};
 use crate::rules::{LooksAt, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -81,21 +81,21 @@ fn shaped(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     if change.by <= reach || done.is_empty() {
         return None;
     }
-    let stitches = if change.left && change.right { "stitches of each edge are" } else { "edge stitches are" };
     let moving = match moment.operation {
         Operation::Decrease(_) => change.by.max(change.inset),
         _ => change.inset,
     };
-    let stitches = if moving == 1 {
-        stitches.replacen("stitches", "stitch", 1).replace(" are", " is")
-    } else {
-        stitches.to_owned()
+    let stitches = match (change.left && change.right, moving) {
+        (true, 1) => "stitch of each edge is",
+        (true, _) => "stitches of each edge are",
+        (false, 1) => "edge stitch is",
+        (false, _) => "edge stitches are",
     };
     let what = format!("{moving} {stitches} carried {} needles away", change.by);
     let mend = match moment.operation {
         Operation::Decrease(_) => format!(
             "Bind off what is too much at once: `bind off {0}`, then `out of work {0}`. Or take fewer at a time, over several rows.",
-            written(&only(change.bed, done))
+            written(&Both::only(change.bed, done))
         ),
         _ => "Add fewer at a time, over several rows, or wind new loops outside the edge, without `inset`.".to_owned(),
     };

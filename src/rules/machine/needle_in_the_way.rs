@@ -3,7 +3,7 @@
 use crate::beds::{Bed, Both, Gaiting, Handled, NeedleSet, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, none};
+use crate::rules::words::count;
 use crate::rules::{LooksAt, Rule, picture};
 
 pub(crate) static RULE: Rule = Rule {
@@ -47,7 +47,7 @@ fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
 }
 
 fn may_meet(moment: &Moment<'_>) -> bool {
-    !none(&moment.state.held) && moment.state.gaiting == Gaiting::Opposite
+    !moment.state.held.is_empty() && moment.state.gaiting == Gaiting::Opposite
 }
 
 fn found(moment: &Moment<'_>, acting: &Both<NeedleSet>) -> Option<Finding> {

@@ -3,7 +3,7 @@
 use crate::beds::{Both, Handled, NeedleSet};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
-use crate::rules::words::{count, is_are, needles, none, total};
+use crate::rules::words::{count, is_are, needles};
 use crate::rules::{LooksAt, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -34,10 +34,10 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
 }
 
 fn found(moment: &Moment<'_>, off_bed: &Both<NeedleSet>) -> Option<Finding> {
-    if none(off_bed) {
+    if off_bed.is_empty() {
         return None;
     }
-    Some(finding(moment, format!("{} {} not on the bed", needles(off_bed), is_are(total(off_bed)))))
+    Some(finding(moment, format!("{} {} not on the bed", needles(off_bed), is_are(off_bed.len()))))
 }
 
 /// On the widest bed, needles that would have no name.

@@ -6,7 +6,7 @@ use crate::beds::{
 use crate::finding::{Finding, Severity};
 use crate::plan::program::Promise;
 use crate::play::Moment;
-use crate::rules::words::{count, needles, total};
+use crate::rules::words::{count, needles};
 use crate::rules::{LooksAt, Promised, Rule};
 
 pub(crate) static RULE: Rule = Rule {
@@ -112,7 +112,7 @@ fn wound(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     });
     // Loops wound along the piece take the yarn across it, loop by loop.
     let along = Bed::BOTH.into_iter().any(|bed| places(bed, handled.made[bed]).any(|at| near <= at && at <= far));
-    let number = total(&beyond);
+    let number = beyond.len();
     (number > 1 && !along).then(|| {
         RULE.finds(moment.span, format!("{number} loops are wound on the {}, away from the yarn", yarn.other()))
             .marked(format!("the yarn hangs on the {yarn}"))

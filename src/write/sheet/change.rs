@@ -40,13 +40,13 @@ pub(super) fn told(moment: &Moment<'_>, around: &Around<'_>) -> (Vec<String>, bo
 }
 
 fn needles_put(operation: &Operation, put: &NeedlesPut, state: &State) -> Vec<String> {
-    if words::none(&put.changed) {
+    if put.changed.is_empty() {
         return Vec::new();
     }
     let needles = words::on_beds(&put.changed);
-    let nothing_held = words::none(&state.held);
+    let nothing_held = state.held.is_empty();
     match operation {
-        Operation::OutOfWork(_) if words::none(&put.lost) => vec![format!("Put out of work: {needles}.")],
+        Operation::OutOfWork(_) if put.lost.is_empty() => vec![format!("Put out of work: {needles}.")],
         Operation::OutOfWork(_) => {
             vec![format!("Put out of work: {needles}. The loops of {} are given up.", words::on_beds(&put.lost))]
         }
@@ -201,8 +201,9 @@ fn handle(moment: &Moment<'_>, handled: &Handled) -> Vec<String> {
             lines.push(format!("Hang stitches from the waste yarn on {made}."));
         }
         Operation::PickUp { .. } => lines.push(format!("Hang loops of the fabric below on {made}.")),
-        Operation::BindOff(_) => lines
-            .push(format!("Bind off {}: {taken}.", words::count(words::size_of(&handled.taken), "stitch", "stitches"))),
+        Operation::BindOff(_) => {
+            lines.push(format!("Bind off {}: {taken}.", words::count(handled.taken.len(), "stitch", "stitches")));
+        }
         Operation::OntoWaste(_) => lines.push(format!("Knit a few rows with waste yarn, then take off: {taken}.")),
         _ => {}
     }

@@ -32,7 +32,7 @@ impl RowText {
     pub(super) fn of_row(row: &Row, done: &RowDone, state: &State) -> Self {
         let parts: Vec<String> = Bed::BOTH.into_iter().filter_map(|bed| bed_work(bed, done)).collect();
         let work = if parts.is_empty() { "No needle is in work.".to_owned() } else { parts.join(" ") };
-        let also = if words::none(&done.caught) {
+        let also = if done.caught.is_empty() {
             Vec::new()
         } else {
             vec![format!(

@@ -2,7 +2,6 @@
 
 use super::change::{self, Around};
 use super::row::RowText;
-use super::words;
 use crate::beds::{Operation, Outcome};
 use crate::plan::program::{Promise, Rounding, YarnInfo};
 use crate::play::Moment;
@@ -38,7 +37,7 @@ pub(crate) fn said(moment: &Moment<'_>, yarns: &[YarnInfo], before: Before) -> S
     };
     match (moment.operation, moment.outcome) {
         // The sheet is for patterns in which there is something to do.
-        (operation, Outcome::Handled(handled)) if words::none(&handled.made) && words::none(&handled.taken) => {
+        (operation, Outcome::Handled(handled)) if handled.made.is_empty() && handled.taken.is_empty() => {
             let is_row = handled.by_carriage && matches!(operation, Operation::CastOn(..));
             Said { is_row, ..Said::default() }
         }

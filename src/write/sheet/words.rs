@@ -128,16 +128,6 @@ pub(crate) fn beds(named: &Both<bool>) -> &'static str {
     }
 }
 
-/// Whether no needle of either bed is in it.
-pub(crate) fn none(sets: &Both<NeedleSet>) -> bool {
-    sets.front.is_empty() && sets.back.is_empty()
-}
-
-/// How many needles of both beds are in it.
-pub(crate) fn size_of(sets: &Both<NeedleSet>) -> u64 {
-    u64::from(sets.front.len()) + u64::from(sets.back.len())
-}
-
 /// A racking place: `the centre`, `1 step left of the centre`.
 pub(crate) fn racking(place: i32) -> String {
     match place {
