@@ -7,7 +7,9 @@
 mod random;
 
 mod judge;
+mod labels;
 mod operations;
+mod path;
 mod programs;
 mod repeats;
 mod second_model;
