@@ -306,6 +306,20 @@ fn what_is_taken_as_done_changes_counts_and_keeps_promises() {
             ("cast on wound front L3-R3", "here the front bed goes from 0 to 6 stitches"),
         ],
     );
+    // Not even where a promise stands right before it each time.
+    let before_each = format!(
+        "stitch strip on front {{\nrepeat 2 times {{\nrow front knit\n}}\n}}\npiece \"Strap\" {{\nin work front L3-R3\nthread slate\n\
+         cast on wound front\n{}{there_and_back}work strip\nexpect 7 stitches front\nbind off front\n}}",
+        format!("{there_and_back}expect 6 stitches front\nwork strip\n").repeat(3)
+    );
+    is(
+        &before_each,
+        "count-mismatch",
+        &[
+            ("decrease front 1 at left", "here the front bed goes from 7 to 6 stitches"),
+            ("increase front 1 at left", "here the front bed goes from 6 to 7 stitches"),
+        ],
+    );
     for calm in ["expect 6 stitches front\nrow front knit on L3-R3", "row front knit on L3-R3\nexpect 6 stitches front"]
     {
         is(&pattern(calm, "", there_and_back, "expect 7 stitches front"), "count-mismatch", &[]);
@@ -387,4 +401,19 @@ fn counting_and_playing_point_at_the_same_lines() {
             assert_eq!(check_piece(piece), played, "{name}: {instead}");
         }
     }
+}
+
+/// Only a promise that was kept says where everything was right.
+#[test]
+fn a_promise_that_was_not_kept_is_not_pointed_at() {
+    let twice = |promise: &str| {
+        let allowed = "allow count-mismatch because \"a test\" {\nallow wrong-side because \"a test\" {\nexpect PROMISE # here\n}\n}";
+        let lines = "in work front L3-R3\nthread slate\ncast on wound front\nrows 2 front knit\nALLOWED\nrows 2 front knit\nexpect PROMISE\nbind off front";
+        lines.replace("ALLOWED", allowed).replace("PROMISE", promise)
+    };
+    is(&twice("counter 7"), "count-mismatch", &[]);
+    is(&twice("carriage right"), "wrong-side", &[]);
+    // A promise that was kept before stays the last.
+    let kept = "in work front L3-R3\nthread slate\ncast on wound front\nexpect counter 0\nrows 2 front knit\nallow count-mismatch because \"a test\" {\nexpect counter 7\n}\nexpect counter 3\nbind off front";
+    is(kept, "count-mismatch", &[("counter 0", "still as promised here: counter 0")]);
 }

@@ -417,6 +417,7 @@ mod tests {
     fn sets_print_as_runs() {
         let set = NeedleSet::span(needle("L3"), needle("R2")) | NeedleSet::from_iter([needle("R5")]);
         assert_eq!(set.to_string(), "L3-R2, R5");
+        assert_eq!(format!("{set:?}"), "{L3-R2, R5}");
         assert_eq!(NeedleSet::EMPTY.to_string(), "none");
         assert_eq!((!NeedleSet::EMPTY).to_string(), "L128-R128");
     }

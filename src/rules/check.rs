@@ -367,26 +367,23 @@ impl Watcher for Checker<'_> {
     }
 
     fn begins(&mut self, block: &Block<'_>, state: &State) {
-        if let Block::Repeat(..) = block {
-            self.memory.begins();
-        }
         match block {
             Block::Allow(rule, _, span) => {
                 self.uses.entry(*span).or_insert_with(|| ((*rule).to_owned(), false));
                 self.allowed.push(Allowed { rule: (*rule).to_owned(), span: *span });
             }
-            Block::Repeat(repeat, span) if repeat.stitch.is_some() => {
+            Block::Repeat(repeat, span) => {
+                self.memory.begins();
+                let Some(stitch) = &repeat.stitch else { return };
                 self.next_moment();
-                if let Some(stitch) = &repeat.stitch {
-                    self.known(stitch.defined);
-                }
+                self.known(stitch.defined);
                 let at = Use { repeat, span: *span, before: state, after: state };
                 self.each_rule(state.row, None, Seen::Use(&at), |looks_at| match looks_at {
                     LooksAt::StitchBegins(look) => look(&at),
                     _ => None,
                 });
             }
-            Block::Repeat(..) | Block::Section(_) => {}
+            Block::Section(_) => {}
         }
     }
 

@@ -353,8 +353,9 @@ impl Standing {
 
     /// A number that is the same for the same sets.
     pub(super) fn number(self) -> u64 {
-        let astray = u64::from(self.astray | self.astray_now);
-        u64::from(self.said) | astray << 32 | u64::from(self.taken_off) << 40
+        let [first, second, third, fourth] = self.said.to_be_bytes();
+        let astray = self.astray | self.astray_now;
+        u64::from_be_bytes([first, second, third, fourth, astray, u8::from(self.taken_off), 0, 0])
     }
 }
 

@@ -60,7 +60,7 @@ const WRONG: &[&str] = &[
 ];
 
 /// Kinds of round trips in one pattern. Among many, what a line did last is seldom asked for.
-const KINDS: usize = 4;
+const KINDS: usize = 2;
 
 /// A line of a body: a round trip, or a stitch of those defined before.
 #[derive(Debug, Clone, Copy)]

@@ -9,6 +9,7 @@ mod random;
 mod judge;
 mod labels;
 mod operations;
+mod outcomes;
 mod path;
 mod programs;
 mod repeats;

@@ -316,3 +316,99 @@ fn a_row_takes_yarn_and_its_new_loops_are_new() {
     assert_eq!(found("row front knit, new loops\n"), [none]);
     assert_eq!(found("in work front L6\nrows 2 front knit, new loops\n"), [""; 0]);
 }
+
+/// The findings of a piece on a machine whose emptied needles go out of work.
+fn on_the_attic_machine(lines: &str) -> Vec<&'static str> {
+    let machine = "machine attic {\n    needles 20 each side\n    emptied needles go out of work\n}\nyarn slate {}\n";
+    checked(&format!("{machine}piece \"Strap\" {{\n{lines}\n}}\n"))
+        .findings
+        .iter()
+        .map(|finding| finding.rule)
+        .collect()
+}
+
+#[test]
+fn only_what_joins_on_its_own_bed_is_meant_as_an_eyelet() {
+    let knit = "in work front L5-R5, back L5-R5\nthread slate\ncast on wound front\ngaiting opposite\nrow front knit, loosened 1\n";
+    // Back again where a stitch went from: nothing joins there.
+    let there_and_back = "drop front L2\nmove front L1 1 left\nin work front L1\nmove front L2 1 right\nin work front L2\nnew loops front L2\n";
+    assert_eq!(on_the_attic_machine(&format!("{knit}{there_and_back}row front knit\nbind off front")), [""; 0]);
+    // To the other bed.
+    let across = "in work back R9\nmove front R2 to back, joining\nrow both knit\nbind off both";
+    let found = on_the_attic_machine(&format!("{knit}new loops back R2\n{across}"));
+    assert!(!found.contains(&"eyelet-becomes-ladder"), "{found:?}");
+}
+
+#[test]
+fn a_move_by_hand_has_nothing_to_do_with_racking() {
+    let said = |line: &str| {
+        let checked = checked(&Rule::whole(&format!(
+            "in work front L4-R4, back L4-R3\nthread slate\ncast on wound front\ngaiting opposite\nrow front knit, loosened 1\nrack 1 right\n{line}\nrack to centre\nbind off both"
+        )));
+        let lost: Vec<_> = checked.findings.into_iter().filter(|finding| finding.rule == "lost-stitch").collect();
+        assert_eq!(lost.len(), 1, "{line}: {lost:?}");
+        lost[0].mend.clone()
+    };
+    assert!(!said("move front R3 4 right").contains("racked"), "{}", said("move front R3 4 right"));
+    assert!(said("transfer front L4 to back").contains("The beds are racked 1 step right"));
+}
+
+#[test]
+fn a_move_past_the_end_of_the_bed_is_lost_and_not_far() {
+    let rules = |line: &str| {
+        let lines = format!("in work front L19-R19\nthread slate\ncast on wound front\nrows 2 front knit\n{line}");
+        checked(&Rule::whole(&lines)).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>()
+    };
+    assert_eq!(rules("move front R9-R19 8 right, joining\nbind off front")[0], "lost-stitch");
+    assert!(!rules("move front R9-R19 8 right, joining\nbind off front").contains(&"far-move"));
+    assert!(rules("move front R9-R10 8 right, joining\nbind off front").contains(&"far-move"));
+}
+
+#[test]
+fn where_a_stitch_ends_is_told_of_its_definition_or_of_its_use() {
+    let works = |stitch: &str, uses: &str| {
+        let piece =
+            format!("in work front L3-R3, back L3-R3\nthread slate\ncast on wound front\ngaiting opposite\n{uses}");
+        let text = format!("stitch drift {stitch}\npiece \"Strap\" {{\n{piece}\n}}");
+        checked(&Rule::whole(&text)).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>()
+    };
+    let across = "{\nrow front knit, loosened 1\ntransfer front L3-R3 to back\n}";
+    assert_eq!(works(&format!("from front to back {across}"), "work drift\nbind off back"), [""; 0]);
+    // What the beds carry is known only when it is worked: all of the front bed's needles are named.
+    assert_eq!(works(&format!("on front {across}"), "work drift\nbind off back"), ["wrong-bed"]);
+    let twice = works(&format!("from front to back {across}"), "work drift 2 times\nbind off back");
+    assert_eq!(twice, ["open-repeat"], "said once, of the definition");
+    assert_eq!(
+        works("on front {\nrow front knit\ngaiting between\n}", "work drift 2 times\nbind off front"),
+        ["open-repeat"]
+    );
+}
+
+#[test]
+fn a_pile_names_where_its_limit_comes_from() {
+    let why = |tucks: &str| {
+        let machine = format!("machine small {{\nneedles 20 each side\n{tucks}\n}}\n");
+        let moves = "move front L5 1 right, joining\nmove front L3 1 left, joining\nmove front L6 2 right, joining\nmove front L2 2 left, joining\n";
+        let piece =
+            format!("{FRONT}rows 2 front knit\n{moves}out of work front empty\nrows 2 front knit\nbind off front");
+        let checked = checked(&Rule::whole(&format!("{machine}piece \"Strap\" {{\n{piece}\n}}")));
+        let pile = checked.findings.iter().find(|finding| finding.rule == "stitch-pile");
+        pile.map(|finding| finding.why.clone()).unwrap_or_default()
+    };
+    assert_eq!(why("most tucks 2"), "A hook holds 3 loops laid together (common practice, no source).");
+    assert_eq!(why("most tucks 3"), "A hook holds 3 loops laid together (the machine's profile).");
+    assert_eq!(why("most tucks 5"), "");
+}
+
+#[test]
+fn a_loop_that_was_only_tucked_runs_across_too() {
+    let rack = "rack 1 left\n".to_owned();
+    let lines = format!(
+        "in work front L4-R4, back L4-R3\nthread slate\ncast on wound front\ncast on wound back\nrow both tuck\n{}row both knit\nbind off both",
+        (rack + "row front slip, back slip\n").repeat(3)
+    );
+    let machine = "machine small {\nneedles 20 each side\nracking slack 2\n}\n";
+    let found = checked(&Rule::whole(&format!("{machine}piece \"Strap\" {{\n{lines}\n}}"))).findings;
+    let strain = found.iter().find(|finding| finding.rule == "racking-strain");
+    assert!(strain.is_some_and(|finding| finding.what.contains("pulled sideways over 3 steps")), "{found:#?}");
+}

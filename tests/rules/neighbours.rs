@@ -184,3 +184,83 @@ fn ends_set_a_little_apart_hang_alone_after_racking() {
     let part = "in work front L10-R10, back L3-R3\nthread slate\ncast on wound front\ncast on wound back\n";
     finds(&racked(part, 4), &[]);
 }
+
+#[test]
+fn an_edge_is_alone_three_places_outside_the_other_bed() {
+    // The back bed begins two places and a half inside the front bed, so one step more is enough, either way.
+    let racked = |start: &str, way: &str, steps: usize| {
+        let row = "row both knit\n";
+        let there = format!("rack 1 {way}\n{row}").repeat(steps);
+        found(&format!("{start}{row}{there}rack to centre\n{row}bind off both"))
+            .into_iter()
+            .find(|(rule, _)| *rule == "lone-edge")
+            .map(|(_, what)| what)
+    };
+    let lines = format!(
+        "{INSIDE}row both knit\nrack 1 right\nrow both knit\nrack 1 right\nrow both knit\nrack to centre\nrow both knit\nbind off both"
+    );
+    let why = &checked(&Rule::whole(&lines)).findings[0].why;
+    assert!(why.contains("there front L10 has no stitch of the other bed beside it"), "{why}");
+    assert_eq!(racked(INSIDE, "right", 1), None, "one step never does");
+    let left = "the left edge of the front bed stands 4.5 places outside the back bed";
+    assert_eq!(racked(INSIDE, "right", 2).as_deref(), Some(left));
+    let right = "the right edge of the front bed stands 4.5 places outside the back bed";
+    assert_eq!(racked(INSIDE, "left", 2).as_deref(), Some(right));
+    // Two places and a half are not alone, three are.
+    assert_eq!(racked(RIB, "right", 2), None);
+    let apart = "in work front every 2 over L9-R9, back every 2 over L8-R9\nthread slate\ncast on wound front\ncast on wound back\ngaiting opposite\n";
+    let three = "the left edge of the front bed stands 3 places outside the back bed";
+    assert_eq!(racked(apart, "right", 2).as_deref(), Some(three));
+}
+
+#[test]
+fn a_needle_that_only_comes_to_stand_opposite_has_passed_none() {
+    // Every third needle; racked one step, the back needles stand opposite empty places, and one step from a needle.
+    let racked = |back: &str, gaiting: &str| {
+        let start = format!("in work front every 3 over L6-R6, back every 3 over {back}\nthread slate\n");
+        let cast_on = format!("cast on wound front\ncast on wound back\ngaiting {gaiting}\n");
+        let rows = "row both knit\nrack 1 right\nrow both knit\nrack to centre\nrow both knit\nbind off both";
+        found(&format!("{start}{cast_on}{rows}")).into_iter().filter(|(rule, _)| *rule == "no-slant").count()
+    };
+    assert_eq!(racked("L5-R6", "opposite"), 1);
+    // At gaiting between that step takes them past a needle of the front bed, or past an empty place.
+    assert_eq!(racked("L7-R6", "between"), 0);
+    assert_eq!(racked("L5-R6", "between"), 1);
+}
+
+#[test]
+fn the_yarn_does_not_lie_across_a_held_needle_opposite_the_first_that_takes_it() {
+    let held = |needles: &str| {
+        let start = "in work front L8-R8, back L8-R8\nthread slate\ncast on wound front\ncast on wound back\ngaiting opposite\n";
+        let rows =
+            format!("row front knit\nrow back knit\nhold front {needles}\nrow back knit on L7-R8, slip elsewhere");
+        found(&format!("{start}{rows}\nrelease front\nrow front knit\nbind off both"))
+            .into_iter()
+            .filter(|(rule, _)| *rule == "held-at-carriage-side")
+            .count()
+    };
+    assert_eq!(held("L8-L7"), 0);
+    assert_eq!(held("L8-L6"), 0);
+}
+
+#[test]
+fn what_the_other_bed_has_beside_a_gap_takes_its_part() {
+    // Front L1 is emptied and goes out of work; a stitch of the back bed lies opposite it, or a place beside.
+    let gap = |back: &str, racked: &str| {
+        let machine =
+            "machine attic {\n    needles 20 each side\n    emptied needles go out of work\n}\nyarn slate {}\n";
+        let start =
+            format!("in work front L5-R5, back {back}\nthread slate\ncast on wound front\ncast on wound back\n");
+        let rows = format!("gaiting opposite\n{racked}row front knit, loosened 1\nmove front L1 1 left, joining");
+        let text = format!("{machine}piece \"Strap\" {{\n{start}{rows}\nbind off both\n}}\n");
+        checked(&text).findings.iter().filter(|finding| finding.rule == "eyelet-becomes-ladder").count()
+    };
+    for beside in ["L2", "L1", "R1"] {
+        assert_eq!(gap(beside, ""), 0, "{beside}");
+    }
+    for farther in ["L3", "R2"] {
+        assert_eq!(gap(farther, ""), 1, "{farther}");
+    }
+    assert_eq!(gap("R2", "rack 1 left\n"), 0);
+    assert_eq!(gap("L2", "rack 2 left\n"), 1);
+}

@@ -126,6 +126,8 @@ fn what_is_cast_on_anew_has_nothing_to_do_with_what_went_wrong_before() {
     // Not where some loops stay, and not at the end of the piece.
     assert_eq!(found(&format!("{lost}bind off front L2-L1\nout of work front R3\nbind off front")), [LOST]);
     assert_eq!(found(&format!("{lost}row front knit\nhold front R3\nbind off front")), [LOST]);
+    // A second bind-off has nothing to bind off because of what was lost, until something is cast on.
+    assert_eq!(found(&format!("{lost}bind off front\nbind off front")), [LOST]);
     // Nor for what was lost as a whole: nothing has ended there.
     assert_eq!(found(&format!("{CAST_ON}out of work front\nrow front knit\nbind off front")), [LOST]);
 }
@@ -142,6 +144,9 @@ fn what_follows_from_a_cast_on_or_bind_off_that_finds_no_needle_is_not_said_as_w
     };
     alone("cast on wound back\nrow front knit\nexpect 6 stitches front\nbind off front", "this cast-on");
     alone("cast on open back L3-R3\nrow front knit\nbind off front", "this cast-on");
+    let line = "Write before this line: `in work back L3-R3`";
+    let bare = checked(&Rule::whole("in work front L3-R3\nthread slate\ncast on open back L3-R3"));
+    assert!(bare.findings[0].mend.starts_with(line), "{:?}", bare.findings[0]);
     alone("cast on wound front\nrow front knit\nbind off back", "this bind-off");
     alone("cast on wound front\nrow front knit\nbind off front R9", "this bind-off");
     // Needles that are held are to be released, not to be brought into work.
@@ -207,4 +212,50 @@ fn a_strain_is_told_again_when_the_beds_are_racked_again() {
     let two =
         found(&format!("{start}{}{}bind off both", away("front", "right", "left"), away("back", "left", "right")));
     assert_eq!(two, [(4, "racking-strain"), (13, "racking-strain")]);
+}
+
+/// What is remembered of a repeat is by what stood when it began: a fabric that was taken off is not one that fell off.
+#[test]
+fn a_repeat_after_a_fabric_was_taken_off_is_judged_anew() {
+    let lost = format!("{CAST_ON}out of work front\nin work front L3-R3\n");
+    let anew = "cast on wound front\nexpect 5 stitches front\nrows 2 front knit\nbind off front";
+    // Nothing has ended before the first pass; after it the first fabric is gone.
+    assert_eq!(found(&format!("{lost}repeat 1 times {{\nsection \"One\" {{\n{anew}\n}}\n}}")), [LOST]);
+    let nested = format!("{lost}repeat 3 times {{\nthread slate\nrepeat 1 times {{\n{anew}\n}}\n}}");
+    assert_eq!(found(&nested), [LOST, (10, "count-mismatch")]);
+}
+
+#[test]
+fn a_mistake_that_is_made_twice_is_still_one_when_a_repeat_begins() {
+    // No needle is free at the left: both lines are refused, and the beds stay as they were.
+    let machine = "machine small {\nneedles 6 each side\n}\n";
+    let calm = "stitch calm on front {\nrepeat 2 times {\nrows 2 front knit\n}\n}\n";
+    let lines = "in work front L6-R3\nthread slate\ncast on wound front\nrows 2 front knit\nin work back R1\nout of work back R1\nwork calm\nincrease front 1 at left\n\
+                 increase front 1 at left\nwork calm\nrow back knit\nbind off front";
+    let checked = checked(&Rule::whole(&format!("{machine}{calm}piece \"Strap\" {{\n{lines}\n}}")));
+    let rules: Vec<&str> = checked.findings.iter().map(|finding| finding.rule).collect();
+    assert_eq!(rules, ["off-bed", "off-bed"]);
+}
+
+#[test]
+fn what_stands_until_it_is_set_anew_stands_beyond_its_section() {
+    let sections = "section \"One\" {\ncast on wound front\nrow front knit\n}\nrows 2 front knit\nbind off front";
+    assert_eq!(found(sections), [(2, "no-yarn")]);
+}
+
+#[test]
+fn a_promise_that_failed_before_hides_no_more_and_no_less() {
+    let both = "expect 5 stitches front\nout of work front L3\nrow back knit\nbind off front";
+    assert_eq!(found(&format!("{CAST_ON}{both}")), [(4, "count-mismatch"), (5, "lost-stitch")]);
+}
+
+#[test]
+fn a_row_that_knits_nothing_loosens_nothing() {
+    let transfer = "gaiting opposite\ntransfer front to back\nbind off back";
+    // The loosened row names the wrong bed; that the stitches are tight is the same mistake.
+    let idle = "out of work back\nrow back knit, loosened 2\nin work back L3-R3";
+    assert_eq!(found(&format!("{CAST_ON}{idle}\n{transfer}")), [(5, "nothing-to-do")]);
+    assert_eq!(found(&format!("{CAST_ON}{transfer}")), [(5, "tight-transfer")]);
+    // A line about needles that does nothing has nothing to do with it.
+    assert_eq!(found(&format!("{CAST_ON}release front\n{transfer}")), [(4, "nothing-to-do"), (6, "tight-transfer")]);
 }

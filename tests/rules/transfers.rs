@@ -54,6 +54,12 @@ fn only_what_an_ordinary_row_made_is_told() {
         &format!("{FRONT}rows 2 front knit\nhold front R10\nrow front knit, loosened 2\nrelease front\n{transfer}"),
         &[(TIGHT, "1 of 20 stitches is transferred from an ordinary row: front R10")],
     );
+    // What lies joined elsewhere on the bed stays there too.
+    silent(&format!(
+        "{FRONT}rows 3 front knit\nmove front L5 1 right, joining\nout of work front L5\n\
+         row front knit on R1-R10, slip elsewhere, loosened 2\ngaiting opposite\ntransfer front R1-R10 to back\n\
+         bind off both"
+    ));
     // Those that slipped may stay where they are.
     silent(&format!(
         "{FRONT}rows 2 front knit\nrow front knit on L10-L6, slip elsewhere, loosened 2\ngaiting opposite\n\
@@ -124,6 +130,9 @@ fn the_first_row_after_the_size_was_raised_is_loose() {
     silent(&rows("rows 20 both knit\nstitch size 7\nrows 2 front knit\nrow back knit"));
     // A cast-on is made tightly and says nothing of the usual size.
     finds(&rows("stitch size 7\nrow both knit"), tight);
+    // Not even after rows that were smaller, before the piece was cast on anew.
+    let before = "rows 2 both knit\nbind off both\nstitch size 7\ncast on zigzag\nrow both knit";
+    finds(&rows(before), tight);
     // In a repeat each pass begins with smaller rows, or is knitted at the one size throughout.
     let repeat = |rows: &str| {
         format!(
