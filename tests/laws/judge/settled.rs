@@ -108,3 +108,13 @@ fn empties_are_neighbours_past_a_needle_that_slips() {
     assert_eq!(row("slip on L1, knit elsewhere"), ["2 adjacent-empties"]);
     assert!(row("knit").is_empty());
 }
+
+#[test]
+fn a_row_that_does_not_fit_the_bed_jams_nothing() {
+    // The pile that was moved together lies there until a row is knitted; the picture of three fits no four needles.
+    let body = "row back knit on \"|..\"\nrows 33 front knit, back tuck\nmove back L2 2 right, joining";
+    assert_eq!(
+        error(&format!("cast on chain both\nrepeat 3 times {{\n{body}\n}}\nbind off both")),
+        ["3 ragged-repeat"]
+    );
+}

@@ -54,8 +54,10 @@ impl Play {
             let facts = self.bench.facts(operation, first_pass);
             self.note(line, facts);
         }
+        let rows = self.bench.model.row;
         self.bench.apply(operation);
-        if let Operation::Row(_) = operation {
+        // A row whose picture does not fit the bed is not knitted, and jams nothing.
+        if matches!(operation, Operation::Row(_)) && self.bench.model.row > rows {
             let piled = |hook: &crate::second_model::Hook| {
                 hook.loops.len() > JAM && hook.loops.iter().filter(|strand| strand.caught).count() > JAM
             };
