@@ -36,7 +36,7 @@ const COUNTER: Option<(&str, &str)> = Some(("lobster-pot", "Carriage right to le
 const MISTAKES: &[Known] = &[
     known(
         "A stitch falls off in a transfer",
-        &["lost-stitch", "tight-transfer", "nothing-to-do", "not-opposite", "off-bed"],
+        &["lost-stitch", "tight-transfer", "there-and-back", "nothing-to-do", "not-opposite", "off-bed"],
         Some(("lobster-pot", "Check every hook, then go on.")),
         "A receiving needle out of work is found. A stitch that was not seated shows only at the machine.",
     ),

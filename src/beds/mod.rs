@@ -21,4 +21,4 @@ pub use operation::{
 };
 pub use outcome::{Carried, Handled, NeedlesPut, Outcome, RowDone, Setting, YarnEnd};
 pub use pick::Ragged;
-pub use state::{Hem, Ledger, Refused, State};
+pub use state::{Hem, JustCarried, Ledger, Refused, State};

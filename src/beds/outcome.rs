@@ -180,6 +180,8 @@ pub struct Carried {
     pub tool: Option<Tool>,
     /// Whether it was a transfer from bed to bed (and not a move by hand tool over some places, or a crossing).
     pub transfer: bool,
+    /// Whether all that the move before carried went straight back to where it came from.
+    pub taken_back: bool,
     /// When stitches went from bed to bed: the donors that gave a loop made at the usual stitch size.
     pub ordinary: NeedleSet,
     /// The bed whose last row made all of those loops; none when other rows did.

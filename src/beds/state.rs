@@ -77,6 +77,20 @@ impl Hem {
     pub const MOST: u8 = 8;
 }
 
+/// Stitches that the last move carried to empty needles. Settings may have been made since, but no racking, and nothing
+/// else was done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct JustCarried {
+    /// The bed they came from.
+    pub from: Bed,
+    /// The bed they lie on.
+    pub to: Bed,
+    /// How many needle numbers to the right they went.
+    pub by: i32,
+    /// The needles on which they lie.
+    pub landed: NeedleSet,
+}
+
 /// Everything that the machine remembers between two operations.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct State {
@@ -108,6 +122,8 @@ pub struct State {
     /// Whether stitches, needles or the gaiting have changed since the last row, so that the beds do not only stand
     /// racked as against it.
     pub rearranged: bool,
+    /// What the last move carried, if it could be taken back as it was.
+    pub just_carried: Option<JustCarried>,
     /// The stitch size of each bed, once it has been set.
     pub sizes: Both<Option<StitchSize>>,
     /// The stitch size that was set for each bed in the last row that worked it; none if none was set, or it
@@ -141,6 +157,7 @@ impl Default for State {
             left_hanging: BTreeMap::new(),
             hem: None,
             rearranged: false,
+            just_carried: None,
             sizes: Both::default(),
             sizes_of_row: Both::default(),
             last_row: Both::default(),
@@ -218,6 +235,7 @@ impl State {
             && self.left_hanging == other.left_hanging
             && self.hem == other.hem
             && self.rearranged == other.rearranged
+            && self.just_carried == other.just_carried
             && self.sizes == other.sizes
             && self.sizes_of_row == other.sizes_of_row
             && self.loops.same_but_for_time(self.row, &other.loops, other.row)

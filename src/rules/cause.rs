@@ -58,6 +58,10 @@ fn lines(rule: &str, seen: Seen<'_>, memory: &Memory) -> Vec<(Span, String)> {
             }
             lines
         }
+        ("there-and-back", Seen::Done(moment)) => {
+            let Outcome::Carried(carried) = moment.outcome else { return Vec::new() };
+            who(memory, Deed::Emptied, carried.to, carried.donors.shifted(carried.by), "emptied here")
+        }
         ("not-opposite", _) => at(memory.gaiting(), "the gaiting is set here"),
         ("racking-range" | "no-way-back", _) => at(memory.racking(), "the beds are racked here last"),
         ("tight-transfer", Seen::Done(moment)) => {

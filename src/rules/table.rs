@@ -74,6 +74,7 @@ pub static ALL: &[&Rule] = &[
     &fabric::stitch_pile::RULE,
     &writing::stray_brace::RULE,
     &fabric::stretched_hold::RULE,
+    &loops::there_and_back::RULE,
     &loops::tight_transfer::RULE,
     &writing::too_deep::RULE,
     &language::too_large::RULE,

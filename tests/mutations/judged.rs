@@ -34,7 +34,6 @@ const SLANT: &str = "a racked pattern that leans otherwise and comes back to the
 const EYELETS: &str = "eyelets at other places or leaning the other way";
 const RELIEF: &str = "a relief of another width";
 const SHORT_ROWS: &str = "a wedge of another slope";
-const PLAIN: &str = "plain stitch: all rows on one bed, and two transfers that take each other back";
 const CAST_ON: &str = "the yarn still goes from bed to bed in the cast-on";
 
 /// All of them.
@@ -109,6 +108,4 @@ pub const JUDGED: &[Judged] = &[
     judged("shingle.wale", ROW, "row front knit, loosened 2", LAST_ROWS),
     judged("shingle.wale", DOUBLED, "row front knit, loosened 2", LAST_ROWS),
     judged("tide-marks.wale", SHIFT, "work tide-mark (middle", RELIEF),
-    judged("shingle.wale", ROW, "row front knit, loosened 1", PLAIN),
-    judged("shingle.wale", ROW, "row back knit, loosened 1", PLAIN),
 ];

@@ -102,7 +102,7 @@ const FLOORS: &[(&str, usize)] = &[
     ("drop a block", 22),
     ("drop a declaration", 52),
     ("drop a promise or a note", 0),
-    ("drop a row", 57),
+    ("drop a row", 59),
     ("drop a stitch size", 0),
     ("drop another statement", 64),
     ("drop in work, out of work, gaiting or hold", 27),

@@ -101,7 +101,8 @@ fn a_row_is_pointed_at_only_if_it_made_the_stitches() {
     assert_eq!(said(&format!("{half}, loosened 1\n{transfer}")), (Vec::new(), false, false));
     assert_eq!(said(&format!("{half}\n{transfer}")), (Vec::new(), false, false));
     // The front bed made what goes back to it.
-    let allowed = "allow tight-transfer because \"it is done slowly\" {\ntransfer front to back\n}";
+    let allowed =
+        "allow tight-transfer because \"it is done slowly\" {\ntransfer front to back\n}\nrack 1 left\nrack to centre";
     assert_eq!(
         said(&format!("rows 2 front knit\nrow front knit\ngaiting opposite\n{allowed}\ntransfer back to front")),
         (vec!["row front knit".to_owned()], true, true)
@@ -136,7 +137,7 @@ fn the_first_row_after_the_size_was_raised_is_loose() {
     // In a repeat each pass begins with smaller rows, or is knitted at the one size throughout.
     let repeat = |rows: &str| {
         format!(
-            "{FRONT}gaiting opposite\nrepeat 30 times {{\n{rows}\ntransfer front to back\ntransfer back to front\n}}\nbind off front"
+            "{FRONT}gaiting opposite\nrepeat 30 times {{\n{rows}\ntransfer front to back\nrack 1 left\nrack to centre\ntransfer back to front\n}}\nbind off front"
         )
     };
     silent(&repeat("stitch size 4\nrows 2 front knit\nstitch size 7\nrow front knit"));
@@ -178,4 +179,35 @@ fn steps_are_counted_from_where_loops_came_to_run_across() {
          gaiting opposite\nrack 1 left\ntransfer front L2 to back, joining\nrack 1 left\nrack to centre\nbind off both",
         &[(two, "2 steps of racking without a row between")],
     );
+}
+
+#[test]
+fn what_goes_straight_back_was_carried_in_vain() {
+    let piece = |lines: &str| {
+        let head = "rows 2 front knit\nrow front knit, loosened 2\ngaiting opposite\n";
+        found(&format!("{FRONT}{head}{lines}\nrow front knit on loaded, back knit on loaded\nbind off both"))
+            .into_iter()
+            .filter(|(rule, _)| *rule == "there-and-back")
+            .map(|(_, what)| what)
+            .collect::<Vec<_>>()
+    };
+    let some = ["4 stitches go straight back to where they came from"];
+    assert_eq!(piece("transfer front L2-R2 to back\ntransfer back to front"), some);
+    // Whatever was set in between, and in whatever words it is said.
+    assert_eq!(piece("transfer front L2-R2 to back\nstitch size 6\nmove back L2-R2 to front L2-R2"), some);
+    let one = ["the stitch of front L9 goes straight back to where it came from"];
+    let gap = "transfer front L9 to back\nrack 1 left\nrack to centre\n";
+    assert_eq!(piece(&format!("{gap}move front L10 1 right\nmove front L9 1 left\ntransfer back L9 to front")), one);
+    // Not when all of them, or others, or some of them only go, or they go elsewhere.
+    for calm in [
+        "transfer front L2-R2 to back\ntransfer back L2-R1 to front",
+        "transfer front L2-R2 to back\ntransfer front L3 to back\ntransfer back to front",
+        "transfer front L2-R2 to back\nrack 1 left\ntransfer back to front, joining\nrack to centre",
+        "transfer front L2-R2 to back\nrow front knit on loaded, back knit\ntransfer back to front",
+        "transfer front L2-R2 to back\nin work back R11\ntransfer back to front",
+        "move front L9 1 right, joining\nmove front L8 1 left",
+        "transfer front L2-R2 to back\ncross front L10 over L9\ntransfer back to front",
+    ] {
+        assert_eq!(piece(calm), [""; 0], "{calm}");
+    }
 }

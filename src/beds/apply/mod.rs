@@ -63,6 +63,10 @@ impl State {
 
     /// Keeps in mind what hand work has done to the yarn, the hem and the arrangement of the beds.
     fn remember(&mut self, machine: &Machine, operation: &Operation, outcome: &Outcome) {
+        let carries = matches!(operation, Operation::Transfer { .. } | Operation::Move { .. });
+        if !carries && !matches!(outcome, Outcome::Setting(Setting::Made { .. })) {
+            self.just_carried = None;
+        }
         match outcome {
             Outcome::Handled(handled) => {
                 self.rearranged = true;

@@ -167,8 +167,10 @@ fn there_and_back_is_where_it_was() {
     operations.extend([row(Action::Knit, Action::Slip), Operation::Gaiting(Gaiting::Opposite)]);
     operations.push(Operation::InWork(on(Bed::Back, "R3")));
     let (_, before, _) = after(&operations);
-    let (_, now, _) = after(&[operations, vec![transfer(Bed::Front, false), transfer(Bed::Back, false)]].concat());
-    assert_eq!(before, now);
+    let (_, now, outcomes) =
+        after(&[operations, vec![transfer(Bed::Front, false), transfer(Bed::Back, false)]].concat());
+    assert_eq!(before, State { just_carried: None, ..now });
+    assert!(matches!(outcomes.last(), Some(Outcome::Carried(carried)) if carried.taken_back), "{outcomes:?}");
 }
 
 #[test]
