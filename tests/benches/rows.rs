@@ -16,7 +16,9 @@ pub(crate) fn bench() {
     let needles = || Pick::These(NeedleSet::each_side(90));
     let whole = Both { front: BedWork::whole(Action::Knit), back: BedWork::whole(Action::Knit) };
     let picked = |action, pick| BedWork { picked: vec![(action, pick)], elsewhere: Action::Knit };
-    let selected = Both { front: picked(Action::Tuck, Pick::Every(2)), back: picked(Action::Tuck, Pick::Every(3)) };
+    // The end needles knit: a tuck there would be told anew in every row, and the telling be measured.
+    let inner = |every| Pick::And(Box::new((Pick::Every(every), Pick::These(NeedleSet::each_side(88)))));
+    let selected = Both { front: picked(Action::Tuck, inner(2)), back: picked(Action::Tuck, inner(3)) };
     let drawn = |marks: &str| Pick::Tile(Tile { marks: marks.chars().map(|mark| mark == '|').collect() });
     let tiled = Both { front: picked(Action::Slip, drawn("|..|")), back: picked(Action::Slip, drawn(".||..")) };
     println!("machine rows a second on 2 x 180 needles, played one by one:");
