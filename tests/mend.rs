@@ -173,6 +173,8 @@ fn what_another_line_counts_on_is_not_changed_without_asking() {
     assert!(safe("transfer front to back\nrow back knit\nbind off back"));
     assert!(safe("transfer front to back\ngaiting between\nrow both knit, new loops\nbind off both"));
     assert!(!safe("transfer front to back\nrow both knit, new loops\nbind off both"));
+    // Nor where only the first bed has needles to knit with, since nothing was transferred.
+    assert!(!safe("transfer front every 2 to back\nout of work back empty\nrow both knit\nbind off both"));
     assert!(!safe("repeat 2 times {\nrow front knit, loosened 1\ntransfer front to back\ntransfer back to front\n}"));
     // A definition is changed for all who work it.
     let text = TRANSFER.replace("\ttransfer front to back # across\n", "\twork across\n")

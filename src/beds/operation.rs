@@ -83,6 +83,12 @@ impl BedWork {
     pub const fn whole(action: Action) -> Self {
         Self { picked: Vec::new(), elsewhere: action }
     }
+
+    /// Whether any needle is asked to knit or tuck, if it is in work.
+    #[must_use]
+    pub fn asks(&self) -> bool {
+        self.elsewhere != Action::Slip || self.picked.iter().any(|(action, _)| *action != Action::Slip)
+    }
 }
 
 /// What the beds do in a row, perhaps not the same in both directions.
@@ -97,6 +103,18 @@ pub enum Work {
         /// When it goes to the right.
         to_right: Both<BedWork>,
     },
+}
+
+impl Work {
+    /// What the beds do when the carriage goes to that side.
+    #[must_use]
+    pub const fn toward(&self, side: Side) -> &Both<BedWork> {
+        match (self, side) {
+            (Self::Same(work), _) => work,
+            (Self::ByDirection { to_left, .. }, Side::Left) => to_left,
+            (Self::ByDirection { to_right, .. }, Side::Right) => to_right,
+        }
+    }
 }
 
 /// A stitch size for one row only.

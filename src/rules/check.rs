@@ -319,7 +319,10 @@ impl Watcher for Checker<'_> {
                         self.say(finding, row, pass, seen);
                     }
                 }
-                if self.opposite_from.is_some() && Bed::BOTH.iter().all(|&bed| !done.acting(bed).is_empty()) {
+                // What the row asks for counts: the transfer that was not made may have left a bed bare.
+                if let (Some(_), Operation::Row(said)) = (self.opposite_from, moment.operation)
+                    && Bed::BOTH.into_iter().all(|bed| said.work.toward(done.toward)[bed].asks())
+                {
                     self.needs_between();
                 }
             }

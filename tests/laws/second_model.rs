@@ -463,9 +463,12 @@ impl Model {
         }
     }
 
-    /// That many loaded needles from the edge inward.
+    /// That many loaded needles from the edge inward; held ones do not count, unless all are held.
     pub(crate) fn edge(&self, bed: usize, outward: i32, count: u32) -> Asked {
         let mut loaded = self.all_loaded(bed);
+        if loaded.iter().any(|&at| self.position(bed, at) != Position::Held) {
+            loaded.retain(|&at| self.position(bed, at) != Position::Held);
+        }
         if outward > 0 {
             loaded.reverse();
         }
@@ -480,7 +483,8 @@ impl Model {
         let group = self.edge(bed, outward, change.inset);
         // A group that moves together stands side by side.
         let together = group.iter().enumerate().all(|(at, &needle)| needle == edge - outward * at as i32);
-        if !self.exists(edge + outward * by) || group.len() < change.inset as usize || !together {
+        let taken = (1..=by).any(|step| self.loaded(bed, edge + outward * step));
+        if !self.exists(edge + outward * by) || taken || group.len() < change.inset as usize || !together {
             return;
         }
         let lifted: Vec<_> = group.iter().map(|&at| std::mem::take(&mut self.hook(bed, at).loops)).collect();
@@ -504,7 +508,8 @@ impl Model {
         let moving = change.by.max(change.inset);
         let group = self.edge(bed, outward, moving);
         let inward = -outward * change.by as i32;
-        if group.len() < moving as usize || group.iter().any(|&at| !self.loaded(bed, at + inward)) {
+        let all = self.edge(bed, outward, u32::MAX);
+        if group.len() < moving as usize || group.iter().any(|&at| !all.contains(&(at + inward))) {
             return;
         }
         let lifted: Vec<_> = group.iter().map(|&at| std::mem::take(&mut self.hook(bed, at).loops)).collect();

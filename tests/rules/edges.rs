@@ -412,3 +412,41 @@ fn a_loop_that_was_only_tucked_runs_across_too() {
     let strain = found.iter().find(|finding| finding.rule == "racking-strain");
     assert!(strain.is_some_and(|finding| finding.what.contains("pulled sideways over 3 steps")), "{found:#?}");
 }
+
+/// The right half waits while the left half of a neck is shaped.
+#[test]
+fn the_edge_beside_held_stitches_is_that_of_the_needles_in_work() {
+    let neck = |lines: &str| {
+        let head = format!("{FRONT}rows 2 front knit\nhold front R1-R8\n");
+        checked(&Rule::whole(&format!("{head}{lines}\nrelease front\nrow front knit on loaded\nbind off front")))
+            .findings
+            .into_iter()
+            .map(|finding| (finding.rule, finding.what))
+            .collect::<Vec<_>>()
+    };
+    let decreases = "row front knit\ndecrease front 1 at right, inset 2\nrow front knit";
+    assert_eq!(neck(&format!("{decreases}\nbind off front L8-L2\nexpect 8 stitches front")), []);
+    // Beside it there is no needle to grow onto; a needle that was emptied first is one.
+    let grows = neck("row front knit\nincrease front 1 at right\nrow front knit");
+    assert_eq!(grows, [("nothing-to-do", "front R1 carries a stitch that is held".to_owned())]);
+    let three = neck("row front knit\nincrease front 3 at right\nrow front knit");
+    assert_eq!(three, [("nothing-to-do", "front R1-R3 each carry a stitch that is held".to_owned())]);
+    assert_eq!(neck(&format!("{decreases}\nincrease front 1 at right\nrows 2 front knit")), []);
+    // Where all wait there is no other edge.
+    let all = neck("hold front L8-L1\ndecrease front 1 at right\nexpect 15 stitches front");
+    assert!(all.iter().all(|(rule, _)| *rule == "long-float"), "{all:?}");
+}
+
+#[test]
+fn a_loop_that_is_only_caught_occupies_its_bed() {
+    let rib = "in work front L4-R4\nthread slate\ncast on wound front\nrow front knit\nin work back L4-R3\nrow both knit, new loops";
+    let rows = "row both knit\nrow both knit";
+    let rules =
+        |text: &str| checked(&Rule::whole(text)).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>();
+    assert_eq!(rules(&format!("{rib}\nrepeat 5 times {{\n{rows}\n}}\nbind off both")), [""; 0]);
+    let stitch = format!("stitch ribbing on both {{\n{rows}\n}}\n");
+    let piece = |stitch: &str, work: &str| format!("{stitch}piece \"Strap\" {{\n{rib}\n{work}\nbind off both\n}}");
+    assert_eq!(rules(&piece(&stitch, "work ribbing 5 times")), [""; 0]);
+    let front = "stitch plain on front {\nrow front knit\n}\n";
+    assert!(rules(&piece(front, "work plain")).contains(&"wrong-bed"));
+}

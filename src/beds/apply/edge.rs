@@ -1,30 +1,39 @@
 //! Stitches added and taken off at the edges of a bed.
 
 use super::super::machine::Machine;
-use super::super::needle::{Both, Needle, NeedleSet, Side};
+use super::super::needle::{Bed, Both, Needle, NeedleSet, Side};
 use super::super::operation::EdgeChange;
 use super::super::outcome::{Handled, Outcome};
 use super::super::state::State;
 
 impl State {
+    /// The stitches of a bed whose edges are shaped. Held stitches wait: the half of a neck that is knitted has its own
+    /// edge beside the half that is held. Where all are held there is no other edge than theirs.
+    fn shaped(&self, bed: Bed) -> NeedleSet {
+        let loaded = self.loops.loaded(bed);
+        let working = loaded - self.held[bed];
+        if working.is_empty() { loaded } else { working }
+    }
+
     /// Each named edge grows by `change.by` needles. In the simple form a loop is wound on each new needle; with an
     /// inset that many edge stitches move out first, and the needles they leave are filled from their neighbours.
     pub(super) fn increase(&mut self, machine: &Machine, change: &EdgeChange) -> Outcome {
         let mut handled = Handled { no_yarn: self.yarn.is_none(), ..Handled::default() };
         let bed = change.bed;
         for side in named_sides(change) {
-            let loaded = self.loops.loaded(bed);
-            let Some(edge) = edge_needles(loaded, side, 1).first() else {
+            let shaped = self.shaped(bed);
+            let Some(edge) = edge_needles(shaped, side, 1).first() else {
                 handled.not_there += u64::from(change.by);
                 continue;
             };
             let new = needles_beyond(edge, side, change.by);
             let past_end = u64::from(change.by - new.len());
-            let group = edge_needles(loaded, side, change.inset);
+            let group = edge_needles(shaped, side, change.inset);
             // A group moves on the prongs of one tool, so it must stand side by side; with a gap in it a stitch would
             // come to lie on a needle out of work.
             let apart = group.len() < change.inset || group.runs().count() > 1;
-            if apart || past_end > 0 || !(new - machine.bed()).is_empty() {
+            let taken = !(new & self.loops.loaded(bed)).is_empty();
+            if apart || taken || past_end > 0 || !(new - machine.bed()).is_empty() {
                 handled.off_bed[bed] |= new - machine.bed();
                 handled.past_end += past_end;
                 handled.refused[bed] |= new;
@@ -48,13 +57,13 @@ impl State {
         let mut handled = Handled::default();
         for side in named_sides(change) {
             let bed = change.bed;
-            let loaded = self.loops.loaded(bed);
+            let shaped = self.shaped(bed);
             let moving = change.by.max(change.inset);
-            let group = edge_needles(loaded, side, moving);
+            let group = edge_needles(shaped, side, moving);
             let inward = outward(side.other(), change.by);
             let landing = group.shifted(inward);
             // Every stitch must land on a needle that carries one or that the group itself leaves.
-            if landing.len() < moving || !(landing - loaded).is_empty() {
+            if landing.len() < moving || !(landing - shaped).is_empty() {
                 handled.refused[bed] |= group;
                 handled.not_there += u64::from(change.by);
                 continue;

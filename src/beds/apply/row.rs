@@ -1,7 +1,7 @@
 //! One pass of the carriages.
 
 use super::super::needle::{Bed, Both, NeedleSet};
-use super::super::operation::{Action, BedWork, Loop, Row, RowSize, StitchSize, Work};
+use super::super::operation::{Action, BedWork, Loop, Row, RowSize, StitchSize};
 use super::super::outcome::{Outcome, RowDone, YarnEnd};
 use super::super::state::{Hem, State};
 use super::Unfit;
@@ -22,13 +22,7 @@ struct Sorted {
 impl State {
     pub(super) fn knit_row(&mut self, row: &Row) -> Result<Outcome, Unfit> {
         let toward = self.carriage.other();
-        let work = match &row.work {
-            Work::Same(work) => work,
-            Work::ByDirection { to_left, to_right } => match toward {
-                super::super::needle::Side::Left => to_left,
-                super::super::needle::Side::Right => to_right,
-            },
-        };
+        let work = row.work.toward(toward);
         let sorted = Both { front: self.sort(Bed::Front, &work.front)?, back: self.sort(Bed::Back, &work.back)? };
         let of = |part: fn(&Sorted) -> NeedleSet| Both { front: part(&sorted.front), back: part(&sorted.back) };
         let mut done = RowDone {

@@ -56,7 +56,9 @@ fn first_pass(at: &Use<'_>) -> Option<Finding> {
 }
 
 fn carrying(state: &State) -> &'static str {
-    match (state.stitch_count(Bed::Front) > 0, state.stitch_count(Bed::Back) > 0) {
+    // A loop that was only caught is a stitch one row later: the bed is in use all the same.
+    let carries = |bed| !state.loops.loaded(bed).is_empty();
+    match (carries(Bed::Front), carries(Bed::Back)) {
         (true, true) => "both beds",
         (true, false) => "the front bed only",
         (false, true) => "the back bed only",

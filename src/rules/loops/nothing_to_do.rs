@@ -1,6 +1,6 @@
 //! `nothing-to-do`
 
-use crate::beds::{Action, Bed, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, RowDone, Side, Work};
+use crate::beds::{Bed, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, RowDone};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::{count, is_are, needles, on_bed, written};
@@ -78,17 +78,7 @@ fn bare_bed(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     let bare = |bed: &Bed| moment.state.in_work[*bed].is_empty() && moment.state.held[*bed].is_empty();
     let bed = Bed::BOTH.into_iter().find(bare)?;
     let Operation::Row(said) = moment.operation else { return None };
-    let work = match &said.work {
-        Work::Same(work) => work,
-        Work::ByDirection { to_left, to_right } => {
-            if row.toward == Side::Left {
-                to_left
-            } else {
-                to_right
-            }
-        }
-    };
-    if work[bed].elsewhere == Action::Slip && work[bed].picked.iter().all(|(action, _)| *action == Action::Slip) {
+    if !said.work.toward(row.toward)[bed].asks() {
         return None;
     }
     Some(
@@ -167,6 +157,7 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
 
 /// More was asked for than the fabric, the waste yarn or the edge has.
 fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
+    let held = Both::from_fn(|bed| handled.refused[bed] & moment.state.held[bed] & moment.state.loops.loaded(bed));
     let (what, why, mend) = match moment.operation {
         Operation::PickUp { from_waste, .. } => (
             format!(
@@ -188,6 +179,15 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             "Decrease fewer stitches at once, or close the gap in the bed first.",
         ),
         Operation::Increase(_) if !handled.off_bed.is_empty() || handled.past_end > 0 => return None,
+        Operation::Increase(_) if !held.is_empty() => (
+            format!(
+                "{} {} a stitch that is held",
+                needles(&held),
+                if held.len() == 1 { "carries" } else { "each carry" }
+            ),
+            "The edge is that of the needles in work, and there is no free needle beside it to increase onto.",
+            "Release the held stitches first, or take them onto waste yarn.",
+        ),
         Operation::Increase(change) if !handled.refused.is_empty() => (
             format!(
                 "the edge of the {} bed is no group of {} side by side",

@@ -77,7 +77,9 @@ fn hold(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
 }
 
 fn carrying(state: &State) -> (bool, bool) {
-    (state.stitch_count(Bed::Front) > 0, state.stitch_count(Bed::Back) > 0)
+    // A loop that was only caught is a stitch one row later: the bed is in use all the same.
+    let carries = |bed| !state.loops.loaded(bed).is_empty();
+    (carries(Bed::Front), carries(Bed::Back))
 }
 
 fn beds(carrying: (bool, bool)) -> &'static str {

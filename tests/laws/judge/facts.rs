@@ -194,7 +194,8 @@ impl Bench {
                         let by = change.by as i32;
                         let moving = change.by.max(change.inset);
                         let group = model.edge(bed, outward, moving);
-                        let has = |at: &i32| model.loaded(bed, at - outward * by);
+                        let all = model.edge(bed, outward, u32::MAX);
+                        let has = |at: &i32| all.contains(&(at - outward * by));
                         let can = group.len() == moving as usize && group.iter().all(has);
                         facts.warn(!can, "nothing-to-do");
                         // The right edge is looked at after the left one has moved.
@@ -263,9 +264,10 @@ impl Bench {
                 continue;
             };
             let apart = group.iter().enumerate().any(|(at, &needle)| needle != edge - outward * at as i32);
+            let taken = (1..=change.by as i32).any(|step| model.loaded(bed, edge + outward * step));
             if !model.exists(edge + outward * change.by as i32) {
                 facts.wrong(true, "off-bed");
-            } else if apart || group.len() < change.inset as usize {
+            } else if apart || taken || group.len() < change.inset as usize {
                 facts.warn(true, "nothing-to-do");
             } else {
                 facts.wrong(self.yarn.is_none(), "no-yarn");

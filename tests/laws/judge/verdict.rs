@@ -109,10 +109,11 @@ impl Play {
         }
     }
 
-    /// Which beds carry stitches, and the gaiting: what a repeat must give back.
+    /// Which beds carry loops, and the gaiting: what a repeat must give back.
     fn stands(&self) -> (bool, bool, bool) {
         let model = &self.bench.model;
-        (model.stitches(Bed::Front) > 0, model.stitches(Bed::Back) > 0, model.opposite)
+        let carries = |bed: usize| model.beds[bed].iter().any(|hook| !hook.loops.is_empty());
+        (carries(0), carries(1), model.opposite)
     }
 
     fn judge_promise(&self, promise: &Promised, facts: &mut Facts) {
