@@ -170,11 +170,13 @@ fn carry(moment: &Moment<'_>, carried: &Carried) -> Vec<String> {
 
 const CHECK_HOOKS: &str = "Check every hook, then go on.";
 const HOLD_IS_SET: &str = "See that the carriage is set to leave held needles.";
+/// Common practice, no source: a cast-on by hand gives nothing to hang them on.
+const HANG_WEIGHTS: &str = "Hang the weights as soon as there is fabric to hold them. Keep your feet clear.";
 const WEIGHTS_DOWN: &str = "Let the weights down first: they fall with the last stitches. Keep your feet clear.";
 const HOLD_WEIGHTS: &str = "Hold the weights before stitches fall, and keep your feet clear.";
 
 /// What goes with some work every time, and tells no work from another.
-pub(super) const ADVICE: &[&str] = &[CHECK_HOOKS, HOLD_IS_SET, WEIGHTS_DOWN, HOLD_WEIGHTS];
+pub(super) const ADVICE: &[&str] = &[CHECK_HOOKS, HOLD_IS_SET, HANG_WEIGHTS, WEIGHTS_DOWN, HOLD_WEIGHTS];
 
 /// What moves the stitches: `the hand tool`.
 fn tool(machine: &Machine, carried: &Carried) -> String {
@@ -209,6 +211,10 @@ fn handle(moment: &Moment<'_>, handled: &Handled) -> Vec<String> {
     }
     if handled.not_there > 0 {
         lines.push("Not done: there are no such stitches or needles.".to_owned());
+    }
+    let begins = matches!(moment.operation, Operation::CastOn(..));
+    if begins && moment.state.loops.count() == handled.made.len() {
+        lines.push(HANG_WEIGHTS.to_owned());
     }
     let takes_off = matches!(moment.operation, Operation::Drop(_) | Operation::BindOff(_) | Operation::OntoWaste(_));
     if takes_off && moment.state.loops.count() == 0 {

@@ -124,13 +124,17 @@ fn racking(machine: &Machine, (left, right): (u32, u32)) -> Option<String> {
 fn tools(machine: &Machine, needs: &Needs) -> Vec<String> {
     let mut tools = Vec::new();
     if needs.comb {
-        tools.extend(["cast-on comb".to_owned(), "weights".to_owned()]);
+        tools.push("cast-on comb".to_owned());
+    }
+    tools.push("weights".to_owned());
+    if needs.chain {
+        tools.push("latch tool".to_owned());
     }
     let carriage = !machine.transfer_carriage.is_empty();
-    if needs.transfer_carriage {
+    if needs.transfer_carriage || needs.transfer && carriage && needs.hand_tool {
         tools.push("transfer carriage".to_owned());
     } else if needs.transfer && carriage {
-        tools.push("transfer carriage or hand tool".to_owned());
+        tools.push("transfer carriage (or hand tool)".to_owned());
     }
     if needs.hand_tool || (needs.transfer && !carriage) {
         tools.push("hand tool".to_owned());

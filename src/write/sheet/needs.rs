@@ -36,6 +36,8 @@ pub(super) struct Needs {
     pub(super) hand_tool: bool,
     /// Whether the comb is hung.
     pub(super) comb: bool,
+    /// Whether a chain is cast on, which is made with a latch tool.
+    pub(super) chain: bool,
     /// Whether waste yarn is used.
     pub(super) waste_yarn: bool,
     /// The beds at the first row or cast-on, and where the carriage stands before it.
@@ -107,6 +109,7 @@ impl Watcher for Needs {
             Operation::CastOn(CastOn::Open, _)
             | Operation::OntoWaste(_)
             | Operation::PickUp { from_waste: true, .. } => self.waste_yarn = true,
+            Operation::CastOn(CastOn::Chain, _) => self.chain = true,
             Operation::Increase(change) => self.hand_tool |= change.inset > 0,
             Operation::Decrease(_) | Operation::PickUp { .. } => self.hand_tool = true,
             _ => {}
