@@ -80,7 +80,7 @@ fn finding(moment: &Moment<'_>, from: OnPath, to: OnPath, marked: &str) -> Optio
     };
     let pitch = match machine.pitch {
         Some(pitch) => format!("at a pitch of {}", millimetres(pitch)),
-        None => format!("at the usual pitch of {}; the profile names none", millimetres(Machine::USUAL_PITCH)),
+        None => format!("at the usual pitch of {} (the profile names no pitch)", millimetres(Machine::USUAL_PITCH)),
     };
     Some(
         RULE.finds(moment.span, format!("the yarn floats from {bed} {from} to {to_bed} {to}, past {passed}"))

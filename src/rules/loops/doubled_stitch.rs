@@ -10,8 +10,8 @@ pub(crate) static RULE: Rule = Rule {
     name: "doubled-stitch",
     severity: Severity::Error,
     summary: "A stitch comes to lie on another one and the pattern does not say that it should.",
-    why: "Two stitches on one needle knit together as one: the count is short by one, there is a lump, and with three \
-          or more the carriage may jam. Where it is meant, as in a decrease or when a rib is closed to one bed, the \
+    why: "Two stitches on one needle knit together as one: the count is short by one, there is a lump, and with \
+          many the carriage may jam. Where it is meant, as in a decrease or when a rib is closed to one bed, the \
           word `joining` says so.",
     source: "common practice, no source",
     bad: "in work front L3-R3, back L3-R3

@@ -10,7 +10,7 @@ pub(crate) static RULE: Rule = Rule {
     name: "far-move",
     severity: Severity::Warning,
     summary: "Stitches are carried by hand over more needles than their loops reach.",
-    why: "A loop reaches the next needle or the next but one. Drawn farther it strains and snaps, pulls its neighbours \
+    why: "A loop reaches a few needles and no more. Drawn farther it strains and snaps, pulls its neighbours \
           tight, and the tool hardly gets there. A number that large is most often a slip of the pen.",
     source: "the machine's profile (`widest cross`); without it 3 needles (common practice, no source)",
     bad: "in work front L8-R8

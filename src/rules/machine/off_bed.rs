@@ -13,18 +13,28 @@ pub(crate) static RULE: Rule = Rule {
     why: "Needles are counted from the centre, L1 and R1 outward, and there is no zero. A piece that is wider than \
           the bed cannot be knitted flat on it.",
     source: "the machine's profile (`needles`)",
-    bad: "in work front R15-R20
-thread slate
-cast on wound front
-row front knit
-increase front 1 at right
-bind off front",
-    good: "in work front R15-R20
-thread slate
-cast on wound front
-row front knit
-increase front 1 at left
-bind off front",
+    bad: "machine small {
+    needles 20 each side
+}
+piece \"Example\" {
+    in work front R15-R20
+    thread slate
+    cast on wound front
+    row front knit
+    increase front 1 at right
+    bind off front
+}",
+    good: "machine small {
+    needles 20 each side
+}
+piece \"Example\" {
+    in work front R15-R20
+    thread slate
+    cast on wound front
+    row front knit
+    increase front 1 at left
+    bind off front
+}",
     looks_at: &[LooksAt::Handled(handled)],
 };
 

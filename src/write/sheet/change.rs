@@ -141,7 +141,12 @@ fn carry(moment: &Moment<'_>, carried: &Carried) -> Vec<String> {
     }
     let landing = carried.donors.shifted(carried.by);
     let donors = words::needles(carried.donors);
+    let one = carried.donors.len() == 1;
     let goal = match (carried.transfer, carried.from == carried.to) {
+        (true, _) if one && carried.by == 0 => format!("to the facing needle of the {} bed", carried.to),
+        (true, _) if one => {
+            format!("to the facing needle of the {} bed, which is {}", carried.to, words::needles(landing))
+        }
         (true, _) if carried.by == 0 => format!("to the facing needles of the {} bed", carried.to),
         (true, _) => format!("to the facing needles of the {} bed, which are {}", carried.to, words::needles(landing)),
         (false, true) => format!("to {} of the same bed", words::needles(landing)),
@@ -152,17 +157,24 @@ fn carry(moment: &Moment<'_>, carried: &Carried) -> Vec<String> {
         vec![format!("{verb} {} {donors} {goal}.", carried.from), format!("Use {}.", tool(moment.machine, carried))];
     if !carried.joined.is_empty() {
         let joined = words::needles(carried.joined);
-        lines.push(format!("They join the stitches already there, on {} {joined}.", carried.to));
+        let join = match (carried.donors.len(), carried.joined.len()) {
+            (1, _) => "It joins the stitch",
+            (_, 1) => "One of them joins the stitch",
+            _ => "They join the stitches",
+        };
+        lines.push(format!("{join} already there, on {} {joined}.", carried.to));
     }
     let emptied = carried.donors - moment.state.loops.loaded(carried.from);
     if !carried.put_out.is_empty() {
+        let needle = if carried.put_out.len() == 1 { "needle" } else { "needles" };
         lines.push(format!(
-            "Put the emptied needles out of work: {} {}.",
+            "Put the emptied {needle} out of work: {} {}.",
             carried.from,
             words::needles(carried.put_out)
         ));
     } else if !emptied.is_empty() {
-        lines.push(format!("The emptied needles stay in work: {} {}.", carried.from, words::needles(emptied)));
+        let stay = if emptied.len() == 1 { "needle stays" } else { "needles stay" };
+        lines.push(format!("The emptied {stay} in work: {} {}.", carried.from, words::needles(emptied)));
     }
     lines.push(CHECK_HOOKS.to_owned());
     lines
