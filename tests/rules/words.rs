@@ -12,6 +12,16 @@ fn said(finding: &Finding) -> String {
     format!("{} | {} | {}", finding.what, finding.why, finding.mend)
 }
 
+/// That a pattern has one finding, which says all of these, and that the same pattern with its advice followed has none.
+fn teaches(text: &str, rule: &str, words: &[&str], followed: &str) {
+    let found = checked(&Rule::whole(text)).findings;
+    assert_eq!(found.iter().map(|finding| finding.rule).collect::<Vec<_>>(), [rule], "{text}\n{found:?}");
+    for words in words {
+        assert!(said(&found[0]).contains(words), "{words}: {}", said(&found[0]));
+    }
+    is(followed, &[]);
+}
+
 /// That exactly these findings are told: the rule, and words of the message.
 fn is(text: &str, expected: &[(&str, &str)]) {
     let found = checked(&Rule::whole(text)).findings;
@@ -162,4 +172,22 @@ fn a_promise_about_stitches_says_which_bed_it_is_about() {
     told("expect 7 stitches front", "the front bed carries 8 stitches, not 7 | That is 1 too many. The front bed");
     told("expect 9 stitches back", "the back bed carries 8 stitches, not 9 | That is 1 too few. The front bed");
     told("expect 14 stitches both", "both beds together carry 16 stitches, not 14 | That is 2 too many. The front bed");
+}
+
+#[test]
+fn a_looser_row_is_offered_on_the_bed_that_made_or_carries_the_stitches() {
+    let opposite = "gaiting opposite\nin work front L4-R4, back L4-R4\nthread slate\ncast on wound front\n";
+    let one_bed = |row: &str| format!("{opposite}{row}\ntransfer front to back\nout of work front\nbind off back");
+    let loose = "row front knit, loosened 2";
+    teaches(&one_bed("row front knit"), "tight-transfer", &[&format!("for example `{loose}`")], &one_bed(loose));
+    let rib = |row: &str| format!("{BOTH}{row}\ngaiting opposite\ntransfer back to front, joining\nbind off front");
+    let loose = "row both knit, loosened 2";
+    teaches(&rib("row both knit"), "tight-transfer", &[&format!("for example `{loose}`")], &rib(loose));
+    // The cast-on and no row made them.
+    let zigzag = "in work front L4-R4, back L4-R3\nthread slate\ncast on zigzag\n";
+    let cast = |row: &str| {
+        format!("{zigzag}{row}gaiting opposite\ntransfer back to front, joining\nrow front knit\nbind off front")
+    };
+    let loose = "row back knit, loosened 2";
+    teaches(&cast(""), "tight-transfer", &[&format!("for example `{loose}`")], &cast(&format!("{loose}\n")));
 }
