@@ -49,7 +49,7 @@ fn a_line_that_finds_nothing_says_what_it_looked_for() {
         (
             "in work front L1\nthread slate\ncast on wound front\n",
             "decrease front 1 at left\nbind off front",
-            "the front edge has no neighbour to take the stitch",
+            "the left edge of the front bed has no neighbour to take the stitch",
         ),
         (FRONT, "bind off front\nincrease front 1 at left", "the front bed has no edge to increase at"),
         (
@@ -190,4 +190,195 @@ fn a_looser_row_is_offered_on_the_bed_that_made_or_carries_the_stitches() {
     };
     let loose = "row back knit, loosened 2";
     teaches(&cast(""), "tight-transfer", &[&format!("for example `{loose}`")], &cast(&format!("{loose}\n")));
+}
+
+#[test]
+fn a_row_on_held_needles_says_that_they_are_held() {
+    let all = |here: &str, later: &str| {
+        format!("{FRONT}row front knit\nhold front\n{here}rows 10 front knit\n{later}row front knit\nbind off front")
+    };
+    teaches(
+        &all("", "release front\n"),
+        "nothing-to-do",
+        &[
+            "front L8-R8 are held, so this row knits nothing",
+            "Write `release front` before the row, and take out a later line",
+        ],
+        &all("release front\n", ""),
+    );
+    let some = |here: &str| {
+        format!(
+            "{FRONT}rows 2 front knit\nhold front R5-R8\n{here}row front knit on R7-R8\nrelease front\nrows 2 front knit\nbind off front"
+        )
+    };
+    let told = ["front R7-R8 are held, so this row knits nothing", "Write `release front R7-R8` before the row"];
+    is(&some(""), &[("nothing-to-do", told[0])]);
+    is(&some(""), &[("nothing-to-do", told[1])]);
+    is(&some("release front\n").replacen("on R7-R8\nrelease front", "", 1), &[]);
+    let tube = |here: &str, later: &str| {
+        format!(
+            "in work front L8-R8, back L8-R7\nthread slate\ncast on zigzag\ntubular 2 rows\nhold back\n{here}tubular 10 rows\n{later}row both knit\nbind off both"
+        )
+    };
+    teaches(
+        &tube("", "release back\n"),
+        "nothing-to-do",
+        &["back L8-R7 are held", "Write `release back` before"],
+        &tube("release back\n", ""),
+    );
+    // Where other needles knit, the held ones wait as they should; what slips is not asked.
+    is(
+        &format!(
+            "{FRONT}hold front R4-R8\nrow front knit on L8-R6\nrow front knit\nrelease front\nrow front knit\nbind off front"
+        ),
+        &[],
+    );
+    is(
+        &format!(
+            "{FRONT}hold front R4-R8\nrow front slip on R5-R8, slip elsewhere\nrow front knit\nrelease front\nrow front knit\nbind off front"
+        ),
+        &[("nothing-to-do", "every needle in work slips")],
+    );
+}
+
+#[test]
+fn a_row_on_the_bare_bed_says_where_the_stitches_are() {
+    let rows = |bed: &str| format!("{FRONT}rows 2 {bed} knit\nbind off front");
+    let words = [
+        "no needle of the back bed is in work, so this row knits nothing",
+        "The front bed carries 16 stitches, front L8-R8, and the back bed none.",
+        "Name the front bed in the row; or",
+    ];
+    teaches(&rows("back"), "nothing-to-do", &words, &rows("front"));
+    let held =
+        format!("{FRONT}row front knit\nhold front\nrow back knit\nrelease front\nrow front knit\nbind off front");
+    is(&held, &[("nothing-to-do", "Name the front bed in the row after `release front`; or")]);
+}
+
+#[test]
+fn a_decrease_that_finds_no_neighbour_says_how_many_stitches_there_are() {
+    let four = |line: &str| {
+        format!("in work front L2-R2\nthread slate\ncast on wound front\nrow front knit\n{line}\nbind off front")
+    };
+    teaches(
+        &four("decrease front 3 at each edge"),
+        "nothing-to-do",
+        &[
+            "neither edge of the front bed has a neighbour",
+            "The front bed carries 4 stitches here. The line lays the 3 stitches at the edge 3 needles inward, so that edge needs 6 stitches.",
+            "`decrease front 1 at each edge` can be done here",
+        ],
+        &four("decrease front 1 at each edge"),
+    );
+    teaches(
+        &four("decrease front 1 at right, inset 4"),
+        "nothing-to-do",
+        &[
+            "the right edge of the front bed",
+            "so that edge needs 5 stitches",
+            "`decrease front 1 at right, inset 3` can be done",
+        ],
+        &four("decrease front 1 at right, inset 3"),
+    );
+    let repeated = |times: u32| {
+        format!("{FRONT}repeat {times} times {{\nrows 2 front knit\ndecrease front 1 at each edge\n}}\nbind off front")
+    };
+    teaches(
+        &repeated(12),
+        "nothing-to-do",
+        &[
+            "the right edge of the front bed has no neighbour",
+            "The front bed carries 1 stitch after the decrease on the left.",
+            "The stitches are used up in pass 8 of 12: repeat it 7 times at most.",
+        ],
+        &repeated(7),
+    );
+    let last = "in work front L1\nthread slate\ncast on wound front\n";
+    teaches(
+        &format!("{last}decrease front 1 at left\nbind off front"),
+        "nothing-to-do",
+        &["The front bed carries 1 stitch here.", "Take the line out; bind off the stitch that is left"],
+        &format!("{last}bind off front"),
+    );
+}
+
+#[test]
+fn a_decrease_over_a_gap_says_which_needle_is_bare_and_what_reaches_over_it() {
+    let rib = |line: &str| {
+        format!(
+            "gaiting opposite\nin work front every 2 over L10-R9, back every 2 over L9-R10\nthread slate\ncast on zigzag\n             tubular 2 rows\nrow both knit\n{line}\nrow both knit\nbind off both"
+        )
+    };
+    let left = "move front L10 2 right, joining, emptied go out of work";
+    teaches(
+        &rib("decrease front 1 at left"),
+        "nothing-to-do",
+        &[
+            "the left edge of the front bed",
+            "from front L10 1 needle inward, and front L9 carries none.",
+            &format!("Write in place of this line what reaches over the gap: `{left}`."),
+        ],
+        &rib(left),
+    );
+    let right = "move front R9 2 left, joining, emptied go out of work";
+    teaches(
+        &rib("decrease front 1 at each edge"),
+        "nothing-to-do",
+        &["On the right the edge stitch would go from front R9", &format!("`{left}`, then `{right}`")],
+        &rib(&format!("{left}\n{right}")),
+    );
+    // Only the right edge has a gap, and the line is replaced whole.
+    let uneven = |lines: &str| {
+        format!(
+            "in work front L8-R1 or R3\nthread slate\ncast on wound front\nrow front knit\n{lines}\nrow front knit\nbind off front"
+        )
+    };
+    let hand = "move front R3 2 left, joining, emptied go out of work";
+    teaches(
+        &uneven("decrease front 1 at each edge"),
+        "nothing-to-do",
+        &["the right edge of the front bed", &format!("`decrease front 1 at left`, then `{hand}`")],
+        &uneven(&format!("decrease front 1 at left\n{hand}")),
+    );
+}
+
+#[test]
+fn a_pick_up_of_too_many_says_how_many_there_are() {
+    let cast = |line: &str| format!("{FRONT}{line}\nrows 2 front knit\nbind off front");
+    teaches(
+        &cast("pick up front L10-L9"),
+        "nothing-to-do",
+        &[
+            "2 loops too few",
+            "No loops have been knitted through so far, and the line asks for 2.",
+            "`new loops front L10-L9`",
+        ],
+        &cast("new loops front L10-L9"),
+    );
+    let bare = |line: &str| format!("in work front L8-R8\nthread slate\n{line}\nbind off front");
+    let found = checked(&Rule::whole(&bare("pick up front L8-R8"))).findings;
+    assert!(
+        said(&found[0]).contains("and the line asks for 16. | Cast on instead, for example `cast on wound front`."),
+        "{}",
+        said(&found[0])
+    );
+    is(&bare("cast on wound front"), &[]);
+    let waste = |put: &str, needles: &str| {
+        format!("{FRONT}row front knit\n{put}pick up front {needles} from waste yarn\nrow front knit\nbind off front")
+    };
+    is(
+        &waste("", "L10-L9"),
+        &[(
+            "nothing-to-do",
+            "No loops are on waste yarn here, and the line asks for 2. | Take stitches off with `onto waste yarn`",
+        )],
+    );
+    let one = "onto waste yarn front L8\n";
+    let found = checked(&Rule::whole(&waste(one, "L9-L8"))).findings;
+    assert!(
+        said(&found[0]).contains("1 loop is on waste yarn here, and the line asks for 2. | Name 1 needle at most."),
+        "{}",
+        said(&found[0])
+    );
+    is(&waste(one, "L8"), &[]);
 }
