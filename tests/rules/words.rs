@@ -256,6 +256,26 @@ fn a_row_on_the_bare_bed_says_where_the_stitches_are() {
 }
 
 #[test]
+fn an_increase_at_one_edge_waits_for_the_carriage() {
+    let rows = |number: u32| {
+        format!("{FRONT}rows {number} front knit\nincrease front 2 at right\nrow front knit\nbind off front")
+    };
+    let more = "Knit one row more or one row fewer before it, so that the carriage stands on the right.";
+    teaches(&rows(2), "wrong-side", &["added on the right", more], &rows(3));
+    is(&rows(1), &[]);
+    let at_once = |row: &str| format!("{FRONT}{row}increase front 2 at right\nrow front knit\nbind off front");
+    let before = "Knit one row before it, so that the carriage stands on the right.";
+    teaches(&at_once(""), "wrong-side", &[before], &at_once("row front knit\n"));
+    let each = |lines: &str| format!("{FRONT}rows 2 front knit\n{lines}\nrow front knit\nbind off front");
+    teaches(
+        &each("increase front 2 at each edge"),
+        "wrong-side",
+        &["Add them on the left here, knit one row, and add the others then."],
+        &each("increase front 2 at left\nrow front knit\nincrease front 2 at right"),
+    );
+}
+
+#[test]
 fn a_decrease_that_finds_no_neighbour_says_how_many_stitches_there_are() {
     let four = |line: &str| {
         format!("in work front L2-R2\nthread slate\ncast on wound front\nrow front knit\n{line}\nbind off front")
