@@ -363,6 +363,29 @@ fn a_decrease_over_a_gap_says_which_needle_is_bare_and_what_reaches_over_it() {
 }
 
 #[test]
+fn a_zigzag_on_one_bed_says_that_it_goes_between_both() {
+    let start = "in work front L8-R8, back L8-R7\nthread slate\n";
+    let both = |cast: &str| format!("{start}{cast}\ntubular 2 rows\nrow both knit\nbind off both");
+    let found = checked(&Rule::whole(&both("cast on zigzag front"))).findings;
+    assert!(
+        said(&found[0]).contains("between both beds: write `cast on zigzag`, without a bed."),
+        "{}",
+        said(&found[0])
+    );
+    is(&both("cast on zigzag"), &[]);
+    let alone = |cast: &str| format!("in work front L8-R8\nthread slate\n{cast}\nrow front knit\nbind off front");
+    teaches(
+        &alone("cast on zigzag front"),
+        "cast-on-shares-a-loop",
+        &[
+            "bring needles of the back bed into work before it",
+            "For the front bed alone take another cast-on, for example `cast on wound front`.",
+        ],
+        &alone("cast on wound front"),
+    );
+}
+
+#[test]
 fn a_pick_up_of_too_many_says_how_many_there_are() {
     let cast = |line: &str| format!("{FRONT}{line}\nrows 2 front knit\nbind off front");
     teaches(
@@ -401,4 +424,25 @@ fn a_pick_up_of_too_many_says_how_many_there_are() {
         said(&found[0])
     );
     is(&waste(one, "L8"), &[]);
+}
+
+#[test]
+fn a_cast_on_over_stitches_names_empty_needles_only_where_there_are_some() {
+    let zigzag = |again: &str| {
+        format!(
+            "in work front L8-R8, back L8-R7\nthread slate\ncast on zigzag\nrow both knit\n{again}rows 2 both knit\nbind off both"
+        )
+    };
+    teaches(
+        &zigzag("cast on zigzag\n"),
+        "doubled-stitch",
+        &["No needle that the line means is empty, so it makes no loop: take it out"],
+        &zigzag(""),
+    );
+    let more = |which: &str| {
+        format!(
+            "{FRONT}row front knit\nin work front R9-R10\ncast on wound front{which}\nrow front knit\nbind off front"
+        )
+    };
+    teaches(&more(""), "doubled-stitch", &["Name only empty needles here: `all but loaded`"], &more(" all but loaded"));
 }
