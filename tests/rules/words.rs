@@ -386,6 +386,22 @@ fn a_zigzag_on_one_bed_says_that_it_goes_between_both() {
 }
 
 #[test]
+fn several_needles_that_wait_are_spoken_of_as_several() {
+    let waiting = |needles: &str| {
+        format!("{FRONT}row front knit\nrows 9 front slip on {needles}, knit elsewhere\nrow front knit\nbind off front")
+    };
+    is(
+        &waiting("R1"),
+        &[("stretched-hold", "front R1 waits while both neighbours knit | Its last loop is from row 1")],
+    );
+    is(
+        &waiting("L3 or R1"),
+        &[("stretched-hold", "front L3, R1 wait while both neighbours knit | The last loop of front L3 is from row 1")],
+    );
+    is(&waiting("L3 or R1"), &[("stretched-hold", "Knit the needles in between, or let their neighbours wait too")]);
+}
+
+#[test]
 fn a_pick_up_of_too_many_says_how_many_there_are() {
     let cast = |line: &str| format!("{FRONT}{line}\nrows 2 front knit\nbind off front");
     teaches(
