@@ -177,6 +177,8 @@ type InSizes = (Finding, Vec<String>, usize);
 /// One mistake has other needles and numbers in another size. It is said with those of the first one.
 fn same_places(merged: Vec<InSizes>, count: usize) -> Vec<InSizes> {
     let mut kept: Vec<InSizes> = Vec::new();
+    // For each that is kept, the sizes in which it has other numbers.
+    let mut alike: Vec<Vec<String>> = Vec::new();
     let mut index: HashMap<(&'static str, Severity, Span), Vec<usize>> = HashMap::new();
     for (finding, sizes, times) in merged {
         let there = index.entry((finding.rule, finding.severity, finding.at.span)).or_default();
@@ -184,24 +186,35 @@ fn same_places(merged: Vec<InSizes>, count: usize) -> Vec<InSizes> {
             kept.get(**at)
                 .is_some_and(|(_, of, others)| others + times <= count && !sizes.iter().any(|size| of.contains(size)))
         };
-        match there.iter().find(other).and_then(|at| kept.get_mut(*at)) {
-            Some((first, of, others)) => {
-                let also = format!("In size {} it is the same, with other numbers.", quoted(&sizes));
-                first.why = if first.why.is_empty() { also } else { format!("{} {also}", first.why) };
+        let first = there.iter().copied().find(|at| other(&at));
+        match first.and_then(|at| kept.get_mut(at).zip(alike.get_mut(at))) {
+            Some(((_, of, others), alike)) => {
+                alike.extend(sizes.iter().cloned());
                 of.extend(sizes);
                 *others += times;
             }
             None => {
                 there.push(kept.len());
                 kept.push((finding, sizes, times));
+                alike.push(Vec::new());
             }
         }
+    }
+    for ((first, ..), alike) in kept.iter_mut().zip(&alike).filter(|(_, alike)| !alike.is_empty()) {
+        let also = format!("In {} it is the same, with other numbers.", named_sizes(alike));
+        first.why = if first.why.is_empty() { also } else { format!("{} {also}", first.why) };
     }
     kept
 }
 
-fn quoted(names: &[String]) -> String {
-    names.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ")
+/// ``size `large` ``, ``sizes `medium` and `large` ``.
+fn named_sizes(names: &[String]) -> String {
+    let quoted: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
+    match quoted.split_last() {
+        Some((last, [])) => format!("size {last}"),
+        Some((last, others)) => format!("sizes {} and {last}", others.join(", ")),
+        None => "no size".to_owned(),
+    }
 }
 
 /// Puts the findings of all sizes together: one that every size has is said once and names no size, another names the

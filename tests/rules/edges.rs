@@ -217,7 +217,7 @@ fn rules_at_their_edges() {
         (
             "in work front L1\nthread slate\ncast on wound front\n",
             "row front knit\ndecrease front 1 at left\nbind off front",
-            &[("nothing-to-do", "the front edge has no neighbour to take the stitch")],
+            &[("nothing-to-do", "the left edge of the front bed has no neighbour to take the stitch")],
         ),
         // The size set is not looser than itself.
         (

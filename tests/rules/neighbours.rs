@@ -63,7 +63,7 @@ fn the_neighbours_of_a_stitch_that_waits_may_stand_farther_off() {
     // Two of them wait together; then two with a needle between them that knits.
     finds(&waits(20, "L3 or L5"), &["long-float"]);
     finds(&waits(9, "L3 or L7"), &["stretched-hold"]);
-    assert!(found(&waits(9, "L3 or L7"))[0].1.contains("front L7, L3 waits"));
+    assert!(found(&waits(9, "L3 or L7"))[0].1.contains("front L7, L3 wait while"));
     // At the end of the bed there is one neighbour only.
     finds(&waits(20, "L9"), &[]);
 }

@@ -47,6 +47,14 @@ fn a_mistake_that_differs_from_size_to_size_only_in_its_numbers_is_said_once() {
     assert_eq!(found.iter().map(|finding| finding.rule).collect::<Vec<_>>(), ["lost-stitch"]);
     assert!(found[0].what.contains("R6") && found[0].sizes.is_empty(), "{:?}", found[0]);
     assert!(found[0].why.ends_with("In size `large` it is the same, with other numbers."), "{}", found[0].why);
+    let three = checked(&Rule::whole(
+        "sizes small, medium, large\npiece \"Example\" {\n    in work front L5 (6, 7)-R5 (6, 7), back L5 (6, 7)-R6 (7, 8)\n    \
+         thread slate\n    cast on wound both\n    row both knit, loosened 1\n    gaiting opposite\n    \
+         transfer back to front, joining\n    bind off front\n}",
+    ));
+    let why = &three.findings[0].why;
+    assert!(why.ends_with("In sizes `medium` and `large` it is the same, with other numbers."), "{why}");
+    assert_eq!(why.matches("it is the same").count(), 1, "{why}");
     let found = sized("in work front L5 (7)-R5 (7), back L5 (7)-R6 (7)");
     assert_eq!(found.iter().map(|finding| finding.sizes.clone()).collect::<Vec<_>>(), [["small"]]);
 }

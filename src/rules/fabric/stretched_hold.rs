@@ -56,16 +56,22 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         let first = long.first()?;
         let newest = state.loops.stack(bed, first).iter().map(|what| what.made).max()?;
         let rows = state.row - newest;
+        let several = long.len() > 1;
+        let (wait, loop_of, marked, them, their) = if several {
+            ("wait", format!("The last loop of {bed} {first}"), format!("{bed} {first} waits"), "needles", "their")
+        } else {
+            ("waits", "Its last loop".to_owned(), "waits".to_owned(), "needle", "its")
+        };
         let mut finding = RULE
-            .finds(moment.span, format!("{} waits while both neighbours knit", on_bed(bed, long)))
-            .marked(format!("waits for {} now", count(rows, "row", "rows")))
+            .finds(moment.span, format!("{} {wait} while both neighbours knit", on_bed(bed, long)))
+            .marked(format!("{marked} for {} now", count(rows, "row", "rows")))
             .because(format!(
-                "Its last loop is from row {newest}, and this is row {}; the limit is {} ({}).",
+                "{loop_of} is from row {newest}, and this is row {}; the limit is {} ({}).",
                 state.row,
                 count(limit.value, "row", "rows"),
                 limit.origin()
             ))
-            .mend("Knit the needle in between, or let its neighbours wait too; if your yarn bears it, raise `longest wait` in the machine's profile.");
+            .mend(format!("Knit the {them} in between, or let {their} neighbours wait too; if your yarn bears it, raise `longest wait` in the machine's profile."));
         finding.picture = Some(picture::around(moment.machine, state, bed, first));
         Some(finding)
     })

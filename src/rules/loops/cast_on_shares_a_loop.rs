@@ -48,6 +48,7 @@ fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
             bed.other()
         ))
         .mend(match way(moment, handled) {
+            _ if handled.made[bed.other()].is_empty() => one_bed_only(moment, bed),
             Some(0) => format!("Write `rack to centre` before the cast-on: there the needles alternate. {OR_THE_NEEDLES}"),
             Some(place) => format!(
                 "Write `rack to {} {}` before the cast-on: there the needles alternate. Rack back after the tubular rows. {OR_THE_NEEDLES}",
@@ -58,6 +59,20 @@ fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
         });
     finding.picture = both.first().map(|needle| picture::around(moment.machine, moment.state, bed, needle));
     Some(finding)
+}
+
+/// What to do where no needle of the other bed takes the yarn at all.
+fn one_bed_only(moment: &Moment<'_>, bed: Bed) -> String {
+    let other = bed.other();
+    let empty = moment.state.in_work[other] - moment.state.loops.loaded(other);
+    let both = if empty.is_empty() {
+        format!("bring needles of the {other} bed into work before it and write `cast on zigzag`")
+    } else {
+        "write `cast on zigzag`, without a bed".to_owned()
+    };
+    format!(
+        "A zigzag goes to and fro between both beds: {both}. For the {bed} bed alone take another cast-on, for example `cast on wound {bed}`."
+    )
 }
 
 /// Two neighbours of one bed on the yarn's path.

@@ -66,6 +66,10 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
         RULE.finds(moment.span, format!("{} already {carry}", needles(&occupied)))
             .marked("a second one is asked for here")
             .because("A loop is cast on or wound only on an empty needle; on a loaded one it would lie over the stitch that is there.")
-            .mend("Name only empty needles here: `all but loaded` picks them."),
+            .mend(if handled.made.is_empty() {
+                "No needle that the line means is empty, so it makes no loop: take it out; or bind off what hangs there first, if new work begins here."
+            } else {
+                "Name only empty needles here: `all but loaded` picks them."
+            }),
     )
 }

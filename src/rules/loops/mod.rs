@@ -10,6 +10,7 @@ pub(super) mod no_needle_found;
 pub(super) mod no_yarn;
 pub(super) mod nothing_to_do;
 pub(super) mod odd_last_needle;
+mod refused_decrease;
 pub(super) mod there_and_back;
 pub(super) mod tight_transfer;
 pub(super) mod unplanned_loop;

@@ -1,6 +1,9 @@
 //! `nothing-to-do`
 
-use crate::beds::{Bed, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, RowDone};
+use super::refused_decrease;
+use crate::beds::{
+    Action, Bed, BedWork, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, Pick, RowDone, State,
+};
 use crate::finding::{Finding, Severity};
 use crate::play::Moment;
 use crate::rules::words::{count, is_are, needles, on_bed, written};
@@ -46,6 +49,9 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     if !row.knit.is_empty() || !row.tuck.is_empty() {
         return bare_bed(moment, row).or_else(|| no_new_loops(moment, row));
     }
+    if let Some(found) = only_held(moment, row).or_else(|| no_needle_there(moment, row)) {
+        return Some(found);
+    }
     if !row.slip.is_empty() {
         return Some(
             RULE.finds(moment.span, "every needle in work slips, so this row knits nothing")
@@ -59,6 +65,93 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
             .marked("knits nothing")
             .because("Neither bed has a needle in work when the row is reached.")
             .mend("Bring needles into work first, for example `in work front L30-R30`."),
+    )
+}
+
+/// What the row says each bed does, in the direction in which it went.
+fn said<'a>(moment: &'a Moment<'_>, row: &RowDone) -> Option<&'a Both<BedWork>> {
+    let Operation::Row(said) = moment.operation else { return None };
+    Some(said.work.toward(row.toward))
+}
+
+/// The held needles of a bed that are told to knit or tuck.
+fn asked_of_held(state: &State, bed: Bed, work: &BedWork) -> NeedleSet {
+    let mut rest = state.held[bed];
+    let mut asked = NeedleSet::EMPTY;
+    for (action, pick) in &work.picked {
+        let hit = whatever_the_state(pick, state.loops.loaded(bed)) & rest;
+        if *action != Action::Slip {
+            asked |= hit;
+        }
+        rest -= hit;
+    }
+    if work.elsewhere == Action::Slip { asked } else { asked | rest }
+}
+
+/// The needles that a pick can mean without their being in work.
+fn whatever_the_state(pick: &Pick, loaded: NeedleSet) -> NeedleSet {
+    match pick {
+        Pick::These(needles) => *needles,
+        Pick::Loaded => loaded,
+        Pick::And(pair) => whatever_the_state(&pair.0, loaded) & whatever_the_state(&pair.1, loaded),
+        Pick::Or(pair) => whatever_the_state(&pair.0, loaded) | whatever_the_state(&pair.1, loaded),
+        _ => NeedleSet::EMPTY,
+    }
+}
+
+/// The row knits nothing, since all that it tells to knit or tuck is held.
+fn only_held(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    let (state, work) = (moment.state, said(moment, row)?);
+    let asked = Both::from_fn(|bed| asked_of_held(state, bed, &work[bed]));
+    if asked.is_empty() {
+        return None;
+    }
+    // A whole bed is released by its name.
+    let released: Vec<String> = asked
+        .iter()
+        .filter(|(_, needles)| !needles.is_empty())
+        .map(
+            |(bed, needles)| {
+                if *needles == state.held[bed] { bed.to_string() } else { written(&Both::only(bed, *needles)) }
+            },
+        )
+        .collect();
+    Some(
+        RULE.finds(
+            moment.span,
+            format!("{} {} held, so this row knits nothing", needles(&asked), is_are(asked.len())),
+        )
+        .marked("knits nothing")
+        .because("A held needle keeps its stitch and lets the carriage pass. The row asks no other needle to knit.")
+        .mend(format!(
+            "Write `release {}` before the row, and take out a later line that would release nothing more; or, where they are meant to wait, let other needles knit in it.",
+            released.join(", ")
+        )),
+    )
+}
+
+/// The row knits nothing, since the only bed that it tells to knit has no needle in work; the stitches hang on the other.
+fn no_needle_there(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    let (state, work) = (moment.state, said(moment, row)?);
+    let bed = Bed::BOTH.into_iter().find(|&bed| work[bed].asks() && !work[bed.other()].asks())?;
+    let (other, there) = (bed.other(), state.loops.loaded(bed.other()));
+    let bare = state.in_work[bed].is_empty() && state.held[bed].is_empty();
+    if !bare || there.is_empty() {
+        return None;
+    }
+    let release =
+        if (there - state.held[other]).is_empty() { format!(" after `release {other}`") } else { String::new() };
+    Some(
+        RULE.finds(moment.span, format!("no needle of the {bed} bed is in work, so this row knits nothing"))
+            .marked(format!("asks the {bed} bed"))
+            .because(format!(
+                "The {other} bed carries {}, {}, and the {bed} bed none.",
+                count(there.len(), "stitch", "stitches"),
+                on_bed(other, there)
+            ))
+            .mend(format!(
+                "Name the {other} bed in the row{release}; or bring needles of the {bed} bed into work and give them stitches first."
+            )),
     )
 }
 
@@ -77,8 +170,7 @@ fn no_new_loops(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
 fn bare_bed(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     let bare = |bed: &Bed| moment.state.in_work[*bed].is_empty() && moment.state.held[*bed].is_empty();
     let bed = Bed::BOTH.into_iter().find(bare)?;
-    let Operation::Row(said) = moment.operation else { return None };
-    if !said.work.toward(row.toward)[bed].asks() {
+    if !said(moment, row)?[bed].asks() {
         return None;
     }
     Some(
@@ -159,25 +251,16 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
 fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     let held = Both::from_fn(|bed| handled.refused[bed] & moment.state.held[bed] & moment.state.loops.loaded(bed));
     let (what, why, mend) = match moment.operation {
-        Operation::PickUp { from_waste, .. } => (
-            format!(
-                "there {} {} too few to pick up",
-                is_are(handled.not_there),
-                count(handled.not_there, "loop", "loops")
-            ),
-            if *from_waste { "Fewer loops are on waste yarn." } else { "Fewer loops have been knitted so far." },
-            "Name fewer needles.",
-        ),
+        Operation::PickUp { from_waste, .. } => return Some(too_few_to_pick_up(moment, handled, *from_waste)),
         Operation::Decrease(change) if handled.refused.is_empty() => (
             format!("the {} bed has no edge to decrease at", change.bed),
             "No needle of that bed carries a stitch at this point.",
             "Take the line out, or name the other bed.",
         ),
-        Operation::Decrease(change) => (
-            format!("the {} edge has no neighbour to take the stitch", change.bed),
-            "A decrease lays the edge stitch on the next needle inward, and that needle must carry a stitch.",
-            "Decrease fewer stitches at once, or close the gap in the bed first.",
-        ),
+        Operation::Decrease(change) => {
+            let said = refused_decrease::said(moment, handled, change);
+            return Some(RULE.finds(moment.span, said.what).marked("asked for here").because(said.why).mend(said.mend));
+        }
         Operation::Increase(_) if !handled.off_bed.is_empty() || handled.past_end > 0 => return None,
         Operation::Increase(_) if !held.is_empty() => (
             format!(
@@ -205,6 +288,35 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
         _ => return None,
     };
     Some(RULE.finds(moment.span, what).marked("asked for here").because(why).mend(mend))
+}
+
+/// More loops are to be picked up than there are.
+fn too_few_to_pick_up(moment: &Moment<'_>, handled: &Handled, from_waste: bool) -> Finding {
+    let missing = handled.not_there;
+    let asked = handled.refused.len();
+    let there = asked.saturating_sub(missing);
+    let number = if there == 0 { "No".to_owned() } else { there.to_string() };
+    let loops = if there == 1 { "loop" } else { "loops" };
+    let has = if there == 1 { "has" } else { "have" };
+    let what = format!("there {} {} too few to pick up", is_are(missing), count(missing, "loop", "loops"));
+    let why = if from_waste {
+        format!("{number} {loops} {} on waste yarn here, and the line asks for {asked}.", is_are(there))
+    } else {
+        format!("{number} {loops} {has} been knitted through so far, and the line asks for {asked}.")
+    };
+    let mend = match (there, from_waste) {
+        (0, true) => "Take stitches off with `onto waste yarn` first, or cast on instead.".to_owned(),
+        (0, false) if moment.state.loops.count() == 0 => {
+            let bed = if handled.refused.front.is_empty() { Bed::Back } else { Bed::Front };
+            format!("Cast on instead, for example `cast on wound {bed}`.")
+        }
+        (0, false) => format!(
+            "Wind new loops instead: `new loops {}`; or pick up once rows have been knitted.",
+            written(&handled.refused)
+        ),
+        _ => format!("Name {} at most.", count(there, "needle", "needles")),
+    };
+    RULE.finds(moment.span, what).marked("asked for here").because(why).mend(mend)
 }
 
 fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {

@@ -45,15 +45,18 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
     let named = if tight.len() == all { String::new() } else { format!(": {}", on_bed(carried.from, tight)) };
     let finding =
         RULE.finds(moment.span, format!("{of_all} transferred from an ordinary row{named}")).marked("transferred here");
+    let rows = &moment.state.last_row;
     Some(match carried.ordinary_row {
         Some(bed) => {
+            // A row on both beds was knitted there, so it can be knitted loosely too; another may make needles collide.
+            let on = if rows[bed] == rows[bed.other()] { "both".to_owned() } else { bed.to_string() };
             let at_size = moment.state.sizes_of_row[bed].map_or_else(String::new, |at| format!(" (size {})", size(at)));
             finding
                 .because(format!("The last row on the {bed} bed was knitted at its usual stitch size{at_size}, which is tight for a transfer."))
-                .mend("Loosen the row before, for example `row both knit, loosened 2`; it holds for that row only.")
+                .mend(format!("Loosen the row before, for example `row {on} knit, loosened 2`; it holds for that row only."))
         }
         None => finding
             .because("The rows that made these stitches were knitted at the usual stitch size, which is tight for a transfer.")
-            .mend("Knit these needles in a looser row before the transfer, for example `row both knit, loosened 2`; a needle that slips in that row or is held keeps the stitch it had."),
+            .mend(format!("Knit these needles in a looser row before the transfer, for example `row {} knit, loosened 2`; a needle that slips in that row or is held keeps the stitch it had.", carried.from)),
     })
 }

@@ -90,7 +90,14 @@ fn increased(moment: &Moment<'_>, change: &EdgeChange) -> Option<Finding> {
         RULE.finds(moment.span, format!("{} stitches are added on the {}, away from the yarn", change.by, carriage.other()))
             .marked(format!("the carriage stands on the {carriage}"))
             .because("Several new stitches are wound with the yarn that hangs at the carriage; on the other side it would lie across as a float.")
-            .mend(format!("Add them on the {carriage} here, knit one row, and add the others then."))
+            .mend(match (change.left && change.right, moment.state.row) {
+                (true, _) => format!("Add them on the {carriage} here, knit one row, and add the others then."),
+                (false, 0) => format!("Knit one row before it, so that the carriage stands on the {}.", carriage.other()),
+                (false, _) => format!(
+                    "Knit one row more or one row fewer before it, so that the carriage stands on the {}.",
+                    carriage.other()
+                ),
+            })
     })
 }
 
