@@ -463,12 +463,10 @@ impl Model {
         }
     }
 
-    /// That many loaded needles from the edge inward; held ones do not count, unless all are held.
+    /// That many loaded needles from the edge inward; held ones do not count.
     pub(crate) fn edge(&self, bed: usize, outward: i32, count: u32) -> Asked {
         let mut loaded = self.all_loaded(bed);
-        if loaded.iter().any(|&at| self.position(bed, at) != Position::Held) {
-            loaded.retain(|&at| self.position(bed, at) != Position::Held);
-        }
+        loaded.retain(|&at| self.position(bed, at) != Position::Held);
         if outward > 0 {
             loaded.reverse();
         }

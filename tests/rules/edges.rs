@@ -432,9 +432,11 @@ fn the_edge_beside_held_stitches_is_that_of_the_needles_in_work() {
     let three = neck("row front knit\nincrease front 3 at right\nrow front knit");
     assert_eq!(three, [("nothing-to-do", "front R1-R3 each carry a stitch that is held".to_owned())]);
     assert_eq!(neck(&format!("{decreases}\nincrease front 1 at right\nrows 2 front knit")), []);
-    // Where all wait there is no other edge.
-    let all = neck("hold front L8-L1\ndecrease front 1 at right\nexpect 15 stitches front");
-    assert!(all.iter().all(|(rule, _)| *rule == "long-float"), "{all:?}");
+    // Where all wait there is none.
+    for line in ["decrease front 1 at right", "increase front 1 at left"] {
+        let all = neck(&format!("hold front L8-L1\n{line}\nexpect 16 stitches front"));
+        assert!(matches!(&all[..], [("nothing-to-do", what), ..] if what.contains("has no edge to")), "{all:?}");
+    }
 }
 
 #[test]

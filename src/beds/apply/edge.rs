@@ -8,12 +8,10 @@ use super::super::state::State;
 
 impl State {
     /// The stitches of a bed whose edges are shaped. Held stitches wait: the half of a neck that is knitted has its own
-    /// edge beside the half that is held. Where all are held there is no other edge than theirs.
+    /// edge beside the half that is held.
     #[must_use]
     pub fn shaped(&self, bed: Bed) -> NeedleSet {
-        let loaded = self.loops.loaded(bed);
-        let working = loaded - self.held[bed];
-        if working.is_empty() { loaded } else { working }
+        self.loops.loaded(bed) - self.held[bed]
     }
 
     /// Each named edge grows by `change.by` needles. In the simple form a loop is wound on each new needle; with an

@@ -254,8 +254,8 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
         Operation::PickUp { from_waste, .. } => return Some(too_few_to_pick_up(moment, handled, *from_waste)),
         Operation::Decrease(change) if handled.refused.is_empty() => (
             format!("the {} bed has no edge to decrease at", change.bed),
-            "No needle of that bed carries a stitch at this point.",
-            "Take the line out, or name the other bed.",
+            no_edge(moment.state, change.bed),
+            "Take the line out, name the other bed, or release held stitches first.",
         ),
         Operation::Decrease(change) => {
             let said = refused_decrease::said(moment, handled, change);
@@ -282,8 +282,8 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
         ),
         Operation::Increase(change) => (
             format!("the {} bed has no edge to increase at", change.bed),
-            "No needle of that bed carries a stitch at this point.",
-            "Cast on first, or name the other bed.",
+            no_edge(moment.state, change.bed),
+            "Cast on first, name the other bed, or release held stitches first.",
         ),
         _ => return None,
     };
@@ -317,6 +317,15 @@ fn too_few_to_pick_up(moment: &Moment<'_>, handled: &Handled, from_waste: bool) 
         _ => format!("Name {} at most.", count(there, "needle", "needles")),
     };
     RULE.finds(moment.span, what).marked("asked for here").because(why).mend(mend)
+}
+
+/// Why a bed has no edge that could be shaped.
+fn no_edge(state: &State, bed: Bed) -> &'static str {
+    if state.loops.loaded(bed).is_empty() {
+        "No needle of that bed carries a stitch at this point."
+    } else {
+        "All its stitches are held at this point, and a held stitch stays where it is."
+    }
 }
 
 fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {

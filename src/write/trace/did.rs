@@ -8,10 +8,12 @@ use crate::beds::{Bed, Both, EdgeChange, Needle, NeedleSet, Operation, Outcome, 
 use crate::plan::program::YarnInfo;
 use crate::play::Moment;
 
-/// What was done, and why it was not where it could not be. `loaded` are the needles with loops before it.
+/// What was done, and why it was not where it could not be. `loaded` are the needles with loops before it, `shaped`
+/// those of them whose edges can be shaped.
 pub(super) fn what<'a>(
     moment: &Moment<'a>,
     loaded: &Both<NeedleSet>,
+    shaped: &Both<NeedleSet>,
     yarns: &'a [YarnInfo],
 ) -> (What<'a>, Option<String>) {
     let outcome = moment.outcome;
@@ -65,8 +67,8 @@ pub(super) fn what<'a>(
                 under: group(*under, *over, !toward_right),
             }
         }
-        Operation::Increase(change) => What::Increase(edges(change, loaded[change.bed], moment, grown)),
-        Operation::Decrease(change) => What::Decrease(edges(change, loaded[change.bed], moment, shrunk)),
+        Operation::Increase(change) => What::Increase(edges(change, shaped[change.bed], moment, grown)),
+        Operation::Decrease(change) => What::Decrease(edges(change, shaped[change.bed], moment, shrunk)),
         Operation::Drop(_) => What::Drop(handled(outcome)),
         Operation::PickUp { from_waste, .. } => What::PickUp {
             from: if *from_waste { LoopsFrom::WasteYarn } else { LoopsFrom::Fabric },
@@ -203,7 +205,7 @@ type OneEdge = fn(&EdgeChange, Side, NeedleSet) -> (Edge, NeedleSet);
 /// The edges where the change was made, the left one first, as the beds do it. It was made where the outermost loaded
 /// needle is another one afterwards.
 fn edges(change: &EdgeChange, before: NeedleSet, moment: &Moment<'_>, one_edge: OneEdge) -> Edges {
-    let after = moment.state.loops.loaded(change.bed);
+    let after = moment.state.shaped(change.bed);
     let mut loaded = before;
     let mut edges = Vec::new();
     for (is_named, side) in [(change.left, Side::Left), (change.right, Side::Right)] {

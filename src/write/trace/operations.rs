@@ -27,6 +27,7 @@ impl serde::Serialize for Operations<'_> {
             sources: self.sources,
             entries: 0,
             loaded: Both::default(),
+            shaped: Both::default(),
             sections: Vec::new(),
             stitches: Vec::new(),
         };
@@ -99,8 +100,10 @@ struct Recorder<'a, L: SerializeSeq> {
     yarns: &'a [YarnInfo],
     sources: &'a Sources,
     entries: u64,
-    /// The loaded needles before the operation: what an edge was is told from them.
+    /// The loaded needles before the operation.
     loaded: Both<NeedleSet>,
+    /// Those of them that were not held: what an edge was is told from them.
+    shaped: Both<NeedleSet>,
     sections: Vec<String>,
     /// For each open repeat the stitch it works, if it works one.
     stitches: Vec<Option<String>>,
@@ -135,9 +138,10 @@ impl<L: SerializeSeq> Recorder<'_, L> {
 
 impl<L: SerializeSeq> Watcher for Recorder<'_, L> {
     fn did(&mut self, moment: &Moment<'_>) -> Flow {
-        let (what, not_done) = did::what(moment, &self.loaded, self.yarns);
+        let (what, not_done) = did::what(moment, &self.loaded, &self.shaped, self.yarns);
         self.write(what, not_done, Some(moment.span), moment.pass, moment.state);
         self.loaded = Both::from_fn(|bed| moment.state.loops.loaded(bed));
+        self.shaped = Both::from_fn(|bed| moment.state.shaped(bed));
         if self.failed.is_some() { Flow::Break(Stop::Enough) } else { Flow::Continue(()) }
     }
 
