@@ -118,3 +118,17 @@ fn a_piece_without_any_brace_is_one_finding() {
         assert_eq!(found("cuff.wale", &text), [(4, "missing-block")], "{text}");
     }
 }
+
+#[test]
+fn advice_is_given_in_words_that_can_be_typed() {
+    let text = "machine loft {\n    needles 90 each side\n    pitch 5\n    longest float 5\n}\nyarn slate {\n    ball 50\n}\n\
+                stitch rib on front {\n    row both knit\n}\npiece \"Cuff\" {\n    in work front L20 - R20\n    in work front, L5-R5\n}\n";
+    let checked = wale::check("cuff.wale", text, &common::Examples);
+    let advice: String = checked.findings.iter().map(|finding| format!("{}\n", finding.mend)).collect();
+    for words in ["`5 mm`", "`5 needles`", "`50 g`", "write `on both`", "`L20-R20`"] {
+        assert!(advice.contains(words), "{words}: {advice}");
+    }
+    let dash = checked.findings.iter().find(|finding| finding.mend.contains("L20-R20")).unwrap();
+    let edit = &dash.fix.as_ref().filter(|fix| fix.safe).unwrap().edits[0];
+    assert_eq!((&text[edit.span.range()], edit.text.as_str()), ("L20 - R20", "L20-R20"));
+}

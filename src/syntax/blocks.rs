@@ -6,9 +6,11 @@ use super::grammar::Rule;
 use super::line::{Findings, Line, Piece, Token};
 use super::statements::{needs_block, statement};
 use super::tree::{Block, Kind, Statement, Tree};
+use super::words::is_word_character;
 use super::{DEEPEST_BLOCK, bad, special};
 use crate::finding::{Finding, Fix, Severity};
 use crate::source::{FileId, Span};
+use std::collections::HashSet;
 
 /// Reads a text into its tree and findings.
 pub(super) fn read(file: FileId, text: &str) -> (Tree, Vec<Finding>) {
@@ -29,6 +31,22 @@ pub(super) fn read(file: FileId, text: &str) -> (Tree, Vec<Finding>) {
     // A brace is missing, and the indentation tells where: read it once more as if it were there.
     let second = Builder::new(file, text.len(), Some(place), &opened).run(text);
     (second.tree, second.findings.finish())
+}
+
+/// The names that the lines of a text declare, as far as that can be seen without reading them.
+fn declared(text: &str) -> HashSet<&str> {
+    let mut names = HashSet::new();
+    for line in text.lines() {
+        let mut words = line.split(|part: char| !is_word_character(part)).filter(|word| !word.is_empty());
+        match words.next() {
+            Some("let" | "machine" | "yarn" | "gauge" | "chart" | "fabric") => names.extend(words.next()),
+            // `stitch siez 5` declares nothing.
+            Some("stitch") if line.contains(" on ") || line.contains(" from ") => names.extend(words.next()),
+            Some("sizes") => names.extend(words),
+            _ => {}
+        }
+    }
+    names
 }
 
 /// Of the lines that lack their `{`, those that the closing braces left over belong to: each brace closes the last one
@@ -112,6 +130,8 @@ struct Builder<'o> {
     unopened: Vec<Span>,
     /// Braces that close nothing.
     strays: Vec<Span>,
+    /// The names that the text declares, once somebody has asked for them.
+    declared: Option<HashSet<&'o str>>,
 }
 
 impl<'o> Builder<'o> {
@@ -133,15 +153,16 @@ impl<'o> Builder<'o> {
             opened,
             unopened: Vec::new(),
             strays: Vec::new(),
+            declared: None,
         }
     }
 
-    fn run(mut self, text: &str) -> Read {
+    fn run(mut self, text: &'o str) -> Read {
         cut(self.file, text, |part| {
             if part.leads {
                 self.indent = part.indent;
             }
-            self.token(part.piece, part.token, part.inner, part.leads);
+            self.token(text, part.piece, part.token, part.inner, part.leads);
         });
         self.finish();
         Read {
@@ -154,7 +175,7 @@ impl<'o> Builder<'o> {
         }
     }
 
-    fn token(&mut self, piece: Piece<'_>, token: Token, inner: &[Token], leads: bool) {
+    fn token(&mut self, text: &'o str, piece: Piece<'_>, token: Token, inner: &[Token], leads: bool) {
         let span = piece.span(token.start, token.end);
         match token.rule {
             Rule::EOI | Rule::comment => {}
@@ -163,7 +184,7 @@ impl<'o> Builder<'o> {
             Rule::marker if leads && self.indent == 0 && special::is_marker(piece.words(token)) => {
                 self.marker(piece, token);
             }
-            Rule::bad | Rule::marker => self.bad(piece, token, leads),
+            Rule::bad | Rule::marker => self.bad(text, piece, token, leads),
             rule => {
                 self.leads(leads, span);
                 let kind = statement(rule, &mut Line::new(piece, token, inner, &mut self.findings));
@@ -176,7 +197,7 @@ impl<'o> Builder<'o> {
         }
     }
 
-    fn bad(&mut self, piece: Piece<'_>, token: Token, leads: bool) {
+    fn bad(&mut self, text: &'o str, piece: Piece<'_>, token: Token, leads: bool) {
         let words = piece.words(token);
         let trimmed = words.trim_end_matches([' ', '\t']);
         let span = piece.span(token.start, token.start + trimmed.len() as u32);
@@ -184,7 +205,9 @@ impl<'o> Builder<'o> {
         if self.findings.full() {
             self.findings.one_more(span);
         } else {
-            self.findings.push(bad::explain(piece, token.start, trimmed));
+            let declared = self.declared.get_or_insert_with(|| declared(text));
+            let finding = bad::explain(piece, token.start, trimmed, &|word| declared.contains(word));
+            self.findings.push(finding);
         }
         self.add(Kind::Broken, span);
     }

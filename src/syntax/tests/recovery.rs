@@ -42,7 +42,7 @@ const BROKEN: &[(&str, &str, usize, usize, &str)] = &[
     ("work tile (odd-tiles, even-tiles)", "unreadable-line", 1, 12, "such as `depth 3 rows`"),
     ("work tile (3 rows)", "unreadable-line", 1, 12, "`work ripple (depth 3 rows)`"),
     ("in work front L25-R25 2x1", "unreadable-line", 1, 23, "Behind `in work front L25-R25`"),
-    ("move back L30 to L29", "unreadable-line", 1, 18, "`move front L5 to back L6`"),
+    ("move back L30 to L29", "unreadable-line", 1, 18, "`move back L30 to front L29`"),
     ("note \u{201c}hang the weights\u{201d}", "look-alike-character", 1, 6, "curly quotation mark"),
     ("row front knit on L30\u{2013}R30", "look-alike-character", 1, 22, "en dash"),
     ("row front knit on L30\u{2014}R30", "look-alike-character", 1, 22, "em dash"),
