@@ -86,3 +86,49 @@ fn line_ends_do_not_matter() {
         assert_eq!(found(&name, text.trim_end()), [], "{name} without its last line end");
     }
 }
+
+#[test]
+fn a_line_without_its_opening_brace_is_one_finding_and_the_fix_puts_it_back() {
+    let mut lines = 0;
+    for (name, text) in examples() {
+        for (index, line) in text.lines().enumerate().filter(|(_, line)| line.ends_with(" {")) {
+            let broken = with_line(&text, index, |line| line.trim_end_matches(" {").to_owned());
+            let checked = wale::check(&name, &broken, &common::Examples);
+            let rules: Vec<&str> = checked.findings.iter().map(|finding| finding.rule).collect();
+            assert_eq!(rules, ["missing-block"], "{name}: {line}");
+            let fix = checked.findings[0].fix.as_ref().unwrap();
+            assert!(fix.safe, "{name}: {line}");
+            let mut mended = broken.clone();
+            mended.replace_range(fix.edits[0].span.range(), &fix.edits[0].text);
+            assert_eq!(mended.trim_end(), text.trim_end(), "{name}: {line}");
+            // Where nothing is indented, the brace that is left over tells it.
+            let flat: String = broken.lines().map(|line| line.trim_start().to_owned() + "\n").collect();
+            let found = found(&name, &flat);
+            assert!(matches!(found.as_slice(), [(_, "missing-block")]), "{name}: {line}: {found:?}");
+            lines += 1;
+        }
+    }
+    assert!(lines > 30, "{lines} lines");
+}
+
+#[test]
+fn a_piece_without_any_brace_is_one_finding() {
+    for opening in ["piece \"Cuff\"", "stitch rib on both"] {
+        let text = format!("machine loft {{\n    needles 90 each side\n}}\n{opening}\nrow both knit\nrow front knit\n");
+        assert_eq!(found("cuff.wale", &text), [(4, "missing-block")], "{text}");
+    }
+}
+
+#[test]
+fn advice_is_given_in_words_that_can_be_typed() {
+    let text = "machine loft {\n    needles 90 each side\n    pitch 5\n    longest float 5\n}\nyarn slate {\n    ball 50\n}\n\
+                stitch rib on front {\n    row both knit\n}\npiece \"Cuff\" {\n    in work front L20 - R20\n    in work front, L5-R5\n}\n";
+    let checked = wale::check("cuff.wale", text, &common::Examples);
+    let advice: String = checked.findings.iter().map(|finding| format!("{}\n", finding.mend)).collect();
+    for words in ["`5 mm`", "`5 needles`", "`50 g`", "write `on both`", "`L20-R20`"] {
+        assert!(advice.contains(words), "{words}: {advice}");
+    }
+    let dash = checked.findings.iter().find(|finding| finding.mend.contains("L20-R20")).unwrap();
+    let edit = &dash.fix.as_ref().filter(|fix| fix.safe).unwrap().edits[0];
+    assert_eq!((&text[edit.span.range()], edit.text.as_str()), ("L20 - R20", "L20-R20"));
+}

@@ -4,7 +4,7 @@ use super::names::{Entry, Sort};
 use super::planner::Planner;
 use super::quantity::{Amount, Exact, Measure, Refused, plural, printed};
 use crate::beds::Pick;
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Fix, Severity};
 use crate::source::Span;
 use crate::syntax::tree::{Count, Expression, Kind, Name, Operand, OperandKind, Operator, Quantity};
 use num_traits::{Signed, ToPrimitive};
@@ -255,6 +255,10 @@ impl<'a> Planner<'a> {
         } else {
             "Check the units behind the numbers and the values of the names."
         };
+        if let Some(finding) = self.parted_range(operator, left.1, right.1) {
+            self.report(finding);
+            return;
+        }
         let place = |side: &(Value, Span)| match &side.0 {
             Value::Amount(amount) if amount.exact.is_some() => match amount.measure {
                 Measure::Number => format!("this is a plain number: {}", printed(amount)),
@@ -273,6 +277,33 @@ impl<'a> Planner<'a> {
                 })
                 .mend(mend),
         );
+    }
+
+    /// `L20 - R20`: the needles of a range with blanks round its dash, which would take one from the other.
+    fn parted_range(&self, operator: Operator, left: Span, right: Span) -> Option<Finding> {
+        let needle = |span: Span| {
+            let words = self.words(span);
+            let one = words.strip_prefix(['L', 'R']).is_some_and(|rest| !rest.contains(['-', ' ']));
+            one.then_some(words)
+        };
+        let range = match operator {
+            Operator::Minus => format!("{}-{}", needle(left)?, needle(right)?),
+            _ => return None,
+        };
+        let span = Span { end: right.end, ..left };
+        Some(
+            Finding::new(
+                "unit-mismatch",
+                Severity::Error,
+                span,
+                "there are blanks round the dash of a range of needles",
+            )
+            .marked(format!("write `{range}`"))
+            .because("With blanks round it `-` takes one number from another, and needles are no numbers.")
+            .mend(format!("Write `{range}`, without blanks."))
+            // Needles cannot be taken from needles, so it can have no other meaning.
+            .fix(Fix::new(format!("write `{range}`"), span, range).safe_if(true)),
+        )
     }
 
     /// The value of an operand; none when it cannot be worked out, which has been reported then.
@@ -366,7 +397,13 @@ impl<'a> Planner<'a> {
         let wanted: Vec<&str> = measures.iter().map(|measure| measure.words()).collect();
         let plain = matches!(value, Value::Amount(amount) if amount.measure == Measure::Number);
         let mend = if plain {
-            format!("Write the unit behind the number: {}.", wanted.join(" or "))
+            let examples: Vec<String> =
+                measures.iter().filter_map(|measure| with_unit(&self.words(span), *measure)).collect();
+            if examples.is_empty() {
+                format!("Write the unit behind the number: {}.", wanted.join(" or "))
+            } else {
+                format!("Write the unit behind the number, for example {}.", examples.join(" or "))
+            }
         } else if measures == [Measure::Number] {
             "Write the number alone, without a unit.".to_owned()
         } else {
@@ -473,4 +510,19 @@ impl<'a> Planner<'a> {
 /// `1 needle`, `3 needles`.
 pub(super) fn needles(count: u32) -> String {
     plural(u128::from(count), "needle", "needles")
+}
+
+/// A written number with a unit of that measure behind it, for an example; none for what is no written number.
+fn with_unit(written: &str, measure: Measure) -> Option<String> {
+    let unit = match measure {
+        Measure::Needles => "needles",
+        Measure::Stitches => "stitches",
+        Measure::Rows => "rows",
+        Measure::Length => "mm",
+        Measure::Mass => "g",
+        Measure::Number => return None,
+    };
+    let number = written.starts_with(|first: char| first.is_ascii_digit());
+    let plain = written.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+    (number && plain).then(|| format!("`{written} {unit}`"))
 }

@@ -92,7 +92,14 @@ pub(super) fn check(sources: &Sources, trees: &[(FileId, Tree)]) -> Vec<Finding>
     let mut layout = Layout { sources, findings: Vec::new() };
     for (at, (_, tree)) in trees.iter().enumerate() {
         let used = at + 1 < trees.len();
+        // What the last line that lacks its whole block would have held: said there, and not of each line after it.
+        let mut lacking = None;
         for statement in &tree.statements {
+            if home(&statement.kind).is_some_and(|home| home == Home::Top) {
+                lacking = inside(&statement.kind).filter(|_| statement.body.is_none());
+            } else if home(&statement.kind).is_some_and(|home| Some(home) == lacking) {
+                continue;
+            }
             if used && matches!(statement.kind, Kind::Piece { .. } | Kind::Pattern(_)) {
                 layout.in_used_file(statement);
             } else {

@@ -110,7 +110,8 @@ impl Occupancy {
                              carries a stitch, so this row has nothing to work on there."
                         ))
                         .mend(format!(
-                            "Change the bed, say `from both` in the first line of the stitch, or, if the {bed} bed \
+                            "Change the bed; or, if the stitch is worked on both beds, write `on both` in its first line \
+                             (`from both to front` or `from both to back` where it ends on one); or, if the {bed} bed \
                              shall begin to knit, add `, new loops`."
                         ))
                 });

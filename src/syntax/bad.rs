@@ -3,6 +3,7 @@
 use super::grammar::{Grammar, Rule};
 use super::habits;
 use super::line::Piece;
+use super::meant::{self, BadLine};
 use super::slip;
 use super::special;
 use super::words::{self, SAMPLES, UNITS, expectation, is_word_character};
@@ -19,8 +20,17 @@ const LONGEST_SHOWN: usize = 40;
 /// How many things a message lists that might have stood there.
 const MOST_EXPECTED: usize = 4;
 
-/// Why `line`, which starts at byte `start` of the piece, cannot be read.
-pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str) -> Finding {
+/// In longer lines no changes are tried.
+const LONGEST_TRIED: usize = 200;
+
+/// Whether it costs little to try changes of the line.
+pub(super) const fn is_short(line: &str) -> bool {
+    line.len() <= LONGEST_TRIED
+}
+
+/// Why `line`, which starts at byte `start` of the piece, cannot be read. `declared` tells whether the pattern gives
+/// something that name: such a word is no slip.
+pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str, declared: &dyn Fn(&str) -> bool) -> Finding {
     if line.chars().any(special::is_control) {
         return special::control_character(piece, start, line);
     }
@@ -36,15 +46,24 @@ pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str) -> Finding {
     if let Some(finding) = habits::spoken(piece, start, line) {
         return finding;
     }
+    let bad = BadLine { piece, start, text: line };
+    if let Some(finding) = meant::whole(bad) {
+        return finding;
+    }
     let (at, expected) = farthest(line);
     let word = word_at(line, at);
     let known = line.get(word.clone()).unwrap_or_default();
     let span = piece.span(start + word.start as u32, start + word.end as u32);
-    let slipped =
-        capital(span, line, word.clone(), &expected).or_else(|| misspelt(span, line, known, word.start, &expected));
+    if let Some(finding) = meant::unquoted(bad, &word, &expected) {
+        return finding;
+    }
+    let slipped = capital(span, line, word.clone(), &expected)
+        .or_else(|| if declared(known) { None } else { misspelt(span, line, word.clone(), &expected) });
     match slipped {
         Some((finding, meant)) => finding.fix(slip::fix(piece, start, line, span, &meant)),
-        None => taken(span, line, word, &expected).unwrap_or_else(|| general(span, line, known, at, &expected)),
+        None => meant::small_word(bad, &word, &expected)
+            .or_else(|| taken(span, line, word, &expected))
+            .unwrap_or_else(|| general(span, line, known, at, &expected)),
     }
 }
 
@@ -132,7 +151,7 @@ pub(super) fn word_at(line: &str, at: usize) -> std::ops::Range<usize> {
     at..at + behind.chars().next().map_or(0, char::len_utf8)
 }
 
-fn shown(word: &str) -> String {
+pub(super) fn shown(word: &str) -> String {
     if word.chars().count() <= LONGEST_SHOWN {
         return format!("`{word}`");
     }
@@ -281,14 +300,21 @@ pub(super) fn nearest<'w>(word: &str, known: &[&'w str]) -> Option<&'w str> {
 }
 
 /// A word that is very like one that the language knows, and that one.
-fn misspelt(span: Span, line: &str, word: &str, word_start: usize, expected: &[Rule]) -> Option<(Finding, String)> {
+fn misspelt(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> Option<(Finding, String)> {
+    let (word, word_start) = (line.get(place.clone())?, place.start);
     let small = word.to_lowercase();
     let there = nearest(&small, &words_there(line, word_start, expected));
     let elsewhere = || {
         let long = word_start > 0 && word.chars().count() > 4 && !words::is_keyword(word);
         if long { nearest(&small, words::keywords()) } else { None }
     };
-    let meant = there.or_else(elsewhere)?;
+    // A word that is right elsewhere is a slip only if it is the only one of the line.
+    let reads_with = |meant: &&str| {
+        let mut mended = line.to_owned();
+        mended.replace_range(place.clone(), meant);
+        slip::reads(&mended) || !words::is_keyword(word) && goes_on(line, &place, meant)
+    };
+    let meant = there.or_else(elsewhere).filter(reads_with)?;
     // At the start of a line any word may be a name by mistake; there it is the first word that decides.
     let what = if word_start == 0 {
         format!("no line begins with {}", shown(word))
@@ -305,7 +331,7 @@ fn misspelt(span: Span, line: &str, word: &str, word_start: usize, expected: &[R
 }
 
 /// `Behind `row front`` for the beginning of a sentence.
-fn behind(line: &str, at: usize) -> String {
+pub(super) fn behind(line: &str, at: usize) -> String {
     let before = line.get(..at).unwrap_or_default().trim_end();
     // All of the line where it is short: three words of it can begin in the middle of an instruction.
     let words: Vec<&str> = before.split_whitespace().collect();
@@ -315,7 +341,7 @@ fn behind(line: &str, at: usize) -> String {
 }
 
 /// What may stand there, in friendly order: `a bed, a comma or the end of the line`.
-fn list(expected: &[Rule]) -> Option<String> {
+pub(super) fn list(expected: &[Rule]) -> Option<String> {
     let mut known: Vec<(u8, &str)> = Vec::new();
     for (order, text, _) in expected.iter().filter_map(|rule| expectation(*rule)) {
         if !known.iter().any(|(_, other)| *other == text) {

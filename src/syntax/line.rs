@@ -59,6 +59,11 @@ impl Findings {
         }
     }
 
+    /// How many there are, those that are not listed too.
+    pub(super) fn count(&self) -> usize {
+        self.list.len() + self.beyond
+    }
+
     /// Whether one more would only be counted.
     pub(super) fn full(&self) -> bool {
         self.list.len() >= MOST_FINDINGS

@@ -11,6 +11,7 @@ mod cut;
 mod expressions;
 mod habits;
 mod line;
+mod meant;
 mod next;
 mod rows;
 mod slip;

@@ -42,7 +42,7 @@ const BROKEN: &[(&str, &str, usize, usize, &str)] = &[
     ("work tile (odd-tiles, even-tiles)", "unreadable-line", 1, 12, "such as `depth 3 rows`"),
     ("work tile (3 rows)", "unreadable-line", 1, 12, "`work ripple (depth 3 rows)`"),
     ("in work front L25-R25 2x1", "unreadable-line", 1, 23, "Behind `in work front L25-R25`"),
-    ("move back L30 to L29", "unreadable-line", 1, 18, "`move front L5 to back L6`"),
+    ("move back L30 to L29", "unreadable-line", 1, 18, "`move back L30 to front L29`"),
     ("note \u{201c}hang the weights\u{201d}", "look-alike-character", 1, 6, "curly quotation mark"),
     ("row front knit on L30\u{2013}R30", "look-alike-character", 1, 22, "en dash"),
     ("row front knit on L30\u{2014}R30", "look-alike-character", 1, 22, "em dash"),
@@ -57,7 +57,7 @@ const BROKEN: &[(&str, &str, usize, usize, &str)] = &[
     ("note \"a", "unclosed-quote", 1, 6, "never closed"),
     ("row front\u{0} knit", "control-character", 1, 10, "NUL"),
     ("note \"a\u{1b}[31mb\"", "control-character", 1, 8, "escape"),
-    ("repeat 3 times", "missing-block", 1, 1, "`{`"),
+    ("repeat 3 times", "missing-block", 1, 15, "`{`"),
     ("row both knit {\n}", "needless-block", 1, 15, "no block"),
     ("{\n}", "needless-block", 1, 1, "belongs to no line"),
     ("row both knit\n}", "stray-brace", 2, 1, "closes nothing"),
@@ -185,4 +185,53 @@ fn a_brace_may_stand_on_the_next_line() {
         assert_eq!(*span, Span { file: FileId(0), start: 0, end: 14 });
         assert_eq!(body.as_ref().map(|block| block.statements.len()), Some(1));
     }
+}
+
+#[test]
+fn a_missing_opening_brace_is_one_finding_and_the_block_is_read() {
+    for (text, line, column, inside, safe) in [
+        (
+            "piece \"A\" {\n    repeat 3 times\n        row both knit\n    }\n    bind off front\n}\n",
+            2,
+            19,
+            1,
+            Some(true),
+        ),
+        ("piece \"A\" {\nrepeat 3 times\nrow both knit\n}\nbind off front\n}\n", 2, 15, 1, Some(false)),
+        ("piece \"A\" {\n    repeat 3 times\n    row both knit\n    }\n    bind off front\n}\n", 2, 19, 1, Some(false)),
+        ("piece \"A\" {\n    repeat 3 times # so\n        row both knit\n    bind off front\n}\n", 2, 19, 1, None),
+        ("piece \"A\"\n    row both knit\n    bind off front\n}\n", 1, 10, 2, Some(true)),
+        ("piece \"A\"\nrow both knit\nbind off front\n}\n", 1, 10, 2, Some(false)),
+        ("stitch rib on both\n    row both knit\n}\npiece \"A\" {\n}\n", 1, 19, 1, Some(true)),
+        ("stitch rib on both\n    row both knit\npiece \"A\" {\n}\n", 1, 19, 1, None),
+        ("stitch rib on both\n    row both knit\n", 1, 19, 1, None),
+        ("yarn slate\n}\npiece \"A\" {\n}\n", 1, 11, 0, Some(false)),
+        ("repeat 2 times\n    repeat 2 times {\n        row both knit\n    }\n}\n", 1, 15, 1, Some(true)),
+        ("repeat 2 times\n    row both knit }\n", 1, 15, 1, Some(false)),
+    ] {
+        let (tree, findings) = read(text);
+        assert_eq!(places(text), [("missing-block", line, column)], "{text}");
+        assert_eq!(findings[0].fix.as_ref().map(|fix| fix.safe), safe, "{text}");
+        let mut opened = tree.statements[0].body.as_ref().expect("a block");
+        while let Some(Statement { body: Some(body), .. }) = opened.statements.first().filter(|_| line == 2) {
+            opened = body;
+        }
+        assert_eq!(opened.statements.len(), inside, "{text}");
+        if let Some(fix) = &findings[0].fix {
+            let mut mended = text.to_owned();
+            mended.replace_range(fix.edits[0].span.range(), &fix.edits[0].text);
+            assert_eq!(places(&mended), [], "{mended}");
+        }
+    }
+}
+
+#[test]
+fn every_missing_opening_brace_is_found() {
+    let text =
+        "piece \"A\"\n    section \"Cuff\"\n        repeat 3 times\n            row both knit\n        }\n    }\n}\n";
+    assert_eq!(places(text), [("missing-block", 1, 10), ("missing-block", 2, 19), ("missing-block", 3, 23)]);
+    let flat: String = text.lines().map(|line| line.trim_start().to_owned() + "\n").collect();
+    assert_eq!(places(&flat).len(), 3);
+    // Without any brace nothing below is sure to belong to it.
+    assert_eq!(places("piece \"A\"\nrow both knit\nbind off front\n"), [("missing-block", 1, 10)]);
 }
