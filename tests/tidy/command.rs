@@ -155,6 +155,7 @@ fn what_cannot_be_tidied_is_left_as_it_is() {
     for (name, bytes, said) in [
         ("open.wale", &b"piece  \"A\" {\n"[..], "error[unclosed-brace]"),
         ("closed.wale", b"yarn  slate {}\n}\n", "error[stray-brace]"),
+        ("open.wale", b"piece \"A\"\n    note \"a\"\n    row front   knit\n", "error[missing-block]"),
         ("two.wale", b"<<<<<<< here\nyarn  a {}\n=======\n>>>>>>> there\n", "error[merge-marker]"),
         ("letter.wale", b"Dear Net Loft,\n    the wool has come.\n", "error[not-tidied]"),
         ("zeros.wale", &[0; 1000], "error[not-tidied]"),

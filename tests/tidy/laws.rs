@@ -53,7 +53,7 @@ fn looks(text: &str) -> Result<(), String> {
         if line.ends_with([' ', '\t']) || words.starts_with('\t') || (line.len() - words.len()) % 4 != 0 {
             return Err(format!("there are blanks that should not be: {line:?}"));
         }
-        let opens = |line: &str| line.ends_with('{');
+        let opens = |line: &str| line.ends_with('{') && !line.contains('#');
         if words.is_empty() && opens(before) || words == "}" && before.is_empty() {
             return Err(format!("an empty line at an end of a block: {before:?}, {line:?}"));
         }

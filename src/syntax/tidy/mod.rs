@@ -31,7 +31,8 @@ pub struct Tidied<'t> {
 }
 
 /// What is found by reading a text and keeps it from being tidied: nobody can tell which block a line belongs to.
-const IN_THE_WAY: &[&str] = &["unclosed-brace", "stray-brace", "merge-marker", "too-deep", "too-many-findings"];
+const IN_THE_WAY: &[&str] =
+    &["unclosed-brace", "stray-brace", "missing-block", "merge-marker", "too-deep", "too-many-findings"];
 
 /// Gives a text its tidy form.
 ///
@@ -53,10 +54,13 @@ pub fn tidy(file: FileId, text: &str) -> Tidied<'_> {
     let items = Items::of(file, text);
     let unread = items.unread;
     let left = |findings| Tidied { text: Cow::Borrowed(text), findings, unread };
-    if items.is_in_the_way {
+    let in_the_way = || {
         let mut findings = read(file, text).1;
         findings.retain(|finding| IN_THE_WAY.contains(&finding.rule));
-        return left(findings);
+        findings
+    };
+    if items.is_in_the_way {
+        return left(in_the_way());
     }
     if let Some(first) = items.first_unread.filter(|_| unread > items.statements) {
         return left(vec![no_pattern(first, unread, items.statements)]);
@@ -69,7 +73,11 @@ pub fn tidy(file: FileId, text: &str) -> Tidied<'_> {
     }
     match proved(file, text, tidied) {
         Some(text) => Tidied { text, findings: Vec::new(), unread },
-        None => left(vec![changed(file)]),
+        None => {
+            // Where a brace is missing, the indentation tells which lines belong together, and it would be lost.
+            let findings = in_the_way();
+            left(if findings.is_empty() { vec![changed(file)] } else { findings })
+        }
     }
 }
 
