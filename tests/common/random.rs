@@ -193,3 +193,15 @@ fn odd(dice: &mut Dice) -> char {
 fn joined(parts: &[&str], at: usize, instead: &[&str]) -> String {
     parts[..at].iter().chain(instead).chain(&parts[at + 1..]).copied().collect()
 }
+
+/// How many random cases a law is tried on: always the same ones. `PROPTEST_CASES` in the environment asks for another
+/// number, and then for new ones every time.
+pub fn cases(usual: u32) -> proptest::test_runner::Config {
+    use proptest::test_runner::{Config, RngSeed};
+    let asked = std::env::var("PROPTEST_CASES").ok().and_then(|text| text.parse().ok());
+    let rng_seed = if asked.is_some() { RngSeed::Random } else { RngSeed::Fixed(1) };
+    let cases = asked.unwrap_or(usual);
+    // Random patterns are often too long to be written out; those are passed over.
+    let max_global_rejects = cases.saturating_mul(20);
+    Config { cases, max_global_rejects, failure_persistence: None, rng_seed, ..Config::default() }
+}

@@ -2,7 +2,7 @@
 //! mistakes, and is knitted in the same way.
 
 use crate::common::{Examples, examples, folder};
-use crate::random::{Dice, slipped, words};
+use crate::random::{Dice, cases, slipped, words};
 use crate::{fabric, mutate, pages};
 use proptest::prelude::*;
 use std::fs;
@@ -164,7 +164,7 @@ fn any_text() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 1200, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(cases(1200))]
 
     #[test]
     fn any_text_is_read_alike(text in any_text()) {
@@ -174,7 +174,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(cases(200))]
 
     #[test]
     fn any_text_is_found_and_knitted_alike(text in any_text()) {
