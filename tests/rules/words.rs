@@ -470,3 +470,18 @@ fn an_edge_with_too_few_stitches_in_work_says_that_others_are_held() {
     let why = checked.findings.first().map(|finding| finding.why.clone()).unwrap_or_default();
     assert!(why.starts_with("The front bed carries 1 stitch not held here."), "{why}");
 }
+
+#[test]
+fn a_row_that_asks_held_needles_names_just_those() {
+    let said = |pick: &str| {
+        let row = format!("row front knit on {pick}, slip elsewhere");
+        let lines =
+            format!("{FRONT}rows 2 front knit\nhold front L3-R8\n{row}\nrelease front\nrow front knit\nbind off front");
+        checked(&Rule::whole(&lines)).findings.first().map(|finding| finding.what.clone()).unwrap_or_default()
+    };
+    let held = |needles: &str| format!("{needles} held, so this row knits nothing");
+    assert_eq!(said("L3-R3"), held("front L3-R3 are"));
+    assert_eq!(said("L3-R3 and L1-R8"), held("front L1-R3 are"));
+    assert_eq!(said("L3-L2 or R2"), held("front L3-L2, R2 are"));
+    assert_eq!(said("R2"), held("front R2 is"));
+}
