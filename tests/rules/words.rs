@@ -485,3 +485,17 @@ fn a_row_that_asks_held_needles_names_just_those() {
     assert_eq!(said("L3-L2 or R2"), held("front L3-L2, R2 are"));
     assert_eq!(said("R2"), held("front R2 is"));
 }
+
+#[test]
+fn a_bed_without_an_edge_says_why() {
+    let why = |lines: &str| {
+        let checked = checked(&Rule::whole(&format!("{FRONT}rows 2 front knit\n{lines}\nbind off front")));
+        checked.findings.first().map(|finding| finding.why.clone()).unwrap_or_default()
+    };
+    let held = "All its stitches are held at this point, and a held stitch stays where it is.";
+    let bare = "No needle of that bed carries a stitch at this point.";
+    for change in ["decrease", "increase"] {
+        assert_eq!(why(&format!("hold front\n{change} front 1 at left\nrelease front")), held);
+        assert_eq!(why(&format!("{change} back 1 at left")), bare);
+    }
+}
