@@ -1,6 +1,7 @@
 //! What the compiler has to say about a pattern, as plain data. How it looks is decided in `tell`.
 
 use crate::source::Span;
+use crate::words::list;
 use std::collections::HashMap;
 
 /// How much a finding matters.
@@ -210,11 +211,7 @@ fn same_places(merged: Vec<InSizes>, count: usize) -> Vec<InSizes> {
 /// ``size `large` ``, ``sizes `medium` and `large` ``.
 fn named_sizes(names: &[String]) -> String {
     let quoted: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
-    match quoted.split_last() {
-        Some((last, [])) => format!("size {last}"),
-        Some((last, others)) => format!("sizes {} and {last}", others.join(", ")),
-        None => "no size".to_owned(),
-    }
+    format!("{} {}", if names.len() == 1 { "size" } else { "sizes" }, list(&quoted))
 }
 
 /// Puts the findings of all sizes together: one that every size has is said once and names no size, another names the

@@ -29,6 +29,15 @@ pub(crate) fn size(hundredths: i32) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
+/// `a`, `a and b`, `a, b and c`.
+pub(crate) fn list(parts: &[String]) -> String {
+    match parts {
+        [] => String::new(),
+        [only] => only.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     #[test]

@@ -58,6 +58,16 @@ impl Side {
             Self::Right => Self::Left,
         }
     }
+
+    /// The way outward at that edge of a bed, as a number of places to the right.
+    #[must_use]
+    pub fn outward(self, places: u32) -> i32 {
+        let places = i32::try_from(places).unwrap_or(i32::MAX);
+        match self {
+            Self::Left => -places,
+            Self::Right => places,
+        }
+    }
 }
 
 impl fmt::Display for Side {
@@ -266,6 +276,24 @@ impl NeedleSet {
         Some(Needle((word * 64) as u8 + 63 - self.0[word].leading_zeros() as u8))
     }
 
+    /// The one farthest out on that side.
+    #[must_use]
+    pub fn outermost(&self, side: Side) -> Option<Needle> {
+        match side {
+            Side::Left => self.first(),
+            Side::Right => self.last(),
+        }
+    }
+
+    /// That many of them, counted from that edge inward; all where there are no more.
+    #[must_use]
+    pub fn from_edge(&self, side: Side, count: u32) -> Self {
+        match side {
+            Side::Left => self.iter().take(count as usize).collect(),
+            Side::Right => self.iter().skip(self.len().saturating_sub(count) as usize).collect(),
+        }
+    }
+
     /// All of them, from left to right.
     pub fn iter(&self) -> impl Iterator<Item = Needle> + use<> {
         let mut rest = *self;
@@ -420,6 +448,17 @@ mod tests {
         assert_eq!(format!("{set:?}"), "{L3-R2, R5}");
         assert_eq!(NeedleSet::EMPTY.to_string(), "none");
         assert_eq!((!NeedleSet::EMPTY).to_string(), "L128-R128");
+    }
+
+    #[test]
+    fn an_edge_is_counted_inward_and_left_outward() {
+        let set = NeedleSet::span(needle("L3"), needle("R2"));
+        assert_eq!((set.outermost(Side::Left), set.outermost(Side::Right)), (Some(needle("L3")), Some(needle("R2"))));
+        assert_eq!(NeedleSet::EMPTY.outermost(Side::Left), None);
+        assert_eq!(set.from_edge(Side::Left, 2).to_string(), "L3-L2");
+        assert_eq!(set.from_edge(Side::Right, 3).to_string(), "L1-R2");
+        assert_eq!(set.from_edge(Side::Right, 9), set);
+        assert_eq!((Side::Left.outward(2), Side::Right.outward(2)), (-2, 2));
     }
 
     #[test]

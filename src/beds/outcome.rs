@@ -132,8 +132,7 @@ impl RowDone {
     /// The last needle of a bed that takes the yarn, seen toward that side.
     #[must_use]
     pub fn outermost(&self, bed: Bed, side: Side) -> Option<Needle> {
-        let acting = self.acting(bed);
-        if side == Side::Left { acting.first() } else { acting.last() }
+        self.acting(bed).outermost(side)
     }
 
     /// Where the yarn hung before the row and the needle that takes it first, each with its place in half pitches;

@@ -21,13 +21,13 @@ impl State {
         let bed = change.bed;
         for side in named_sides(change) {
             let shaped = self.shaped(bed);
-            let Some(edge) = edge_needles(shaped, side, 1).first() else {
+            let Some(edge) = shaped.outermost(side) else {
                 handled.not_there += u64::from(change.by);
                 continue;
             };
             let new = needles_beyond(edge, side, change.by);
             let past_end = u64::from(change.by - new.len());
-            let group = edge_needles(shaped, side, change.inset);
+            let group = shaped.from_edge(side, change.inset);
             // A group moves on the prongs of one tool, so it must stand side by side; with a gap in it a stitch would
             // come to lie on a needle out of work.
             let apart = group.len() < change.inset || group.runs().count() > 1;
@@ -42,7 +42,7 @@ impl State {
             self.in_work[bed] |= new;
             self.held[bed] -= new;
             let lifted = self.loops.lift(bed, group);
-            self.loops.lay(bed, lifted, outward(side, change.by));
+            self.loops.lay(bed, lifted, side.outward(change.by));
             let made = Both::only(bed, (group | new) - self.loops.loaded(bed));
             self.make_stitches(&made, self.new_loop());
             handled.made[bed] |= made[bed];
@@ -58,8 +58,8 @@ impl State {
             let bed = change.bed;
             let shaped = self.shaped(bed);
             let moving = change.by.max(change.inset);
-            let group = edge_needles(shaped, side, moving);
-            let inward = outward(side.other(), change.by);
+            let group = shaped.from_edge(side, moving);
+            let inward = side.other().outward(change.by);
             let landing = group.shifted(inward);
             // Every stitch must land on a needle that carries one or that the group itself leaves.
             if landing.len() < moving || !(landing - shaped).is_empty() {
@@ -86,24 +86,9 @@ fn named_sides(change: &EdgeChange) -> impl Iterator<Item = Side> {
         .map(|(_, side)| side)
 }
 
-/// A way outward at that edge, as a number of places to the right.
-const fn outward(side: Side, places: u32) -> i32 {
-    match side {
-        Side::Left => -(places as i32),
-        Side::Right => places as i32,
-    }
-}
-
-/// That many needles of a set, counted from its edge.
-fn edge_needles(set: NeedleSet, side: Side, count: u32) -> NeedleSet {
-    match side {
-        Side::Left => set.iter().take(count as usize).collect(),
-        Side::Right => set.iter().skip(set.len().saturating_sub(count) as usize).collect(),
-    }
-}
-
 /// The next `count` needles outside that one; those that no bed can have are left out.
 fn needles_beyond(edge: Needle, side: Side, count: u32) -> NeedleSet {
-    let numbers = (1..=count).filter_map(|places| u8::try_from(i32::from(edge.0) + outward(side, places)).ok());
+    let numbers =
+        (1..=count).filter_map(|places| u8::try_from(i32::from(edge.0).saturating_add(side.outward(places))).ok());
     numbers.map(Needle).collect()
 }

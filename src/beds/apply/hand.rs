@@ -1,7 +1,7 @@
 //! Loops made and taken off by hand: cast-on, new loops, pick up, drop, bind off, onto waste yarn.
 
 use super::super::machine::Machine;
-use super::super::needle::{Bed, Both, NeedleSet, Side};
+use super::super::needle::{Bed, Both, NeedleSet};
 use super::super::operation::{CastOn, Loop, Targets};
 use super::super::outcome::{Handled, Outcome, YarnEnd};
 use super::super::state::{Hem, Ledger, State};
@@ -41,9 +41,8 @@ impl State {
                 // It is made tightly; what is usual on the bed only its rows say.
                 self.sizes_of_row[bed] = None;
             }
-            let end = |needles: NeedleSet| if self.carriage == Side::Left { needles.first() } else { needles.last() };
             // One that makes nothing carries the yarn along all the same.
-            let needles = match Both::from_fn(|bed| end(handled.made[bed])) {
+            let needles = match Both::from_fn(|bed| handled.made[bed].outermost(self.carriage)) {
                 Both { front: None, back: None } => handled.began.map_or(Both::same(None), |began| began.needles),
                 needles => needles,
             };

@@ -61,10 +61,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     }
     let racked = 2 * machine.back_offset(state.racking);
     [Side::Left, Side::Right].into_iter().find_map(|side| {
-        let end = |bed: Bed| {
-            let loaded = state.loops.loaded(bed);
-            if side == Side::Left { loaded.first() } else { loaded.last() }
-        };
+        let end = |bed: Bed| state.loops.loaded(bed).outermost(side);
         let (front, back) = (end(Bed::Front)?, end(Bed::Back)?);
         // How far the back bed's end stands to the right of the front bed's.
         let apart = state.half_pitches(machine, Bed::Back, back) - state.half_pitches(machine, Bed::Front, front);

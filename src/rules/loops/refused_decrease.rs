@@ -1,6 +1,6 @@
 //! What `nothing-to-do` says of a decrease that finds no stitch to lay the edge stitches on.
 
-use crate::beds::{Both, EdgeChange, Handled, NeedleSet, Side};
+use crate::beds::{Both, EdgeChange, Handled, Side};
 use crate::play::Moment;
 use crate::rules::words::{count, is_are, on_bed, written};
 
@@ -21,8 +21,8 @@ pub(super) fn said(moment: &Moment<'_>, handled: &Handled, change: &EdgeChange) 
         [side] => format!("the {side} edge of the {bed} bed has no neighbour to take the stitch"),
         _ => format!("neither edge of the {bed} bed has a neighbour to take the stitch"),
     };
-    let loaded = moment.state.shaped(bed);
-    if loaded.len() < needed(change) {
+    let shaped = moment.state.shaped(bed);
+    if shaped.len() < needed(change) {
         too_few(moment, handled, change, &sides, what)
     } else {
         gap(moment, handled, change, &sides, what)
@@ -122,11 +122,11 @@ fn line(change: &EdgeChange) -> String {
 /// There are stitches enough, and a needle on which one of them should lie carries none.
 fn gap(moment: &Moment<'_>, handled: &Handled, change: &EdgeChange, sides: &[Side], what: String) -> Said {
     let bed = change.bed;
-    let loaded = moment.state.shaped(bed);
+    let shaped = moment.state.shaped(bed);
     let moving = change.by.max(change.inset);
     let whys = sides.iter().filter_map(|&side| {
-        let group = edge(loaded, side, moving);
-        let bare = group.shifted(inward(side, change.by)) - loaded;
+        let group = shaped.from_edge(side, moving);
+        let bare = group.shifted(side.other().outward(change.by)) - shaped;
         let them = if moving == 1 { "the edge stitch" } else { "the edge stitches" };
         let carries = if bare.len() == 1 { "carries none" } else { "carry none" };
         (!bare.is_empty()).then(|| {
@@ -155,31 +155,16 @@ fn gap(moment: &Moment<'_>, handled: &Handled, change: &EdgeChange, sides: &[Sid
 /// The line that decreases at that edge across gaps, if a tool reaches so far.
 fn over_the_gap(moment: &Moment<'_>, change: &EdgeChange, side: Side) -> Option<String> {
     let bed = change.bed;
-    let loaded = moment.state.shaped(bed);
-    let group = edge(loaded, side, change.by.max(change.inset));
+    let shaped = moment.state.shaped(bed);
+    let group = shaped.from_edge(side, change.by.max(change.inset));
     let reach = moment.machine.widest_cross.value;
     let places = (1..=reach).find(|&places| {
-        let landing = group.shifted(inward(side, places));
-        (landing - loaded).is_empty() && landing.len() == group.len() && (group - landing).len() == change.by
+        let landing = group.shifted(side.other().outward(places));
+        (landing - shaped).is_empty() && landing.len() == group.len() && (group - landing).len() == change.by
     })?;
     let out = if moment.machine.emptied_stay.value { ", emptied go out of work" } else { "" };
     (group.runs().count() <= MOST_RUNS)
         .then(|| format!("`move {} {places} {}, joining{out}`", written(&Both::only(bed, group)), side.other()))
-}
-
-/// That many needles of a set, counted from that edge.
-fn edge(set: NeedleSet, side: Side, number: u32) -> NeedleSet {
-    let number = number as usize;
-    match side {
-        Side::Left => set.iter().take(number).collect(),
-        Side::Right => set.iter().skip((set.len() as usize).saturating_sub(number)).collect(),
-    }
-}
-
-/// A way inward from that edge, in places to the right.
-fn inward(side: Side, places: u32) -> i32 {
-    let places = i32::try_from(places).unwrap_or(i32::MAX);
-    if side == Side::Left { places } else { -places }
 }
 
 #[cfg(test)]

@@ -89,7 +89,7 @@ fn width(machine: &Machine, needles: &Both<NeedleSet>) -> String {
         let number = |needle: Option<Needle>| needle.map(Needle::counted).filter(|(on, _)| *on == side);
         Bed::BOTH
             .into_iter()
-            .filter_map(|bed| number(if side == Side::Left { needles[bed].first() } else { needles[bed].last() }))
+            .filter_map(|bed| number(needles[bed].outermost(side)))
             .map(|(_, number)| number)
             .max()
             .unwrap_or(0)

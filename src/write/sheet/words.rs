@@ -1,6 +1,7 @@
 //! Small words that many lines of a sheet need.
 
 use crate::beds::{Bed, Both, NeedleSet, Side};
+pub(crate) use crate::words::list;
 
 /// `1 row`, `12 rows`, `1,240 rows`.
 pub(crate) fn count(number: u64, one: &str, many: &str) -> String {
@@ -31,15 +32,6 @@ pub(crate) fn times(number: u64) -> String {
         1 => "once".to_owned(),
         2 => "twice".to_owned(),
         _ => format!("{} times", total(number)),
-    }
-}
-
-/// `a`, `a and b`, `a, b and c`.
-pub(crate) fn list(parts: &[String]) -> String {
-    match parts {
-        [] => String::new(),
-        [only] => only.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
     }
 }
 

@@ -4,7 +4,7 @@ use super::form::{Distance, Way, What};
 use super::operations::{racking, sizes, yarn_name};
 use super::parts::{Carried, Edge, Edges, Group, Handled, HandledBed, NeedlesPut, PutBed, RowBed};
 use super::words::{LoopsFrom, SideWord, Size};
-use crate::beds::{Bed, Both, EdgeChange, Needle, NeedleSet, Operation, Outcome, RowDone, Setting, Side};
+use crate::beds::{Bed, Both, EdgeChange, NeedleSet, Operation, Outcome, RowDone, Setting, Side};
 use crate::plan::program::YarnInfo;
 use crate::play::Moment;
 
@@ -199,57 +199,33 @@ fn moved(donors: NeedleSet, by: i32) -> Group {
     Group { by: distance(by), donors: donors.into(), receivers: donors.shifted(by).into() }
 }
 
-/// Makes an [`Edge`] of the change and the needles loaded before it, and gives those loaded after it.
+/// Makes an [`Edge`] of the change and the stitches whose edges can be shaped, and gives those that can be after it.
 type OneEdge = fn(&EdgeChange, Side, NeedleSet) -> (Edge, NeedleSet);
 
-/// The edges where the change was made, the left one first, as the beds do it. It was made where the outermost loaded
+/// The edges where the change was made, the left one first, as the beds do it. It was made where the outermost shaped
 /// needle is another one afterwards.
 fn edges(change: &EdgeChange, before: NeedleSet, moment: &Moment<'_>, one_edge: OneEdge) -> Edges {
     let after = moment.state.shaped(change.bed);
-    let mut loaded = before;
+    let mut shaped = before;
     let mut edges = Vec::new();
     for (is_named, side) in [(change.left, Side::Left), (change.right, Side::Right)] {
-        if is_named && outermost(before, side) != outermost(after, side) {
-            let (edge, next) = one_edge(change, side, loaded);
+        if is_named && before.outermost(side) != after.outermost(side) {
+            let (edge, next) = one_edge(change, side, shaped);
             edges.push(edge);
-            loaded = next;
+            shaped = next;
         }
     }
     Edges { bed: change.bed.into(), edges }
 }
 
-fn outermost(needles: NeedleSet, side: Side) -> Option<Needle> {
-    match side {
-        Side::Left => needles.first(),
-        Side::Right => needles.last(),
-    }
-}
-
-/// That many needles of a set, counted from its edge.
-fn edge_needles(set: NeedleSet, side: Side, count: u32) -> NeedleSet {
-    let passed_by = match side {
-        Side::Left => 0,
-        Side::Right => set.len().saturating_sub(count),
-    };
-    set.iter().skip(passed_by as usize).take(count as usize).collect()
-}
-
-/// A way outward at that edge, as a number of places to the right.
-const fn outward(side: Side, places: u32) -> i32 {
-    match side {
-        Side::Left => -(places as i32),
-        Side::Right => places as i32,
-    }
-}
-
-fn grown(change: &EdgeChange, side: Side, loaded: NeedleSet) -> (Edge, NeedleSet) {
-    let edge = edge_needles(loaded, side, 1);
+fn grown(change: &EdgeChange, side: Side, shaped: NeedleSet) -> (Edge, NeedleSet) {
+    let edge = shaped.from_edge(side, 1);
     let new: NeedleSet =
-        (1..=change.by).map(|places| edge.shifted(outward(side, places))).fold(NeedleSet::EMPTY, |all, one| all | one);
-    let donors = edge_needles(loaded, side, change.inset);
-    let group = (change.inset > 0).then(|| moved(donors, outward(side, change.by)));
-    let receivers = donors.shifted(outward(side, change.by));
-    let made = (donors | new) - ((loaded - donors) | receivers);
+        (1..=change.by).map(|places| edge.shifted(side.outward(places))).fold(NeedleSet::EMPTY, |all, one| all | one);
+    let donors = shaped.from_edge(side, change.inset);
+    let group = (change.inset > 0).then(|| moved(donors, side.outward(change.by)));
+    let receivers = donors.shifted(side.outward(change.by));
+    let made = (donors | new) - ((shaped - donors) | receivers);
     let edge = Edge {
         side: side.into(),
         group,
@@ -258,12 +234,12 @@ fn grown(change: &EdgeChange, side: Side, loaded: NeedleSet) -> (Edge, NeedleSet
         put_in_work: new.into(),
         put_out_of_work: NeedleSet::EMPTY.into(),
     };
-    (edge, (loaded - donors) | receivers | made)
+    (edge, (shaped - donors) | receivers | made)
 }
 
-fn shrunk(change: &EdgeChange, side: Side, loaded: NeedleSet) -> (Edge, NeedleSet) {
-    let donors = edge_needles(loaded, side, change.by.max(change.inset));
-    let by = -outward(side, change.by);
+fn shrunk(change: &EdgeChange, side: Side, shaped: NeedleSet) -> (Edge, NeedleSet) {
+    let donors = shaped.from_edge(side, change.by.max(change.inset));
+    let by = side.other().outward(change.by);
     let receivers = donors.shifted(by);
     let emptied = donors - receivers;
     let edge = Edge {
@@ -274,5 +250,5 @@ fn shrunk(change: &EdgeChange, side: Side, loaded: NeedleSet) -> (Edge, NeedleSe
         put_in_work: NeedleSet::EMPTY.into(),
         put_out_of_work: emptied.into(),
     };
-    (edge, loaded - emptied)
+    (edge, shaped - emptied)
 }
