@@ -19,6 +19,6 @@ pub use operation::{
     Action, BedWork, CastOn, EdgeChange, Gaiting, Loop, Operation, Pick, Place, Row, RowSize, StitchSize, Targets,
     Tile, Tool, Work, Yarn,
 };
-pub use outcome::{Carried, Handled, NeedlesPut, Outcome, RowDone, Setting, YarnEnd};
+pub use outcome::{Carried, EdgeDone, Handled, NeedlesPut, Outcome, RowDone, Setting, YarnEnd};
 pub use pick::Ragged;
 pub use state::{Hem, JustCarried, Ledger, Refused, State};

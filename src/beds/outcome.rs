@@ -187,8 +187,27 @@ pub struct Carried {
     pub ordinary_row: Option<Bed>,
 }
 
+/// An edge of a bed that grew or shrank.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct EdgeDone {
+    /// Which edge.
+    pub side: Side,
+    /// The needles whose stitches moved.
+    pub moved: NeedleSet,
+    /// How many needle numbers to the right they went.
+    pub by: i32,
+    /// The needles on which they were laid beside other stitches.
+    pub joined: NeedleSet,
+    /// The needles on which a new loop was wound.
+    pub made: NeedleSet,
+    /// The needles that came into work.
+    pub put_in: NeedleSet,
+    /// The needles that went out of work.
+    pub put_out: NeedleSet,
+}
+
 /// Loops that were made or taken off by hand, or by a carriage row of the cast-on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Handled {
     /// Needles named, or added at an edge, that the bed does not have.
     pub off_bed: Both<NeedleSet>,
@@ -204,6 +223,8 @@ pub struct Handled {
     pub empty: Both<NeedleSet>,
     /// Those on which stitches were laid beside their own, which was meant (a decrease).
     pub joined: Both<NeedleSet>,
+    /// The edges of the bed that grew or shrank, in the order in which it was done.
+    pub edges: Vec<EdgeDone>,
     /// Loops asked back that are not there to be had (more picked up than were knitted through or are on waste yarn).
     pub not_there: u64,
     /// Whether the carriage made it, in a row.
