@@ -65,7 +65,7 @@ fn unknown(name: &str, rules: &[RuleText<'_>]) -> String {
 mod tests {
     use super::*;
     use crate::command::streams::tried;
-    use wale::finding::Severity;
+    use wale::catalogue::Severity;
 
     const RULES: &[RuleText<'static>] = &[
         RuleText {

@@ -127,8 +127,8 @@ fn one(name: &str, before: &str, target: Target<'_>, colour: Colour) -> Result<D
         done.state = State::Left;
         done.warning = tidied.findings.iter().map(|finding| terminal::text(&sources, finding, colour)).collect();
         let belongs = ": until that is mended, nobody can tell which lines belong together";
-        let is_own = tidied.findings.iter().any(|finding| finding.rule == "not-tidied");
-        done.warning.push_str(&format!("wale: {quoted} is left as it is{}.\n", if is_own { "" } else { belongs }));
+        done.warning
+            .push_str(&format!("wale: {quoted} is left as it is{}.\n", if tidied.is_muddled() { belongs } else { "" }));
         return Ok(done);
     }
     if tidied.text == before {

@@ -5,7 +5,7 @@ use super::piece::Side;
 use super::played;
 use super::work::{Work, address_of};
 use crate::Checked;
-use crate::finding::Severity;
+use crate::catalogue::Severity;
 use crate::plan::program::{Piece, Program, Repeat, StepKind, Steps, YarnInfo};
 use crate::tell::clean;
 use crate::write::sheet::{said, words};
@@ -18,7 +18,7 @@ const MOST_LINES: usize = 200_000;
 /// the text itself says more.
 #[must_use]
 pub fn rows(checked: &Checked) -> Option<String> {
-    let has_errors = checked.findings.iter().any(|finding| finding.severity == Severity::Error);
+    let has_errors = checked.findings.iter().any(|finding| finding.rule.severity == Severity::Error);
     if has_errors || checked.programs.iter().all(|program| program.pieces.is_empty()) {
         return None;
     }

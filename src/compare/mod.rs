@@ -23,7 +23,7 @@ pub mod text;
 mod work;
 
 use crate::Checked;
-use crate::finding::Severity;
+use crate::catalogue::Severity;
 use crate::plan::program::{Piece, Program};
 use declared::Declared;
 use form::{About, Change, Comparison, How, Pattern, Total, Verdict};
@@ -76,7 +76,7 @@ pub fn compare(old: &Checked, new: &Checked, size: Option<&str>, piece: Option<&
 }
 
 fn pattern(checked: &Checked) -> Pattern {
-    let errors = checked.findings.iter().filter(|finding| finding.severity == Severity::Error).count();
+    let errors = checked.findings.iter().filter(|finding| finding.rule.severity == Severity::Error).count();
     let file = checked.sources.iter().next().map_or_else(String::new, |file| file.name().to_owned());
     Pattern { file, errors, warnings: checked.findings.len() - errors }
 }

@@ -3,8 +3,9 @@
 use super::MOST_FINDINGS;
 use super::grammar::Rule;
 use super::tree::{Name, Text};
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
 use crate::source::{FileId, Span};
+use crate::syntax::rules;
 use unicode_normalization::UnicodeNormalization as _;
 
 /// A pair of the grammar: which rule, and its bytes in the piece of text that was parsed.
@@ -81,7 +82,8 @@ impl Findings {
         if let Some(span) = self.first_beyond {
             let more = self.beyond;
             self.list.push(
-                Finding::new("too-many-findings", Severity::Error, span, format!("{more} more places cannot be read"))
+                rules::TOO_MANY_FINDINGS
+                    .finds(span, format!("{more} more places cannot be read"))
                     .marked("the first that is not listed")
                     .because(format!("Only the first {MOST_FINDINGS} are listed."))
                     .mend("Mend the first ones and check again; is this a pattern in wale at all?"),

@@ -12,7 +12,8 @@ pub mod summary;
 pub mod terminal;
 pub(crate) mod wrap;
 
-use crate::finding::{Finding, Severity};
+use crate::catalogue::Severity;
+use crate::finding::Finding;
 
 /// Whether text for a terminal carries colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

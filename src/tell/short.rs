@@ -20,7 +20,7 @@ pub fn line(sources: &Sources, finding: &Finding) -> String {
         clean::line(sources.get(span.file).name()),
         position.line,
         position.column,
-        severity_word(finding.severity),
+        severity_word(finding.rule.severity),
         clean::line(&finding.what),
         finding.rule
     )

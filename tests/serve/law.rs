@@ -38,7 +38,7 @@ fn fresh(
             let range =
                 [number(&start["line"]), number(&start["character"]), number(&end["line"]), number(&end["character"])];
             let first = wale::tell::clean::block(&finding.what).lines().next().unwrap_or_default().to_owned();
-            found.entry(source.name().to_owned()).or_default().insert((finding.rule.to_owned(), range, first));
+            found.entry(source.name().to_owned()).or_default().insert((finding.rule.name.to_owned(), range, first));
         }
     }
     found
