@@ -1,8 +1,8 @@
 //! A pattern as rows, one a line and without numbers of rows, so that a program that compares texts shows which rows are
 //! others and not that all that come after them have moved.
 
-use super::piece::Side;
 use super::played;
+use super::side::Side;
 use super::work::{Work, address_of};
 use crate::Checked;
 use crate::catalogue::Severity;

@@ -17,6 +17,7 @@ mod played;
 mod room;
 mod rows;
 mod sequence;
+mod side;
 mod sizes;
 mod spoken;
 pub mod text;
@@ -27,8 +28,9 @@ use crate::catalogue::Severity;
 use crate::plan::program::{Piece, Program};
 use declared::Declared;
 use form::{About, Change, Comparison, How, Pattern, Total, Verdict};
-use piece::{Placed, Side, bare, written};
+
 use room::Room;
+use side::{Placed, Side, bare, written};
 use std::cell::Cell;
 use std::collections::HashMap;
 use work::Work;

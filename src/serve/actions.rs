@@ -1,8 +1,8 @@
 //! What can be mended from the editor: the fixes of findings, and all at once that leave no choice.
 
-use super::answer::Failure;
 use super::desk::{Desk, Overlay};
 use super::diagnose::{self, Places};
+use super::failure::Failure;
 use super::format;
 use super::rename::change;
 use super::text::Lines;

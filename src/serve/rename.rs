@@ -1,8 +1,8 @@
 //! Where a name was given, where else it stands, and giving it another one.
 
-use super::answer::Failure;
 use super::desk::{Desk, Reading};
 use super::diagnose::Places;
+use super::failure::Failure;
 use super::names::{Meaning, Names, Sort, Thing};
 use crate::plan;
 use crate::source::{FileId, Span};
