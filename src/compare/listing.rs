@@ -5,10 +5,11 @@ use super::piece::Side;
 use super::played;
 use super::work::{Work, address_of};
 use crate::Checked;
+use crate::clean;
 use crate::finding::Severity;
 use crate::plan::program::{Piece, Program, Repeat, StepKind, Steps, YarnInfo};
-use crate::tell::clean;
-use crate::write::sheet::{said, words};
+use crate::words;
+use crate::write::sheet::said;
 use std::cell::Cell;
 
 /// Lines at most; what is longer is better read as it is written.

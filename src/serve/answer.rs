@@ -61,7 +61,7 @@ impl Failure {
     /// Nothing answers to that method.
     #[must_use]
     pub fn unknown(method: &str) -> Self {
-        let shown: String = crate::tell::clean::line(method).chars().take(80).collect();
+        let shown: String = crate::clean::line(method).chars().take(80).collect();
         Self { code: Self::METHOD_NOT_FOUND, message: format!("wale does not know the method `{shown}`") }
     }
 
@@ -280,7 +280,7 @@ impl Asking<'_> {
         if self.desk.texts.get(&name).is_some() {
             return Ok(name);
         }
-        let shown: String = crate::tell::clean::line(uri.as_ref()).chars().take(200).collect();
+        let shown: String = crate::clean::line(uri.as_ref()).chars().take(200).collect();
         Err(Failure {
             code: Failure::INVALID_PARAMS,
             message: format!("`{shown}` is not open. Open it before asking about it."),

@@ -2,9 +2,9 @@
 
 use super::desk::Texts;
 use super::text::{Encoding, Lines};
+use crate::clean;
 use crate::finding::{Finding, Fix, Label, Severity};
 use crate::source::{FileId, Sources, Span};
-use crate::tell::clean;
 use gen_lsp_types::{
     Code, Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, DiagnosticTag, Location, Message,
 };

@@ -1,7 +1,7 @@
 //! Findings as JSON, for programs. The types here are the format: they change only together with
 //! [`Report::VERSION`], whatever happens to the types inside the compiler.
 
-use super::clean;
+use crate::clean;
 use crate::finding::{Edit, Finding, Label, Severity};
 use crate::source::{FileId, Sources, Span};
 use std::io::{self, Write};

@@ -1,7 +1,8 @@
 //! What a rule says of itself, as text or JSON.
 
+use super::severity_word;
 use super::wrap::wrapped;
-use super::{clean, severity_word};
+use crate::clean;
 use crate::finding::Severity;
 use crate::rules::Rule;
 

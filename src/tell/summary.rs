@@ -1,6 +1,6 @@
 //! The last line: how much there is to mend.
 
-use super::clean;
+use crate::clean;
 use crate::finding::{Finding, Severity};
 
 /// How many findings there are of each severity.
