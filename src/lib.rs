@@ -3,6 +3,7 @@
 
 pub mod beds;
 pub mod catalogue;
+pub mod clean;
 pub mod compare;
 mod compile;
 pub mod finding;

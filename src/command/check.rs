@@ -8,11 +8,12 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 use wale::Checked;
+use wale::clean;
 use wale::finding::Finding;
 use wale::source::Sources;
 use wale::tell::json::Report;
 use wale::tell::summary::{self, Count};
-use wale::tell::{Colour, annotation, clean, sarif, short, terminal};
+use wale::tell::{Colour, annotation, sarif, short, terminal};
 
 /// Checks patterns, row by row and needle by needle.
 ///

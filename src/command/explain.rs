@@ -3,7 +3,7 @@
 use super::streams::Streams;
 use super::{EXIT_CODES, Outcome, work};
 use std::io;
-use wale::tell::clean;
+use wale::clean;
 use wale::tell::json::write_value;
 use wale::tell::rule::{self, RuleText};
 

@@ -5,9 +5,10 @@ use super::{EXIT_CODES, Outcome, difference, read, save, work};
 use std::borrow::Cow;
 use std::io;
 use std::path::{Path, PathBuf};
+use wale::clean;
 use wale::source::Sources;
 use wale::syntax;
-use wale::tell::{Colour, clean, terminal};
+use wale::tell::{Colour, terminal};
 
 /// The most lines of changes that are shown of one file.
 const MOST_LINES: usize = 40;

@@ -7,10 +7,11 @@ use super::{Outcome, PartArguments, read};
 use std::io;
 use std::path::Path;
 use wale::Checked;
+use wale::clean;
 use wale::finding::Finding;
 use wale::plan::program::Program;
 use wale::tell::summary::Count;
-use wale::tell::{clean, terminal};
+use wale::tell::terminal;
 
 /// What a writer is given: the programs of the chosen sizes, one at least, and the title of the chosen piece if there is
 /// one.

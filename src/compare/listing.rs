@@ -6,9 +6,10 @@ use super::side::Side;
 use super::work::{Work, address_of};
 use crate::Checked;
 use crate::catalogue::Severity;
+use crate::clean;
 use crate::plan::program::{Piece, Program, Repeat, StepKind, Steps, YarnInfo};
-use crate::tell::clean;
-use crate::write::sheet::{said, words};
+use crate::words;
+use crate::write::sheet::said;
 use std::cell::Cell;
 
 /// Lines at most; what is longer is better read as it is written.

@@ -262,5 +262,5 @@ impl<'c> Patterns<'c> {
 }
 
 fn rows_words(side: &Side<'_>) -> String {
-    crate::write::sheet::words::count(side.played.end.row, "row", "rows")
+    crate::words::total_of(side.played.end.row, "row", "rows")
 }

@@ -8,7 +8,7 @@ use super::rows;
 use super::side::{Placed, Side, bare, equal_work, written};
 use super::work::{NodeKind, Run, words_of};
 use crate::source::Span;
-use crate::write::sheet::words;
+use crate::words;
 
 /// Sentences that are shown of something with many of them.
 const MOST_LINES: usize = 6;
@@ -202,7 +202,7 @@ impl<'a> Both<'_, 'a> {
             if lines.len() < MOST_LINES { lines.extend(side.lines(leaf)) } else { left += 1 }
         });
         if left > 0 {
-            lines.push(format!("And {} more.", words::count(left, "line", "lines")));
+            lines.push(format!("And {} more.", words::total_of(left, "line", "lines")));
         }
         let span = match (&part.node.kind, leaf) {
             (NodeKind::Run(run), _) => Some(run.span),
@@ -260,11 +260,11 @@ impl<'a> Both<'_, 'a> {
                 let rows = old.node.rows == before && new.node.rows == after;
                 match (single, rows) {
                     (true, true) => {
-                        format!("{} instead of {}", words::count(after, "row", "rows"), words::total(before))
+                        format!("{} instead of {}", words::total_of(after, "row", "rows"), words::total(before))
                     }
                     (true, false) => format!("done {} instead of {}", words::times(after), words::times(before)),
                     _ if in_rows.0 != in_rows.1 && !self.is_called_repeat(new) => {
-                        format!("{} instead of {}", words::count(in_rows.1, "row", "rows"), words::total(in_rows.0))
+                        format!("{} instead of {}", words::total_of(in_rows.1, "row", "rows"), words::total(in_rows.0))
                     }
                     _ => format!("this repeat is worked {} instead of {}", words::times(after), words::times(before)),
                 }
@@ -273,7 +273,7 @@ impl<'a> Both<'_, 'a> {
         let rows = if said_in_rows || in_rows == (before, after) || in_rows.0 == in_rows.1 {
             String::new()
         } else {
-            format!(", which is {} instead of {}", words::count(in_rows.1, "row", "rows"), words::total(in_rows.0))
+            format!(", which is {} instead of {}", words::total_of(in_rows.1, "row", "rows"), words::total(in_rows.0))
         };
         let mut change = bare(About::Repeat, How::Changed, what + &rows);
         let leaf = |side: &Side<'_>, part: &Part<'_>| side.first(part).map(|leaf| (leaf, part.later));
@@ -317,7 +317,7 @@ impl<'a> Both<'_, 'a> {
 
 /// `half-cardigan, worked 264 times (528 rows)`, `20 rows`, `a repeat of 6 times (12 rows)`.
 fn repeat_words(run: &Run, rows: u64) -> String {
-    let in_all = words::count(rows, "row", "rows");
+    let in_all = words::total_of(rows, "row", "rows");
     match (&run.stitch, run.single()) {
         (None, Some(_)) if rows == run.times => in_all,
         (Some(stitch), _) => format!("`{stitch}`, worked {} ({in_all})", words::times(run.times)),

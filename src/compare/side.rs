@@ -7,7 +7,7 @@ use super::played::{Met, Played};
 use super::work::{NodeKind, Token, Work, words_of};
 use crate::plan::program::Piece;
 use crate::source::{Sources, Span};
-use crate::write::sheet::words;
+use crate::words;
 
 /// One side: a piece, as written and as played.
 pub(super) struct Side<'a> {

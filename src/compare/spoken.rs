@@ -7,7 +7,8 @@ use super::sequence::key_of;
 use super::side::{Placed, Side, bare, equal_work, written};
 use super::work::{Spoken, Token};
 use crate::source::Span;
-use crate::write::sheet::{said, words};
+use crate::words;
+use crate::write::sheet::said;
 use std::collections::{HashMap, VecDeque};
 use std::mem::Discriminant;
 

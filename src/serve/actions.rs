@@ -101,7 +101,7 @@ fn touches(place: Range, range: Range) -> bool {
 
 /// The title of a fix with a capital at its start, as the entries of a menu have it.
 fn title(fix: &Fix) -> String {
-    let title = crate::tell::clean::line(&fix.title);
+    let title = crate::clean::line(&fix.title);
     let mut letters = title.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -225,7 +225,7 @@ impl Asking<'_> {
         if self.desk.texts.get(&name).is_some() {
             return Ok(name);
         }
-        let shown: String = crate::tell::clean::line(uri.as_ref()).chars().take(200).collect();
+        let shown: String = crate::clean::line(uri.as_ref()).chars().take(200).collect();
         Err(Failure {
             code: Failure::INVALID_PARAMS,
             message: format!("`{shown}` is not open. Open it before asking about it."),

@@ -3,12 +3,12 @@
 use super::desk::Texts;
 use super::text::{Encoding, Lines};
 use crate::catalogue::{Rule, Severity};
+use crate::clean;
 use crate::finding::{Finding, Fix, Label};
 use crate::plan::rules::{CIRCULAR_USE, UNUSED_NAME};
 use crate::rules::NEEDLESS_ALLOW;
 use crate::source::{FileId, Sources, Span};
 use crate::syntax::rules::NEEDLESS_BLOCK;
-use crate::tell::clean;
 use gen_lsp_types::{
     Code, Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, DiagnosticTag, Location, Message,
 };

@@ -45,7 +45,7 @@ impl Failure {
     /// Nothing answers to that method.
     #[must_use]
     pub fn unknown(method: &str) -> Self {
-        let shown: String = crate::tell::clean::line(method).chars().take(80).collect();
+        let shown: String = crate::clean::line(method).chars().take(80).collect();
         Self { code: Self::METHOD_NOT_FOUND, message: format!("wale does not know the method `{shown}`") }
     }
 

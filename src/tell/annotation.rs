@@ -1,7 +1,8 @@
 //! One command line a finding that the runners of several code forges turn into a mark on the line of a change:
 //! `::error file=scarf.wale,line=12,col=5,endLine=12,endColumn=9,title=lost-stitch::what is wrong`. The form is from memory.
 
-use super::{clean, sentence, severity_word};
+use super::{sentence, severity_word};
+use crate::clean;
 use crate::finding::Finding;
 use crate::source::Sources;
 use std::io::{self, Write};

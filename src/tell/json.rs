@@ -1,8 +1,8 @@
 //! Findings as JSON, for programs. The types here are the format: they change only together with
 //! [`Report::VERSION`], whatever happens to the types inside the compiler.
 
-use super::clean;
 use crate::catalogue::Severity;
+use crate::clean;
 use crate::finding::{Edit, Finding, Label};
 use crate::source::{FileId, Sources, Span};
 use std::io::{self, Write};

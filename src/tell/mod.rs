@@ -2,7 +2,6 @@
 //! writes to what it is handed; it opens nothing, and whether there is colour is decided by the caller.
 
 pub mod annotation;
-pub mod clean;
 mod excerpt;
 pub mod json;
 pub mod rule;

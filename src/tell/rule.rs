@@ -1,8 +1,9 @@
 //! What a rule says of itself, as text or JSON.
 
+use super::severity_word;
 use super::wrap::wrapped;
-use super::{clean, severity_word};
 use crate::catalogue::{Rule, Severity};
+use crate::clean;
 
 /// A rule as it is explained to a knitter.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]

@@ -2,9 +2,9 @@
 //! read to mark findings in a change. The names of its properties are from memory and from a library's types; the text of
 //! the standard was not at hand, so only what these types accept is claimed.
 
-use super::clean;
 use super::json::write_value;
 use crate::catalogue::Rule;
+use crate::clean;
 use crate::finding::{Edit, Finding, Fix, Label};
 use crate::source::{Sources, Span};
 use serde::Serialize;

@@ -1,7 +1,8 @@
 //! One line a finding, for editors and for lists: `scarf.wale:12:5: error: what is wrong [rule-name]`, with the sizes in
 //! words where it does not hold for all.
 
-use super::{clean, severity_word};
+use super::severity_word;
+use crate::clean;
 use crate::finding::Finding;
 use crate::source::Sources;
 use std::io::{self, Write};

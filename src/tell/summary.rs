@@ -1,7 +1,7 @@
 //! The last line: how much there is to mend.
 
-use super::clean;
 use crate::catalogue::Severity;
+use crate::clean;
 use crate::finding::Finding;
 
 /// How many findings there are of each severity.

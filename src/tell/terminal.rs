@@ -3,8 +3,9 @@
 
 use super::excerpt::{Excerpt, LINES_AFTER_START, LINES_BEFORE_END};
 use super::wrap::{WIDTH, wrapped, wrapped_to};
-use super::{Colour, clean, severity_word, short};
+use super::{Colour, severity_word, short};
 use crate::catalogue::Severity;
+use crate::clean;
 use crate::finding::{Finding, Fix, Place};
 use crate::source::{FileId, Sources};
 use codespan_reporting::diagnostic::{self, Diagnostic};

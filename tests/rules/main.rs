@@ -14,14 +14,14 @@ use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::path::Path;
 use wale::Checked;
-use wale::catalogue::Rule;
-use wale::catalogue::Severity;
+use wale::catalogue::{Rule, Severity};
+use wale::clean;
 use wale::finding::Finding;
 use wale::play::{Manner, Watcher, play};
 use wale::rules::{ALL, find};
 use wale::source::{FileId, Library};
 use wale::tell::rule::{self, RuleText};
-use wale::tell::{Colour, clean, terminal};
+use wale::tell::{Colour, terminal};
 
 /// Rules without a bad example, and why. Each has a test of its own below.
 const WITHOUT_EXAMPLE: [(&str, &str); 4] = [

@@ -43,7 +43,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     if state.held.is_empty() {
         return None;
     }
-    let [from, to] = row.start(moment.machine, state)?;
+    let [from, to] = row.start(moment.machine, state.standing())?;
     // Forward is the way the carriage goes.
     let sign = if row.toward == Side::Right { 1 } else { -1 };
     let passed: Both<NeedleSet> = Both::from_fn(|bed| {

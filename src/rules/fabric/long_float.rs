@@ -58,7 +58,7 @@ pub(in crate::rules) fn start(moment: &Moment<'_>, row: &RowDone) -> Option<Find
     if Bed::BOTH.into_iter().any(goes_on) {
         return None;
     }
-    let [from, to] = row.start(moment.machine, moment.state)?;
+    let [from, to] = row.start(moment.machine, moment.state.standing())?;
     // Past held needles it is a turn of short rows, and for `held-at-carriage-side`.
     if moment.state.held[from.1].contains(from.2) {
         return None;

@@ -1,6 +1,6 @@
 //! `open-repeat`
 
-use crate::beds::{Bed, Gaiting, State};
+use crate::beds::{Bed, State};
 use crate::finding::Finding;
 use crate::rules::{LooksAt, Use, Watch};
 
@@ -15,8 +15,7 @@ fn first_pass(at: &Use<'_>) -> Option<Finding> {
     let why = if before != after {
         format!("It begins with stitches on {before} and ends with stitches on {after}.")
     } else if at.before.gaiting != at.after.gaiting {
-        let (before, after) = (gaiting(at.before), gaiting(at.after));
-        format!("It begins with gaiting {before} and ends with gaiting {after}.")
+        format!("It begins with gaiting `{}` and ends with gaiting `{}`.", at.before.gaiting, at.after.gaiting)
     } else {
         return None;
     };
@@ -36,12 +35,5 @@ fn carrying(state: &State) -> &'static str {
         (true, false) => "the front bed only",
         (false, true) => "the back bed only",
         (false, false) => "neither bed",
-    }
-}
-
-fn gaiting(state: &State) -> &'static str {
-    match state.gaiting {
-        Gaiting::Between => "`between`",
-        Gaiting::Opposite => "`opposite`",
     }
 }

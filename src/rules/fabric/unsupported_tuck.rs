@@ -78,7 +78,7 @@ fn surely_supported(moment: &Moment<'_>, row: &RowDone, bed: Bed) -> NeedleSet {
     let (state, other) = (moment.state, bed.other());
     let knit = row.knit[bed];
     // Needles of the other bed, by the needles of this one that they face, or stand half a pitch beside.
-    let by = state.facing_shift(moment.machine, other);
+    let by = state.standing().facing_shift(moment.machine, other);
     let (knits, acts) = (row.knit[other].shifted(by), row.acting(other).shifted(by));
     match state.gaiting {
         Gaiting::Between => {

@@ -1,6 +1,6 @@
 //! `count-mismatch`
 
-use crate::beds::{Bed, Gaiting};
+use crate::beds::Bed;
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::plan::program::Promise;
@@ -61,11 +61,7 @@ fn promised(promised: &Promised<'_>) -> Option<Finding> {
             format!("{} been knitted in this piece so far.", count(state.row, "row has", "rows have")),
         ),
         Promise::Gaiting(expected) if state.gaiting != expected => {
-            let (now, not) = match state.gaiting {
-                Gaiting::Between => ("between", "opposite"),
-                Gaiting::Opposite => ("opposite", "between"),
-            };
-            (format!("the gaiting is `{now}` here, not `{not}`"), String::new())
+            (format!("the gaiting is `{}` here, not `{expected}`", state.gaiting), String::new())
         }
         Promise::Racking(expected) if state.racking != expected => (
             format!("the beds are racked to {} here, not to {}", racking(state.racking), racking(expected)),

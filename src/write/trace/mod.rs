@@ -14,7 +14,7 @@ pub mod words;
 use crate::beds::Machine;
 use crate::plan::program::{Piece, Program, Step, StepKind, Steps, YarnInfo};
 use crate::source::Sources;
-use crate::write::sheet::words::total;
+use crate::words::total;
 use form::{Trace, TracedMachine, TracedPiece, TracedSize, TracedYarn};
 use operations::{Operations, source};
 use serde::Serialize as _;
