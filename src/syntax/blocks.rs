@@ -3,7 +3,8 @@
 
 use super::cut::cut;
 use super::grammar::Rule;
-use super::line::{Findings, Line, Piece, Token};
+use super::line::{Findings, Line};
+use super::piece::{Piece, Token};
 use super::statements::{needs_block, statement};
 use super::tree::{Block, Kind, Statement, Tree};
 use super::words::is_word_character;

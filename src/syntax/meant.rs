@@ -1,9 +1,8 @@
 //! What a whole line was meant to be: one small change is tried, and where the line can be read with it, it is said.
 
-use super::bad::{behind, is_short, list, shown};
 use super::grammar::Rule;
-use super::line::Piece;
-use super::slip::reads;
+use super::piece::Piece;
+use super::reach::{behind, is_short, list, reads, shown};
 use super::words::{self, UNITS, expectation};
 use crate::finding::{Edit, Finding, Fix};
 use crate::source::Span;
@@ -310,7 +309,7 @@ mod tests {
     use super::SPOKEN;
     use crate::finding::Finding;
     use crate::source::FileId;
-    use crate::syntax::{read, slip};
+    use crate::syntax::{reach, read};
 
     /// The one finding of the last line.
     fn of_last(text: &str) -> Finding {
@@ -349,7 +348,7 @@ mod tests {
             let finding = of_last(&format!("let width = 5\nlet edges = L5\n{line}"));
             assert!(finding.what.contains(what), "{line}: {finding:?}");
             assert!(finding.mend.contains(&format!("`{right}`")), "{line}: {finding:?}");
-            assert!(slip::reads(right), "{right}");
+            assert!(reach::reads(right), "{right}");
             if let Some(fix) = &finding.fix {
                 let mut mended = format!("let width = 5\nlet edges = L5\n{line}");
                 for edit in fix.edits.iter().rev() {
@@ -376,9 +375,9 @@ mod tests {
         assert!(SPOKEN.is_sorted());
         for (_, meant) in SPOKEN {
             assert!(
-                slip::reads(&format!("{meant} front"))
-                    || slip::reads(&format!("{meant} front 1 at left"))
-                    || slip::reads(&format!("{meant} open front"))
+                reach::reads(&format!("{meant} front"))
+                    || reach::reads(&format!("{meant} front 1 at left"))
+                    || reach::reads(&format!("{meant} open front"))
             );
         }
     }

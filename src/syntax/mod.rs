@@ -13,6 +13,8 @@ mod habits;
 mod line;
 mod meant;
 mod next;
+mod piece;
+mod reach;
 mod rows;
 pub(crate) mod rules;
 mod slip;

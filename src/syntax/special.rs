@@ -1,6 +1,6 @@
 //! Characters that look like others, characters nobody can see, and the marks of two versions laid side by side.
 
-use super::line::Piece;
+use super::piece::Piece;
 use super::words;
 use crate::finding::{Edit, Finding, Fix};
 use crate::source::Span;
@@ -265,7 +265,7 @@ fn chosen(line: &str, seen: Seen) -> (Vec<Place>, bool) {
         all.sort_by_key(|place| place.0);
         all
     };
-    let reads = |places: &[Place]| super::slip::reads(&replaced(line, places));
+    let reads = |places: &[Place]| super::reach::reads(&replaced(line, places));
     if more || !reads(&all(&signs, &words)) {
         words.retain(|word| !word.own || stops_at(line, &signs, word));
         let mut all = all(&signs, &words);
@@ -297,7 +297,7 @@ fn stops_at(line: &str, signs: &[Place], word: &Word) -> bool {
     let before: Vec<Place> = signs.iter().filter(|place| place.0 < *at).cloned().collect();
     let before = replaced(line.get(..*at).unwrap_or_default(), &before);
     let whole = format!("{before}{}", line.get(*at..).unwrap_or_default());
-    super::bad::farthest(&whole).0 == before.len()
+    super::reach::farthest(&whole).0 == before.len()
 }
 
 /// A quotation mark, plain or of another kind.
@@ -384,7 +384,7 @@ fn look_alike_word(word: &str, start: usize) -> Option<Word> {
     }
     let place =
         |(at, character)| letter(character).map(|(name, plain)| (start + at, character, name, plain.to_string()));
-    let own = super::bad::is_name(word) && !word.contains(|character: char| character.is_ascii_alphanumeric());
+    let own = super::reach::is_name(word) && !word.contains(|character: char| character.is_ascii_alphanumeric());
     Some(Word { places: word.char_indices().filter_map(place).collect(), own })
 }
 
