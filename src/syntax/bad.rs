@@ -1,32 +1,19 @@
 //! Why a line cannot be read, said to a knitter.
 
-use super::grammar::{Grammar, Rule};
+use super::grammar::Rule;
 use super::habits;
-use super::line::Piece;
 use super::meant::{self, BadLine};
+use super::piece::Piece;
+use super::reach::{
+    LONGEST_WORD, behind, farthest, first_word, goes_on, is_name, list, nearest, reads, shown, word_at, words_there,
+};
 use super::slip;
 use super::special;
-use super::words::{self, SAMPLES, UNITS, expectation, is_word_character};
-use crate::finding::{Finding, Fix, Severity};
+use super::words::{self, SAMPLES};
+use crate::finding::Finding;
 use crate::source::Span;
-use pest::Parser as _;
-use pest::error::{ErrorVariant, InputLocation};
+use crate::syntax::rules;
 use std::ops::Range;
-
-/// The longest word that is compared with the language's words.
-pub(super) const LONGEST_WORD: usize = 32;
-/// The longest word that is printed in a message.
-const LONGEST_SHOWN: usize = 40;
-/// How many things a message lists that might have stood there.
-const MOST_EXPECTED: usize = 4;
-
-/// In longer lines no changes are tried.
-const LONGEST_TRIED: usize = 200;
-
-/// Whether it costs little to try changes of the line.
-pub(super) const fn is_short(line: &str) -> bool {
-    line.len() <= LONGEST_TRIED
-}
 
 /// Why `line`, which starts at byte `start` of the piece, cannot be read. `declared` tells whether the pattern gives
 /// something that name: such a word is no slip.
@@ -69,121 +56,10 @@ pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str, declared: &dyn F
 
 /// A line of which nothing more can be said.
 pub(super) fn unreadable(span: Span) -> Finding {
-    Finding::new("unreadable-line", Severity::Error, span, "this line cannot be read")
+    rules::UNREADABLE_LINE
+        .finds(span, "this line cannot be read")
         .because("It is like no line that the language knows.")
         .mend("Write it anew, or make a comment of it with `#`.")
-}
-
-/// A needle in small letters, `l30`, where a name stands.
-pub(super) fn small_needle(span: Span, text: &str) -> Finding {
-    let large = text.to_uppercase();
-    Finding::new("capital-word", Severity::Error, span, format!("`{text}` is a needle written in small letters"))
-        .marked(format!("write `{large}`"))
-        .because(
-            "Needles are named with a capital L or R and counted from the centre, so that `l1` is not read as `11`.",
-        )
-        .mend(format!("Write `{large}`; if it is meant as a name, choose one that does not look like a needle."))
-        // Not to be made without asking: it may be the name of something, and then every use of it would change.
-        .fix(Fix::new(format!("write `{large}`"), span, large))
-}
-
-/// How far the line can be read, and what could have stood there.
-pub(super) fn farthest(line: &str) -> (usize, Vec<Rule>) {
-    // With a blank behind the last word, what is missing is the word after it.
-    let (at, expected) = farthest_in(line, &format!("{line} "));
-    let before = line.get(..at).unwrap_or_default();
-    let start = before.trim_end_matches(is_word_character).len();
-    if start == 0 || start == at || !line.get(at..).unwrap_or_default().starts_with(is_word_character) {
-        return (at, expected);
-    }
-    // It stopped in the middle of a word, `knitt`: what could have stood in the place of the whole word?
-    let cut = line.get(..start).unwrap_or_default();
-    farthest_in(line, &format!("{cut}\u{1}"))
-}
-
-/// How far the beginning of a line can be read, and what could stand there.
-pub(super) fn farthest_at(before: &str) -> (usize, Vec<Rule>) {
-    // No word has this character in it, so reading stops there if it comes that far.
-    match Grammar::parse(Rule::line, &format!("{before}\u{1}")) {
-        Ok(_) => (before.len(), Vec::new()),
-        Err(error) => {
-            let at = match error.location {
-                InputLocation::Pos(at) | InputLocation::Span((at, _)) => at,
-            };
-            match error.variant {
-                ErrorVariant::ParsingError { positives, .. } => (at.min(before.len()), positives),
-                ErrorVariant::CustomError { .. } => (at.min(before.len()), Vec::new()),
-            }
-        }
-    }
-}
-
-fn farthest_in(line: &str, read: &str) -> (usize, Vec<Rule>) {
-    let Err(error) = Grammar::parse(Rule::line, read) else { return (0, Vec::new()) };
-    let at = match error.location {
-        InputLocation::Pos(at) | InputLocation::Span((at, _)) => at,
-    };
-    let expected = match error.variant {
-        ErrorVariant::ParsingError { positives, .. } => positives,
-        ErrorVariant::CustomError { .. } => Vec::new(),
-    };
-    let first = first_word(line);
-    if at < first.end && SAMPLES.iter().any(|(known, _)| line.get(first.clone()) == Some(known)) {
-        // The first word is right, and directly behind it stands something that has no name.
-        let behind = line.get(first.end..).unwrap_or_default();
-        return (first.end + behind.len() - behind.trim_start().len(), Vec::new());
-    }
-    (at.min(line.len()), expected)
-}
-
-fn first_word(line: &str) -> std::ops::Range<usize> {
-    0..line.find(|character| !is_word_character(character)).unwrap_or(line.len())
-}
-
-/// The word around a byte: all of it, also when the byte is in its middle; a single sign if no word is there, and
-/// nothing at the end of the line.
-pub(super) fn word_at(line: &str, at: usize) -> std::ops::Range<usize> {
-    let (before, behind) = (line.get(..at).unwrap_or(line), line.get(at..).unwrap_or_default());
-    let length = behind.find(|character| !is_word_character(character)).unwrap_or(behind.len());
-    if length > 0 {
-        return before.trim_end_matches(is_word_character).len()..at + length;
-    }
-    at..at + behind.chars().next().map_or(0, char::len_utf8)
-}
-
-pub(super) fn shown(word: &str) -> String {
-    if word.chars().count() <= LONGEST_SHOWN {
-        return format!("`{word}`");
-    }
-    let head: String = word.chars().take(LONGEST_SHOWN).collect();
-    format!("`{head}...`")
-}
-
-/// The first words that a line may begin with.
-fn first_words() -> impl Iterator<Item = &'static str> {
-    SAMPLES.iter().map(|(word, _)| *word)
-}
-
-/// The words that may stand at the place.
-pub(super) fn words_there(line: &str, word_start: usize, expected: &[Rule]) -> Vec<&'static str> {
-    if word_start == 0 {
-        return first_words().collect();
-    }
-    let there = expected.iter().filter_map(|rule| expectation(*rule)).flat_map(|(_, _, words)| words.iter().copied());
-    // A number is read together with its unit, so that the grammar does not say that one could have stood there.
-    let units = if behind_number(line, word_start) { UNITS } else { &[] };
-    there.chain(units.iter().copied()).collect()
-}
-
-/// Whether the word that begins there stands behind a number, which may have others for other sizes in brackets.
-fn behind_number(line: &str, word_start: usize) -> bool {
-    let before = line.get(..word_start).unwrap_or_default().trim_end();
-    let before = match before.strip_suffix(')') {
-        Some(inside) => inside.rsplit_once('(').map_or("", |(before, _)| before.trim_end()),
-        None => before,
-    };
-    let number = before.rsplit(|character| !(is_word_character(character) || character == '.')).next();
-    number.is_some_and(|number| number.starts_with(|first: char| first.is_ascii_digit()))
 }
 
 /// A word that is right but for its capitals, and how it is written.
@@ -200,7 +76,8 @@ fn capital(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> Op
         // `nm` for `Nm`: some units of the trade have capitals of their own.
         let meant = meant.filter(|meant| *meant != word)?;
         let what = format!("{} is written without its capital letter", shown(word));
-        let finding = Finding::new("capital-word", Severity::Error, span, what)
+        let finding = rules::CAPITAL_WORD
+            .finds(span, what)
             .marked(format!("write `{meant}`"))
             .because("The trade writes it so, and it is read as it is written there.")
             .mend(format!("Write `{meant}`."));
@@ -222,23 +99,12 @@ fn capital(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> Op
         return None;
     }
     let what = format!("{} is written with a capital letter", shown(word));
-    let finding = Finding::new("capital-word", Severity::Error, span, what)
+    let finding = rules::CAPITAL_WORD
+        .finds(span, what)
         .marked(format!("write `{meant}`"))
         .because(why)
         .mend(format!("Write `{meant}`."));
     Some((finding, meant))
-}
-
-/// Whether the grammar reads that word as a name.
-pub(super) fn is_name(word: &str) -> bool {
-    Grammar::parse(Rule::name, word).is_ok_and(|read| read.as_str().len() == word.len())
-}
-
-/// Whether the line can be read past the word at `place` when that is written in its stead.
-fn goes_on(line: &str, place: &Range<usize>, instead: &str) -> bool {
-    let mut mended = line.to_owned();
-    mended.replace_range(place.clone(), instead);
-    slip::reads(&mended) || farthest(&mended).0 >= place.start + instead.len()
 }
 
 /// A word of the language where the line could be read with a name.
@@ -246,15 +112,11 @@ fn taken(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> Opti
     let word = line.get(place.clone()).filter(|word| words::is_keyword(word) && !is_name(word))?;
     let other = format!("my-{word}");
     let mended = format!("{}{other}{}", line.get(..place.start)?, line.get(place.end..)?);
-    (expected.contains(&Rule::name) && slip::reads(&mended)).then(|| {
-        Finding::new(
-            "reserved-word",
-            Severity::Error,
-            span,
-            format!("`{word}` is a word of the language and cannot be a name"),
-        )
-        .because("A line with this name in it could be read in two ways.")
-        .mend(format!("Add a word to it with a dash, for example `{other}`."))
+    (expected.contains(&Rule::name) && reads(&mended)).then(|| {
+        rules::RESERVED_WORD
+            .finds(span, format!("`{word}` is a word of the language and cannot be a name"))
+            .because("A line with this name in it could be read in two ways.")
+            .mend(format!("Add a word to it with a dash, for example `{other}`."))
     })
 }
 
@@ -275,30 +137,6 @@ fn kebab(word: &str) -> String {
     text
 }
 
-/// How like each other two words must be, from 0 to 1, for a word of that many letters.
-pub(super) const fn cutoff(length: usize) -> f32 {
-    if length <= 4 { 0.66 } else { 0.72 }
-}
-
-/// The known word that is truly near: few letters differ, and it begins alike or has the same letters.
-pub(super) fn nearest<'w>(word: &str, known: &[&'w str]) -> Option<&'w str> {
-    let length = word.chars().count();
-    if !(2..=LONGEST_WORD).contains(&length) {
-        return None;
-    }
-    let cutoff = cutoff(length);
-    let letters = |word: &str| {
-        let mut letters: Vec<char> = word.chars().collect();
-        letters.sort_unstable();
-        letters
-    };
-    similar::get_close_matches(word, known, 3, cutoff).into_iter().find(|near| {
-        // In a short word one letter is much: it must begin alike or have its letters in another order.
-        let alike = length > 4 || near.chars().next() == word.chars().next() || letters(near) == letters(word);
-        *near != word && alike && near.chars().count().abs_diff(length) <= 2
-    })
-}
-
 /// A word that is very like one that the language knows, and that one.
 fn misspelt(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> Option<(Finding, String)> {
     let (word, word_start) = (line.get(place.clone())?, place.start);
@@ -312,7 +150,7 @@ fn misspelt(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> O
     let reads_with = |meant: &&str| {
         let mut mended = line.to_owned();
         mended.replace_range(place.clone(), meant);
-        slip::reads(&mended) || !words::is_keyword(word) && goes_on(line, &place, meant)
+        reads(&mended) || !words::is_keyword(word) && goes_on(line, &place, meant)
     };
     let meant = there.or_else(elsewhere).filter(reads_with)?;
     // At the start of a line any word may be a name by mistake; there it is the first word that decides.
@@ -321,43 +159,13 @@ fn misspelt(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> O
     } else {
         format!("{} is no word that can stand here", shown(word))
     };
-    let finding = Finding::new("misspelt-word", Severity::Error, span, what).marked(format!("`{meant}`?"));
+    let finding = rules::MISSPELT_WORD.finds(span, what).marked(format!("`{meant}`?"));
     let finding = if word_start == 0 {
         finding.because(format!("The nearest word that a line can begin with is `{meant}`."))
     } else {
         finding.because(format!("{} the nearest word of the language is `{meant}`.", behind(line, word_start)))
     };
     Some((finding.mend(format!("Write `{meant}` if that is what you mean.")), meant.to_owned()))
-}
-
-/// `Behind `row front`` for the beginning of a sentence.
-pub(super) fn behind(line: &str, at: usize) -> String {
-    let before = line.get(..at).unwrap_or_default().trim_end();
-    // All of the line where it is short: three words of it can begin in the middle of an instruction.
-    let words: Vec<&str> = before.split_whitespace().collect();
-    let whole = words.join(" ");
-    let tail = if whole.len() > LONGEST_SHOWN { words[words.len().saturating_sub(3)..].join(" ") } else { whole };
-    if tail.is_empty() || tail.len() > LONGEST_SHOWN { "Here".to_owned() } else { format!("Behind `{tail}`") }
-}
-
-/// What may stand there, in friendly order: `a bed, a comma or the end of the line`.
-pub(super) fn list(expected: &[Rule]) -> Option<String> {
-    let mut known: Vec<(u8, &str)> = Vec::new();
-    for (order, text, _) in expected.iter().filter_map(|rule| expectation(*rule)) {
-        if !known.iter().any(|(_, other)| *other == text) {
-            known.push((order, text));
-        }
-    }
-    known.sort_by_key(|(order, _)| *order);
-    let more = known.len() > MOST_EXPECTED;
-    known.truncate(MOST_EXPECTED);
-    let texts: Vec<&str> = known.into_iter().map(|(_, text)| text).collect();
-    let (last, first) = texts.split_last()?;
-    Some(match (first.is_empty(), more) {
-        (true, _) => (*last).to_owned(),
-        (false, false) => format!("{} or {last}", first.join(", ")),
-        (false, true) => format!("{}, {last} or the like", first.join(", ")),
-    })
 }
 
 fn general(span: Span, line: &str, word: &str, at: usize, expected: &[Rule]) -> Finding {
@@ -398,20 +206,16 @@ fn general(span: Span, line: &str, word: &str, at: usize, expected: &[Rule]) -> 
         None => "Write it as an instruction of the language, or make a comment of it with `#`.".to_owned(),
     };
     let marked = if word.trim().is_empty() { "something is missing here" } else { "reading stops here" };
-    Finding::new("unreadable-line", Severity::Error, span, what).marked(marked).because(why).mend(mend)
+    rules::UNREADABLE_LINE.finds(span, what).marked(marked).because(why).mend(mend)
 }
 
 fn unclosed_quote(piece: Piece<'_>, start: u32, line: &str) -> Finding {
     let at = line.rfind('"').unwrap_or(0) as u32;
     let end = start + line.len() as u32;
-    Finding::new(
-        "unclosed-quote",
-        Severity::Error,
-        piece.span(start + at, start + at + 1),
-        "this quotation mark is never closed",
-    )
-    .marked("opened here")
-    .also(piece.span(end, end), "the line ends here")
-    .because("Words in quotation marks end on the line they begin on; they hold no quotation marks themselves.")
-    .mend("Put `\"` behind the last of the words.")
+    rules::UNCLOSED_QUOTE
+        .finds(piece.span(start + at, start + at + 1), "this quotation mark is never closed")
+        .marked("opened here")
+        .also(piece.span(end, end), "the line ends here")
+        .because("Words in quotation marks end on the line they begin on; they hold no quotation marks themselves.")
+        .mend("Put `\"` behind the last of the words.")
 }

@@ -3,13 +3,15 @@
 
 use super::cut::cut;
 use super::grammar::Rule;
-use super::line::{Findings, Line, Piece, Token};
+use super::line::{Findings, Line};
+use super::piece::{Piece, Token};
 use super::statements::{needs_block, statement};
 use super::tree::{Block, Kind, Statement, Tree};
 use super::words::is_word_character;
 use super::{DEEPEST_BLOCK, bad, special};
-use crate::finding::{Finding, Fix, Severity};
+use crate::finding::{Finding, Fix};
 use crate::source::{FileId, Span};
+use crate::syntax::rules;
 use std::collections::HashSet;
 
 /// Reads a text into its tree and findings.
@@ -287,17 +289,13 @@ impl<'o> Builder<'o> {
             self.waiting = false;
             self.too_deep = 1;
             self.findings.push(
-                Finding::new(
-                    "too-deep",
-                    Severity::Error,
-                    open,
-                    format!("more than {DEEPEST_BLOCK} blocks inside one another"),
-                )
-                .marked(format!("block {} begins here", DEEPEST_BLOCK + 1))
-                .because(
-                    "Nobody could follow such a pattern at the machine, and what is inside this block is not read.",
-                )
-                .mend("Give the inner work a name with `stitch NAME on both { ... }` and use it with `work NAME`."),
+                rules::TOO_DEEP
+                    .finds(open, format!("more than {DEEPEST_BLOCK} blocks inside one another"))
+                    .marked(format!("block {} begins here", DEEPEST_BLOCK + 1))
+                    .because(
+                        "Nobody could follow such a pattern at the machine, and what is inside this block is not read.",
+                    )
+                    .mend("Give the inner work a name with `stitch NAME on both { ... }` and use it with `work NAME`."),
             );
             return;
         }
@@ -307,7 +305,7 @@ impl<'o> Builder<'o> {
             Some(owner) => {
                 if !needs_block(&owner.kind) && owner.kind != Kind::Broken {
                     self.findings.push(
-                        Finding::new("needless-block", Severity::Error, open, "this line takes no block")
+                        rules::NEEDLESS_BLOCK.finds(open, "this line takes no block")
                             .marked("a block begins here")
                             .also(owner.span, "this line says everything by itself")
                             .because("Braces hold the lines that belong to a machine, a stitch, a piece, a repeat and the like.")
@@ -318,7 +316,8 @@ impl<'o> Builder<'o> {
             }
             None => {
                 self.findings.push(
-                    Finding::new("needless-block", Severity::Error, open, "this block belongs to no line")
+                    rules::NEEDLESS_BLOCK
+                        .finds(open, "this block belongs to no line")
                         .marked("a block begins here")
                         .because("A block always follows the line that says what it is: a piece, a repeat, a stitch.")
                         .mend("Write that line before `{`, or take `{` and its `}` away."),
@@ -347,7 +346,8 @@ impl<'o> Builder<'o> {
         if !self.shut(Some(close)) {
             self.strays.push(close);
             self.findings.push(
-                Finding::new("stray-brace", Severity::Error, close, "this brace closes nothing")
+                rules::STRAY_BRACE
+                    .finds(close, "this brace closes nothing")
                     .marked("no block is open here")
                     .because("Every `}` closes the last block that is still open, and all of them are closed already.")
                     .mend("Take it away, or look above for a block that was closed too early."),
@@ -444,7 +444,8 @@ impl<'o> Builder<'o> {
 /// A line that opens something, with nothing below that belongs to it for sure.
 fn without_block(line: Span) -> Finding {
     let end = Span { start: line.end, ..line };
-    Finding::new("missing-block", Severity::Error, end, "the block that belongs to this line is missing")
+    rules::MISSING_BLOCK
+        .finds(end, "the block that belongs to this line is missing")
         .marked("`{` should follow")
         .because("This line opens something, and what is inside it stands between `{` and `}`.")
         .mend("Put `{` at the end of the line, the lines that belong to it below, and `}` on a line of its own.")
@@ -463,9 +464,8 @@ fn without_brace(line: Span, sign: Sign, close: Option<Span>, beside: bool) -> F
              there are `{`, so the lines down to it were read as its block."
         }
     };
-    let finding = Finding::new("missing-block", Severity::Error, end, "`{` is missing at the end of this line")
-        .marked("write `{` here")
-        .because(why);
+    let finding =
+        rules::MISSING_BLOCK.finds(end, "`{` is missing at the end of this line").marked("write `{` here").because(why);
     let Some(close) = close else {
         return finding
             .mend("Write `{` behind it, and `}` on a line of its own below the last line that belongs to the block.");
@@ -480,7 +480,8 @@ fn without_brace(line: Span, sign: Sign, close: Option<Span>, beside: bool) -> F
 }
 
 fn unclosed(open: Span) -> Finding {
-    Finding::new("unclosed-brace", Severity::Error, open, "this block is never closed")
+    rules::UNCLOSED_BRACE
+        .finds(open, "this block is never closed")
         .marked("opened here")
         .because("Every `{` needs its `}`; without it, all that follows is taken to be inside this block.")
         .mend("Put `}` on a line of its own below the last line that belongs to the block.")

@@ -2,7 +2,7 @@
 //! reads a text, for its meaning or for its looks, reads it through here.
 
 use super::grammar::{Grammar, Rule};
-use super::line::{Piece, Token};
+use super::piece::{Piece, Token};
 use crate::source::FileId;
 use pest::Parser as _;
 

@@ -1,7 +1,8 @@
 //! Numbers, quantities, selections and targets.
 
 use super::grammar::Rule;
-use super::line::{Line, Token};
+use super::line::Line;
+use super::piece::Token;
 use super::tree::{
     BedWord, Count, Expression, NeedleWord, Number, Operand, OperandKind, Operator, Quantity, SideWord, Target, Unit,
 };

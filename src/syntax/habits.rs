@@ -1,11 +1,11 @@
 //! What people write who come from other texts or talk as they do at the machine: marks and first words that the
 //! language does not have, and what to write for them.
 
-use super::bad::word_at;
-use super::line::Piece;
-use super::slip;
-use crate::finding::{Finding, Fix, Severity};
+use super::piece::Piece;
+use super::reach::{reads, word_at};
+use crate::finding::{Finding, Fix};
 use crate::source::Span;
+use crate::syntax::rules;
 
 /// The mark that many other texts put before a comment.
 const STROKES: &str = "//";
@@ -23,16 +23,17 @@ pub(super) const WORDS: &[(&str, &str, &str)] = &[
 
 /// A comment that is marked as it is elsewhere, at the start of a line or behind one that can be read.
 pub(super) fn comment(piece: Piece<'_>, start: u32, line: &str) -> Option<Finding> {
-    let at = line.find(STROKES).filter(|&at| at == 0 || slip::reads(line[..at].trim_end()))?;
+    let at = line.find(STROKES).filter(|&at| at == 0 || reads(line[..at].trim_end()))?;
     let span = piece.span(start + at as u32, start + (at + STROKES.len()) as u32);
     // A brace behind the strokes was read as one. Whether it opens a block or belongs to the comment is not certain.
     let behind = piece.text.get(start as usize + line.len()..).unwrap_or_default();
     let ends = behind.trim_start_matches([' ', '\t']).chars().next();
     // With one stroke it may be a sum.
-    let sum = slip::reads(&line.replacen(STROKES, "/", 1));
+    let sum = reads(&line.replacen(STROKES, "/", 1));
     let safe = !sum && ends.is_none_or(|next| matches!(next, '\n' | '\r' | '#'));
     Some(
-        Finding::new("unreadable-line", Severity::Error, span, format!("a comment does not begin with `{STROKES}`"))
+        rules::UNREADABLE_LINE
+            .finds(span, format!("a comment does not begin with `{STROKES}`"))
             .marked("write `#`")
             .because("A comment begins with `#` and goes to the end of the line.")
             .mend(format!("Write `#` for `{STROKES}`."))
@@ -47,7 +48,8 @@ pub(super) fn spoken(piece: Piece<'_>, start: u32, line: &str) -> Option<Finding
     let (_, why, sample) = WORDS.iter().find(|(spoken, _, _)| spoken.eq_ignore_ascii_case(word))?;
     let span: Span = piece.span(start + range.start as u32, start + range.end as u32);
     Some(
-        Finding::new("unreadable-line", Severity::Error, span, format!("no line begins with `{word}`"))
+        rules::UNREADABLE_LINE
+            .finds(span, format!("no line begins with `{word}`"))
             .marked("reading stops here")
             .because(format!("{why}."))
             .mend(format!("A line that can be read: `{sample}`.")),
@@ -59,7 +61,7 @@ mod tests {
     use super::WORDS;
     use crate::finding::Finding;
     use crate::source::FileId;
-    use crate::syntax::{read, slip};
+    use crate::syntax::{reach::reads, read};
 
     fn only(text: &str) -> Finding {
         let (_, mut findings) = read(FileId(0), text);
@@ -98,7 +100,7 @@ mod tests {
     fn every_spoken_word_has_a_line_that_can_be_read() {
         assert!(WORDS.is_sorted());
         for (word, _, sample) in WORDS {
-            assert!(slip::reads(sample), "{sample}");
+            assert!(reads(sample), "{sample}");
             let finding = only(&format!("{word} L1-R30\n"));
             assert_eq!(finding.what, format!("no line begins with `{word}`"));
             assert!(finding.mend.contains(sample), "{finding:?}");

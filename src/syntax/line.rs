@@ -2,44 +2,12 @@
 
 use super::MOST_FINDINGS;
 use super::grammar::Rule;
+use super::piece::{Piece, Token};
 use super::tree::{Name, Text};
-use crate::finding::{Finding, Severity};
-use crate::source::{FileId, Span};
+use crate::finding::{Finding, Fix};
+use crate::source::Span;
+use crate::syntax::rules;
 use unicode_normalization::UnicodeNormalization as _;
-
-/// A pair of the grammar: which rule, and its bytes in the piece of text that was parsed.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Token {
-    /// The rule.
-    pub(super) rule: Rule,
-    /// First byte.
-    pub(super) start: u32,
-    /// One past the last byte.
-    pub(super) end: u32,
-}
-
-/// The piece of text that is being read: several lines of the file.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Piece<'t> {
-    /// The file.
-    pub(super) file: FileId,
-    /// The lines.
-    pub(super) text: &'t str,
-    /// Where they start in the file.
-    pub(super) base: u32,
-}
-
-impl<'t> Piece<'t> {
-    /// The span of a byte range of the piece.
-    pub(super) fn span(self, start: u32, end: u32) -> Span {
-        Span { file: self.file, start: self.base + start, end: self.base + end }
-    }
-
-    /// The words of a token.
-    pub(super) fn words(self, token: Token) -> &'t str {
-        self.text.get(token.start as usize..token.end as usize).unwrap_or_default()
-    }
-}
 
 /// The findings of a text, of which only so many are kept.
 #[derive(Debug, Default)]
@@ -81,7 +49,8 @@ impl Findings {
         if let Some(span) = self.first_beyond {
             let more = self.beyond;
             self.list.push(
-                Finding::new("too-many-findings", Severity::Error, span, format!("{more} more places cannot be read"))
+                rules::TOO_MANY_FINDINGS
+                    .finds(span, format!("{more} more places cannot be read"))
                     .marked("the first that is not listed")
                     .because(format!("Only the first {MOST_FINDINGS} are listed."))
                     .mend("Mend the first ones and check again; is this a pattern in wale at all?"),
@@ -162,7 +131,7 @@ impl<'t, 'f> Line<'t, 'f> {
         let text = self.words(token);
         let span = self.piece.span(token.start, token.end);
         if super::words::is_small_needle(text) {
-            self.findings.push(super::bad::small_needle(span, text));
+            self.findings.push(small_needle(span, text));
         }
         // The same letter can be written as one character or as a letter and a mark; for a reader it is one name.
         let text = if text.is_ascii() { text.into() } else { text.nfc().collect::<String>().into() };
@@ -185,4 +154,18 @@ impl<'t, 'f> Line<'t, 'f> {
         }
         Text { text: inner.into(), span: self.piece.span(token.start, token.end) }
     }
+}
+
+/// A needle in small letters, `l30`, where a name stands.
+fn small_needle(span: Span, text: &str) -> Finding {
+    let large = text.to_uppercase();
+    rules::CAPITAL_WORD
+        .finds(span, format!("`{text}` is a needle written in small letters"))
+        .marked(format!("write `{large}`"))
+        .because(
+            "Needles are named with a capital L or R and counted from the centre, so that `l1` is not read as `11`.",
+        )
+        .mend(format!("Write `{large}`; if it is meant as a name, choose one that does not look like a needle."))
+        // Not to be made without asking: it may be the name of something, and then every use of it would change.
+        .fix(Fix::new(format!("write `{large}`"), span, large))
 }

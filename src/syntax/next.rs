@@ -1,7 +1,7 @@
 //! What may stand at a place of a line, for whoever is still writing it.
 
-use super::bad::farthest_at;
 use super::grammar::Rule;
+use super::reach::farthest_at;
 use super::words::{SAMPLES, expectation, keywords};
 
 /// What may stand behind the beginning of a line.

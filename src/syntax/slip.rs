@@ -4,13 +4,12 @@
 //! names; at its place nothing else of the language may be like the word; and the whole line must read afterwards. So a
 //! sentence that was never meant as an instruction is left alone.
 
-use super::bad::{LONGEST_WORD, cutoff, farthest, nearest, word_at, words_there};
-use super::grammar::{Grammar, Rule};
-use super::line::Piece;
+use super::reach::{LONGEST_WORD, cutoff, farthest, nearest, reads, word_at, words_there};
+
+use super::piece::Piece;
 use super::words;
 use crate::finding::{Edit, Fix};
 use crate::source::Span;
-use pest::Parser as _;
 use std::collections::BTreeSet;
 use std::ops::Range;
 
@@ -28,11 +27,6 @@ pub(super) fn fix(piece: Piece<'_>, start: u32, line: &str, span: Span, meant: &
         text,
     };
     Fix { title: format!("write {}", words.join(", ")), edits: slips.into_iter().map(edit).collect(), safe: true }
-}
-
-/// Whether a line reads from end to end.
-pub(super) fn reads(line: &str) -> bool {
-    Grammar::parse(Rule::line, line).is_ok()
 }
 
 /// The slips of a line in their order, each with what it should be; none when one is not certain.

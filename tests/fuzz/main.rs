@@ -60,7 +60,7 @@ fn fuzz(name: &str, inputs: u64, target: impl Fn(&str) -> Result<(), String>) {
 
 /// The examples, and the good and bad examples of the rules, as whole patterns.
 fn samples() -> Vec<String> {
-    let of_rules = wale::rules::ALL.iter().flat_map(|rule| [rule.bad, rule.good]).map(wale::rules::Rule::whole);
+    let of_rules = wale::rules::ALL.iter().flat_map(|rule| [rule.bad, rule.good]).map(wale::catalogue::Rule::whole);
     // The rules' examples are short; the others would be lost among them.
     let examples: Vec<String> = examples().into_iter().map(|(_, text)| text).collect();
     examples.iter().cycle().take(examples.len() * 8).cloned().chain(of_rules).collect()
@@ -77,8 +77,10 @@ fn any_text_can_be_tidied() {
     fuzz("tidy", 1500, |text| {
         let once = wale::syntax::tidy(wale::source::FileId(0), text);
         let twice = wale::syntax::tidy(wale::source::FileId(0), &once.text);
-        let own =
-            once.findings.iter().find(|finding| finding.rule == "not-tidied" && !finding.what.starts_with("most of"));
+        let own = once
+            .findings
+            .iter()
+            .find(|finding| finding.rule.name == "not-tidied" && !finding.what.starts_with("most of"));
         match own {
             Some(finding) => Err(finding.what.clone()),
             None if twice.text != once.text => Err(format!("tidying twice changes more:\n{}", twice.text)),

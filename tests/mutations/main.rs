@@ -33,7 +33,7 @@ fn fate(name: &str, original: &Value, mutant: &Mutant) -> Fate {
     let checked = wale::check(name, &mutant.text, &Examples);
     if !checked.findings.is_empty() {
         let line = |finding: &wale::finding::Finding| checked.sources.position(finding.at.span).line as usize;
-        return Fate::Caught(checked.findings.iter().map(|finding| (line(finding), finding.rule)).collect());
+        return Fate::Caught(checked.findings.iter().map(|finding| (line(finding), finding.rule.name)).collect());
     }
     // Declarations alone are a file for others to use; `sheet` says that there is nothing to write.
     if checked.programs.iter().all(|program| program.pieces.is_empty()) {

@@ -14,12 +14,14 @@ use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::path::Path;
 use wale::Checked;
-use wale::finding::{Finding, Severity};
+use wale::catalogue::{Rule, Severity};
+use wale::clean;
+use wale::finding::Finding;
 use wale::play::{Manner, Watcher, play};
-use wale::rules::{ALL, Rule, find};
+use wale::rules::{ALL, find};
 use wale::source::{FileId, Library};
 use wale::tell::rule::{self, RuleText};
-use wale::tell::{Colour, clean, terminal};
+use wale::tell::{Colour, terminal};
 
 /// Rules without a bad example, and why. Each has a test of its own below.
 const WITHOUT_EXAMPLE: [(&str, &str); 4] = [
@@ -50,7 +52,7 @@ fn checked(text: &str) -> Checked {
 }
 
 fn names(findings: &[Finding]) -> BTreeSet<&str> {
-    findings.iter().map(|finding| finding.rule).collect()
+    findings.iter().map(|finding| finding.rule.name).collect()
 }
 
 fn with_examples() -> impl Iterator<Item = &'static Rule> {
@@ -97,8 +99,8 @@ fn findings_are_as_severe_as_their_rules() {
         ["row both knitt\n}\npiece \"Strap\" {\nrow front both", "in work front L3-R3\ncast on zigzg\nrow both knit"];
     for text in pairs.chain(broken.map(Rule::whole)) {
         for finding in checked(&text).findings {
-            let Some(rule) = find(finding.rule) else { panic!("no rule is called `{}`", finding.rule) };
-            assert_eq!(finding.severity, rule.severity, "{}", rule.name);
+            let Some(rule) = find(finding.rule.name) else { panic!("no rule is called `{}`", finding.rule.name) };
+            assert_eq!(finding.rule.severity, rule.severity, "{}", rule.name);
         }
     }
 }
@@ -151,7 +153,7 @@ fn is_for_knitters(text: &str, of: &str) {
 
 #[test]
 fn every_rule_says_what_why_and_where_from() {
-    for rule in ALL {
+    for rule in ALL.iter() {
         for sentence in [rule.summary, rule.why] {
             assert!(sentence.ends_with('.') && sentence.len() > 20, "{}: \"{sentence}\"", rule.name);
             assert!(!sentence.starts_with(char::is_lowercase), "{}: \"{sentence}\"", rule.name);
@@ -269,7 +271,8 @@ fn only_so_many_findings_are_listed() {
     let lines = |count: usize| "rwo front knit\n".repeat(count);
     let found = checked(&lines(wale::syntax::MOST_FINDINGS + 5)).findings;
     assert_eq!(found.len(), wale::syntax::MOST_FINDINGS + 1);
-    let last = found.iter().find(|finding| finding.rule == "too-many-findings").expect("it says that there are more");
+    let last =
+        found.iter().find(|finding| finding.rule.name == "too-many-findings").expect("it says that there are more");
     assert!(last.what.contains('5'), "{}", last.what);
     assert!(!names(&checked(&lines(wale::syntax::MOST_FINDINGS)).findings).contains("too-many-findings"));
 
@@ -279,7 +282,8 @@ fn only_so_many_findings_are_listed() {
     assert_eq!(names(&played(500)), BTreeSet::from(["nothing-to-do"]));
     let found = played(507);
     assert_eq!(found.len(), 501);
-    let last = found.iter().find(|finding| finding.rule == "too-many-findings").expect("it says that there are more");
+    let last =
+        found.iter().find(|finding| finding.rule.name == "too-many-findings").expect("it says that there are more");
     assert!(last.what.contains('7'), "{}", last.what);
 }
 
@@ -294,7 +298,7 @@ fn a_text_that_would_become_too_long_is_not_tidied() {
     let tidied = wale::syntax::tidy(FileId(0), &text);
     assert_eq!(names(&tidied.findings), BTreeSet::from(["not-tidied"]));
     assert_eq!(tidied.text, text);
-    assert_eq!(Some(tidied.findings[0].severity), find("not-tidied").map(|rule| rule.severity));
+    assert_eq!(Some(tidied.findings[0].rule.severity), find("not-tidied").map(|rule| rule.severity));
     assert!(tidied.findings[0].why.contains("64 MiB"), "{}", tidied.findings[0].why);
     assert_eq!(wale::syntax::tidy(FileId(0), &nested(1_000)).findings, []);
 }
@@ -327,7 +331,7 @@ fn a_piece_that_is_too_long_says_so_and_nothing_that_follows_from_it() {
     let found = wale::rules::check_piece_in(piece, manner);
     assert_eq!(names(&found), BTreeSet::from(["too-long-to-check"]));
     assert!(found[0].why.contains("row 37"), "{}", found[0].why);
-    assert_eq!(Some(found[0].severity), find("too-long-to-check").map(|rule| rule.severity));
+    assert_eq!(Some(found[0].rule.severity), find("too-long-to-check").map(|rule| rule.severity));
 }
 
 // ---- what can be allowed ------------------------------------------------------------------------
@@ -394,7 +398,7 @@ fn gallery() -> String {
          into a piece, so its first line is line 2. This page is made by a test from the rules; `wale explain RULE` tells\n\
          more of each.\n",
     );
-    for rule in ALL {
+    for rule in ALL.iter() {
         let _ = write!(text, "\n## {}\n\n{}\n", rule.name, rule.summary);
         match WITHOUT_EXAMPLE.iter().find(|(name, _)| *name == rule.name) {
             Some((_, reason)) => {
@@ -425,7 +429,11 @@ fn a_cast_on_that_shares_loops_says_where_to_rack() {
     let found = |racked: &str| {
         let setting = format!("in work front \"||.\" over L6-R6, back \".||\" over L6-R6\n{racked}\nthread slate\n");
         let checked = checked(&Rule::whole(&format!("{setting}cast on zigzag\ntubular 2 rows\nbind off both")));
-        checked.findings.into_iter().find(|finding| finding.rule == "cast-on-shares-a-loop").map(|finding| finding.mend)
+        checked
+            .findings
+            .into_iter()
+            .find(|finding| finding.rule.name == "cast-on-shares-a-loop")
+            .map(|finding| finding.mend)
     };
     for racked in ["", "rack 1 right"] {
         assert!(found(racked).is_some_and(|mend| mend.contains("`rack to 1 left`")), "{racked}: {:?}", found(racked));

@@ -37,8 +37,8 @@ fn fresh(
             let number = |value: &Value| value.as_u64().unwrap();
             let range =
                 [number(&start["line"]), number(&start["character"]), number(&end["line"]), number(&end["character"])];
-            let first = wale::tell::clean::block(&finding.what).lines().next().unwrap_or_default().to_owned();
-            found.entry(source.name().to_owned()).or_default().insert((finding.rule.to_owned(), range, first));
+            let first = wale::clean::block(&finding.what).lines().next().unwrap_or_default().to_owned();
+            found.entry(source.name().to_owned()).or_default().insert((finding.rule.name.to_owned(), range, first));
         }
     }
     found

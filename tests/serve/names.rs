@@ -245,7 +245,7 @@ fn told(name: &str, texts: &BTreeMap<String, String>, old: &str, new: &str) -> (
     let findings = checked.findings.iter().map(|finding| {
         let place = checked.sources.position(finding.at.span);
         let marked = same(checked.sources.words(finding.at.span));
-        format!("{} line {} `{marked}`: {}", finding.rule, place.line, same(&finding.what))
+        format!("{} line {} `{marked}`: {}", finding.rule.name, place.line, same(&finding.what))
     });
     let programs: Vec<_> = checked.programs.iter().collect();
     let mut trace = Vec::new();

@@ -15,7 +15,7 @@ pub fn is_hidden(character: char) -> bool {
 }
 
 /// Adds a character to `text`, a hidden one as a mark: control pictures where Unicode has one, its number elsewhere.
-pub(super) fn push_shown(text: &mut String, character: char) {
+pub(crate) fn push_shown(text: &mut String, character: char) {
     match character {
         '\0'..='\u{1f}' => text.push(char::from_u32(0x2400 + u32::from(character)).unwrap_or('\u{fffd}')),
         '\u{7f}' => text.push('\u{2421}'),
