@@ -4,6 +4,7 @@ use crate::finding::{Finding, Severity, said_once};
 use crate::plan::program::Program;
 use crate::play::Manner;
 use crate::source::{Library, Sources};
+use crate::syntax::forms::beginning_with;
 use crate::{plan, rules, syntax};
 
 /// What the compiler makes of a pattern.
@@ -66,9 +67,6 @@ pub fn check_while(name: &str, text: &str, library: &dyn Library, wanted: &dyn F
 /// Rules about how somebody knits rather than about one place: who does so once does so everywhere.
 const HABITS: [&str; 1] = ["tight-transfer"];
 
-/// First words of the lines that give something a name.
-const NAMING: [&str; 7] = ["machine", "yarn", "gauge", "sizes", "let", "stitch", "chart"];
-
 /// Whether a name is unknown only because the line that declares it is among those that could not be read.
 fn is_declared_in_vain(sources: &Sources, finding: &Finding, unread: &[Finding]) -> bool {
     if finding.rule != "unknown-name" {
@@ -78,6 +76,6 @@ fn is_declared_in_vain(sources: &Sources, finding: &Finding, unread: &[Finding])
     unread.iter().filter(|finding| finding.severity == Severity::Error).any(|unread| {
         let words = |c: char| !(c.is_alphanumeric() || c == '-');
         let mut words = sources.line(unread.at.span).split(words).filter(|word| !word.is_empty());
-        words.next().is_some_and(|first| NAMING.contains(&first)) && words.any(|word| word == name)
+        words.next().is_some_and(|first| beginning_with(first).any(|form| form.names)) && words.any(|word| word == name)
     })
 }

@@ -28,6 +28,7 @@ use crate::finding::{Finding, Severity};
 use crate::plan::program::{Piece, Promise, Repeat};
 use crate::play::Moment;
 use crate::source::Span;
+use crate::syntax::forms::{Home, by_first_words};
 
 /// A rule: what it says of itself, and what it looks at.
 #[derive(Debug)]
@@ -141,8 +142,5 @@ impl Rule {
 
 /// Whether a line of an example stands at the top of a pattern and not in a piece.
 fn is_top_level(line: &str) -> bool {
-    const FIRST_WORDS: [&str; 11] =
-        ["pattern", "use", "machine", "yarn", "gauge", "sizes", "let", "stitch", "chart", "fabric", "piece"];
-    let mut words = line.split(' ');
-    words.next().is_some_and(|first| FIRST_WORDS.contains(&first)) && words.next() != Some("size")
+    by_first_words(line).is_some_and(|form| form.home == Some(Home::Top))
 }
