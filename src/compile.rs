@@ -6,6 +6,7 @@ use crate::plan::program::Program;
 use crate::plan::rules::{UNKNOWN_NAME, UNUSED_NAME, WRONG_BED};
 use crate::play::Manner;
 use crate::source::{Library, Sources};
+use crate::syntax::forms::beginning_with;
 use crate::{plan, rules, syntax};
 
 /// What the compiler makes of a pattern.
@@ -65,9 +66,6 @@ pub fn check_while(name: &str, text: &str, library: &dyn Library, wanted: &dyn F
     Some(Checked { sources, programs, findings })
 }
 
-/// First words of the lines that give something a name.
-const NAMING: [&str; 7] = ["machine", "yarn", "gauge", "sizes", "let", "stitch", "chart"];
-
 /// Whether a name is unknown only because the line that declares it is among those that could not be read.
 fn is_declared_in_vain(sources: &Sources, finding: &Finding, unread: &[Finding]) -> bool {
     if *finding.rule != UNKNOWN_NAME {
@@ -77,6 +75,6 @@ fn is_declared_in_vain(sources: &Sources, finding: &Finding, unread: &[Finding])
     unread.iter().filter(|finding| finding.rule.severity == Severity::Error).any(|unread| {
         let words = |c: char| !(c.is_alphanumeric() || c == '-');
         let mut words = sources.line(unread.at.span).split(words).filter(|word| !word.is_empty());
-        words.next().is_some_and(|first| NAMING.contains(&first)) && words.any(|word| word == name)
+        words.next().is_some_and(|first| beginning_with(first).any(|form| form.names)) && words.any(|word| word == name)
     })
 }

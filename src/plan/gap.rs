@@ -4,11 +4,8 @@ use super::occupancy::{Occupancy, Presence};
 use super::planner::{Draft, Planner};
 use super::program::{StepKind, Unknown};
 use crate::beds::Both;
+use crate::syntax::forms::{ALL, Form, Home, Unsure, form};
 use crate::syntax::tree::{Kind, Statement};
-
-/// First words of lines after which the stitches are still on the needles that held them.
-const OF_ROWS: &[&str] =
-    &["row", "rows", "tubular", "free", "stitch", "thread", "reset", "carriage", "note", "mark", "remind", "expect"];
 
 impl<'a> Planner<'a> {
     /// Works out a statement and, if it gave no step though it should, leaves a gap in its place, so that the play
@@ -34,37 +31,18 @@ impl<'a> Planner<'a> {
 
     /// What is not known after such a statement; none when it changes nothing on the machine.
     fn unknown_after(&self, statement: &Statement) -> Option<Unknown> {
-        match &statement.kind {
-            Kind::Note(_) | Kind::Mark(_) | Kind::Remind(..) | Kind::Expect(_) => None,
-            // Declarations that stand in a piece by mistake.
-            Kind::Pattern(_)
-            | Kind::Use(_)
-            | Kind::Machine(_)
-            | Kind::MachineLine(_)
-            | Kind::Yarn(_)
-            | Kind::YarnLine(_)
-            | Kind::Gauge(_)
-            | Kind::GaugeLine { .. }
-            | Kind::Sizes(_)
-            | Kind::Let(..)
-            | Kind::Stitch { .. }
-            | Kind::Chart(_)
-            | Kind::Fabric(_) => None,
-            Kind::Row(_)
-            | Kind::Rows(..)
-            | Kind::Tubular(..)
-            | Kind::FreePass
-            | Kind::StitchSize(_)
-            | Kind::Thread(_)
-            | Kind::Carriage(_)
-            | Kind::ResetCounter => Some(Unknown::Rows),
-            Kind::Broken if statement.body.is_none() => {
+        match form(&statement.kind).unsure {
+            Unsure::Beds if statement.kind == Kind::Broken && statement.body.is_none() => {
                 let words = self.names.sources.words(statement.span);
                 let first: String = words.trim_start().chars().take_while(|c| c.is_alphabetic()).collect();
-                let near = similar::get_close_matches(first.to_lowercase().as_str(), OF_ROWS, 1, 0.6);
+                let of_rows = ALL.iter().filter(|form| form.home == Some(Home::Work) && form.unsure != Unsure::Beds);
+                let of_rows: Vec<&str> = of_rows.filter_map(Form::first_word).collect();
+                let near = similar::get_close_matches(first.to_lowercase().as_str(), &of_rows, 1, 0.6);
                 Some(if near.is_empty() { Unknown::Beds } else { Unknown::Rows })
             }
-            _ => Some(Unknown::Beds),
+            Unsure::Nothing => None,
+            Unsure::Rows => Some(Unknown::Rows),
+            Unsure::Beds => Some(Unknown::Beds),
         }
     }
 }

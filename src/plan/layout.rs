@@ -6,86 +6,20 @@ use crate::catalogue::Rule;
 use crate::finding::Finding;
 use crate::plan::rules;
 use crate::source::{FileId, Sources};
+use crate::syntax::forms::{Home, form};
 use crate::syntax::tree::{Block, Kind, MachineLine, Statement, Tree};
 
-/// The places where statements stand.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Home {
-    /// Outside every block.
-    Top,
-    /// In a `machine`.
-    Machine,
-    /// In a `yarn`.
-    Yarn,
-    /// In a `gauge`.
-    Gauge,
-    /// In a `chart`.
-    Chart,
-    /// In a `fabric`.
-    Fabric,
-    /// In a piece, a section, a stitch or a block of these.
-    Work,
-    /// In a `shape`.
-    Shape,
-}
-
-impl Home {
-    const fn words(self) -> &'static str {
-        match self {
-            Self::Top => "at the top of a file, outside every block",
-            Self::Machine => "between the braces of a `machine`",
-            Self::Yarn => "between the braces of a `yarn`",
-            Self::Gauge => "between the braces of a `gauge`",
-            Self::Chart => "between the braces of a `chart`",
-            Self::Fabric => "between the braces of a `fabric`",
-            Self::Work => "between the braces of a `piece`, a `section` or a `stitch`",
-            Self::Shape => "between the braces of a `shape`",
-        }
+const fn words(home: Home) -> &'static str {
+    match home {
+        Home::Top => "at the top of a file, outside every block",
+        Home::Machine => "between the braces of a `machine`",
+        Home::Yarn => "between the braces of a `yarn`",
+        Home::Gauge => "between the braces of a `gauge`",
+        Home::Chart => "between the braces of a `chart`",
+        Home::Fabric => "between the braces of a `fabric`",
+        Home::Work => "between the braces of a `piece`, a `section` or a `stitch`",
+        Home::Shape => "between the braces of a `shape`",
     }
-}
-
-/// Where a statement belongs; none for one that could not be read.
-pub(crate) const fn home(kind: &Kind) -> Option<Home> {
-    Some(match kind {
-        Kind::Broken => return None,
-        Kind::Pattern(_)
-        | Kind::Use(_)
-        | Kind::Machine(_)
-        | Kind::Yarn(_)
-        | Kind::Gauge(_)
-        | Kind::Sizes(_)
-        | Kind::Let(..)
-        | Kind::Stitch { .. }
-        | Kind::Chart(_)
-        | Kind::Fabric(_)
-        | Kind::Piece { .. } => Home::Top,
-        Kind::MachineLine(_) => Home::Machine,
-        Kind::YarnLine(_) => Home::Yarn,
-        Kind::GaugeLine { .. } => Home::Gauge,
-        Kind::ChartLine(_) => Home::Chart,
-        Kind::FabricLine(_) => Home::Fabric,
-        Kind::Slope(..) => Home::Shape,
-        _ => Home::Work,
-    })
-}
-
-/// What the block of a statement holds; none for a statement that has no block.
-pub(crate) const fn inside(kind: &Kind) -> Option<Home> {
-    Some(match kind {
-        Kind::Machine(_) => Home::Machine,
-        Kind::Yarn(_) => Home::Yarn,
-        Kind::Gauge(_) => Home::Gauge,
-        Kind::Chart(_) => Home::Chart,
-        Kind::Fabric(_) => Home::Fabric,
-        Kind::Stitch { .. }
-        | Kind::Piece { .. }
-        | Kind::Section(_)
-        | Kind::Repeat(_)
-        | Kind::Follow(..)
-        | Kind::Allow(..) => Home::Work,
-        Kind::Shape(_) => Home::Shape,
-        _ => return None,
-    })
 }
 
 /// Looks over all files. Findings: `misplaced-line`, `not-there-yet`, `too-deep`. A block that is
@@ -97,9 +31,10 @@ pub(super) fn check(sources: &Sources, trees: &[(FileId, Tree)]) -> Vec<Finding>
         // What the last line that lacks its whole block would have held: said there, and not of each line after it.
         let mut lacking = None;
         for statement in &tree.statements {
-            if home(&statement.kind).is_some_and(|home| home == Home::Top) {
-                lacking = inside(&statement.kind).filter(|_| statement.body.is_none());
-            } else if home(&statement.kind).is_some_and(|home| Some(home) == lacking) {
+            let form = form(&statement.kind);
+            if form.home == Some(Home::Top) {
+                lacking = form.block.filter(|_| statement.body.is_none());
+            } else if form.home.is_some_and(|home| Some(home) == lacking) {
                 continue;
             }
             if used && matches!(statement.kind, Kind::Piece { .. } | Kind::Pattern(_)) {
@@ -140,9 +75,10 @@ impl Layout<'_> {
     }
 
     fn statement(&mut self, statement: &Statement, place: Home, depth: usize) {
-        let Some(home) = home(&statement.kind) else { return };
+        let form = form(&statement.kind);
+        let Some(home) = form.home else { return };
         if home != place {
-            let words = self.words(statement);
+            let line = self.words(statement);
             let mend = match (&statement.kind, home) {
                 (Kind::Let(..), _) => "Write the `let` at the top of the file; it holds everywhere.".to_owned(),
                 (Kind::Piece { .. }, _) => {
@@ -156,19 +92,19 @@ impl Layout<'_> {
                      machine can hold is said between the braces of the `machine`."
                         .to_owned()
                 }
-                _ => format!("Move it {}; perhaps a brace is missing or too many.", home.words()),
+                _ => format!("Move it {}; perhaps a brace is missing or too many.", words(home)),
             };
             self.error(
                 &rules::MISPLACED_LINE,
                 statement,
-                format!("`{words}` does not belong here"),
-                &format!("It stands {}, and belongs {}.", place.words(), home.words()),
+                format!("`{line}` does not belong here"),
+                &format!("It stands {}, and belongs {}.", words(place), words(home)),
                 mend,
             );
             return;
         }
         self.not_there_yet(statement);
-        if let (Some(holds), Some(body)) = (inside(&statement.kind), &statement.body) {
+        if let (Some(holds), Some(body)) = (form.block, &statement.body) {
             self.block(statement, body, holds, depth + 1);
         }
     }

@@ -9,7 +9,7 @@ mod extent;
 mod gap;
 mod gather;
 mod gauge;
-pub(crate) mod layout;
+mod layout;
 mod loops;
 mod machine;
 mod names;

@@ -5,6 +5,7 @@
 
 mod cause;
 mod check;
+mod example;
 mod follow;
 mod memory;
 mod picture;

@@ -7,9 +7,9 @@ use super::text::Lines;
 use super::words;
 use crate::beds::{Machine, Needle};
 use crate::catalogue::Rule;
-use crate::plan::layout::{Home, home, inside};
 use crate::rules;
 use crate::source::FileId;
+use crate::syntax::forms::{Home, beginning_with, form};
 use crate::syntax::tree::{Kind, Statement, Tree};
 use crate::syntax::{self, Next};
 use gen_lsp_types::{CompletionItem, CompletionItemKind, Documentation, MarkupContent, MarkupKind, Range, TextEdit};
@@ -117,12 +117,11 @@ impl Place<'_> {
         let here = self.home();
         let mut items = Vec::new();
         for (word, about) in &next.words {
-            if first && !begins_a_line_of(about, here) {
+            if first && !begins_a_line_of(word, here) {
                 continue;
             }
-            let detail = if first { about.split("` or `").next().unwrap_or_default() } else { about };
             let explained = words::explained(word, if first { word } else { "" });
-            items.push(item(word, CompletionItemKind::Keyword, detail, explained, self.range));
+            items.push(item(word, CompletionItemKind::Keyword, about, explained, self.range));
         }
         items
     }
@@ -136,7 +135,7 @@ impl Place<'_> {
                 let Some(body) = &statement.body else { continue };
                 let end = body.close.map_or(usize::MAX, |close| close.start as usize);
                 if (body.open.end as usize) <= self.at && self.at <= end {
-                    here = inside(&statement.kind).unwrap_or(here);
+                    here = form(&statement.kind).block.unwrap_or(here);
                     statements = &body.statements;
                     continue 'deeper;
                 }
@@ -288,13 +287,9 @@ impl Place<'_> {
     }
 }
 
-/// Whether a line that begins so belongs into a block of that kind. The samples are lines, and the parser reads them.
-fn begins_a_line_of(samples: &str, here: Home) -> bool {
-    samples.split("` or `").any(|sample| {
-        let text = sample.trim_end_matches('{');
-        let (tree, _) = syntax::read(FileId::default(), text);
-        tree.statements.first().is_some_and(|statement| home(&statement.kind) == Some(here))
-    })
+/// Whether a line that begins with that word and is shown to a knitter belongs into a block of that kind.
+fn begins_a_line_of(word: &str, here: Home) -> bool {
+    beginning_with(word).any(|form| form.home == Some(here) && !form.samples.is_empty())
 }
 
 const fn kind(sort: Sort) -> CompletionItemKind {

@@ -1,39 +1,10 @@
 //! What the words of the language mean, taken from the page that describes the language, so that it is said in one place.
 
 use crate::catalogue::Rule;
-use crate::syntax;
+use crate::syntax::{self, forms::beginning_with};
 
 /// The page that describes every line of the language.
 const REFERENCE: &str = include_str!("../../grammar/README.md");
-
-/// First words of lines that the page describes in sections of their own and not in tables.
-const LINES: &[(&str, &str)] = &[
-    ("row", "One pass of the carriage. The line says what the needles of each bed do; a bed that is not named slips."),
-    ("rows", "The same row several times; a number stands before what the needles do."),
-    ("pattern", "The title of the pattern. It stands once, at the top."),
-    ("use", "Reads the machines, yarns, gauges, stitches, charts and values of another file."),
-    (
-        "machine",
-        "What your machine has: how many needles, and what it can do. Nothing is known of it but what stands here.",
-    ),
-    ("yarn", "A yarn, so that it can be threaded by its name."),
-    (
-        "gauge",
-        "How many stitches and rows of a swatch make how much fabric. It has the name of the stitch that was measured.",
-    ),
-    ("sizes", "The names of the sizes. A number may then be written for each of them, as in `120 (160) cm`."),
-    ("let", "Gives a value a name: a number with its unit, or a selection of needles."),
-    ("chart", "A picture with one line for each row; the lowest line is knitted first."),
-    ("piece", "Something that is knitted from an empty machine to its end."),
-    ("section", "A part of a piece, with its own title."),
-    ("repeat", "Does the lines in its block again and again. It ends with the stitches where it begins."),
-    (
-        "follow",
-        "Does its block once for each line of a chart; inside, the name of the chart means the marks of that line.",
-    ),
-    ("expect", "A promise of what is so at this place. wale checks it, and so can you, at the machine."),
-    ("allow", "Silences one rule for the lines in its block, and keeps the reason beside them."),
-];
 
 /// A row of a table of the page: a line of the language, and what it does.
 struct Entry {
@@ -79,8 +50,8 @@ pub(super) fn explained(word: &str, line: &str) -> Option<String> {
     let first = line.split(|character: char| character.is_whitespace() || character == '{').next() == Some(word);
     if first {
         let sample = syntax::sample(word)?;
-        let rows = match LINES.iter().find(|(known, _)| *known == word) {
-            Some((_, means)) => vec![(*means).to_owned()],
+        let rows = match beginning_with(word).find_map(|form| form.means) {
+            Some(means) => vec![means.to_owned()],
             None => described(line),
         };
         let heading = format!("**{word}** begins a line such as `{sample}`.");

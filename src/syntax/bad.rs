@@ -9,7 +9,7 @@ use super::reach::{
 };
 use super::slip;
 use super::special;
-use super::words::{self, SAMPLES};
+use super::words;
 use crate::finding::Finding;
 use crate::source::Span;
 use crate::syntax::rules;
@@ -170,7 +170,7 @@ fn misspelt(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> O
 
 fn general(span: Span, line: &str, word: &str, at: usize, expected: &[Rule]) -> Finding {
     let first = first_word(line);
-    let sample = SAMPLES.iter().find(|(known, _)| line.get(first.clone()) == Some(known)).map(|(_, sample)| *sample);
+    let sample = line.get(first).and_then(words::sample);
     let what = if word.trim().is_empty() {
         "this line is not finished".to_owned()
     } else if span.start == span.end || sample.is_none() && at == 0 {

@@ -2,10 +2,11 @@
 //! calls itself.
 
 use super::cut::cut;
+use super::forms::form;
 use super::grammar::Rule;
 use super::line::{Findings, Line};
 use super::piece::{Piece, Token};
-use super::statements::{needs_block, statement};
+use super::statements::statement;
 use super::tree::{Block, Kind, Statement, Tree};
 use super::words::is_word_character;
 use super::{DEEPEST_BLOCK, bad, special};
@@ -236,7 +237,7 @@ impl<'o> Builder<'o> {
             return;
         }
         let Some(last) = self.list().last() else { return };
-        if needs_block(&last.kind) {
+        if form(&last.kind).block.is_some() {
             let span = last.span;
             self.unopened.push(span);
             self.findings.push(without_block(span));
@@ -251,7 +252,7 @@ impl<'o> Builder<'o> {
         }
         let opened = self.opened;
         let Some(last) = self.list().last() else { return };
-        if !needs_block(&last.kind) {
+        if !form(&last.kind).block.is_some() {
             return;
         }
         let sign = if opened.binary_search_by_key(&last.span.start, |line| line.start).is_ok() {
@@ -303,7 +304,7 @@ impl<'o> Builder<'o> {
         let owner = if waits { self.list().pop() } else { None };
         let owner = match owner {
             Some(owner) => {
-                if !needs_block(&owner.kind) && owner.kind != Kind::Broken {
+                if !form(&owner.kind).block.is_some() && owner.kind != Kind::Broken {
                     self.findings.push(
                         rules::NEEDLESS_BLOCK.finds(open, "this line takes no block")
                             .marked("a block begins here")

@@ -1,9 +1,10 @@
 //! What a whole line was meant to be: one small change is tried, and where the line can be read with it, it is said.
 
+use super::expected::expectation;
 use super::grammar::Rule;
 use super::piece::Piece;
 use super::reach::{behind, is_short, list, reads, shown};
-use super::words::{self, UNITS, expectation};
+use super::words::{self, UNITS};
 use crate::finding::{Edit, Finding, Fix};
 use crate::source::Span;
 use crate::syntax::rules;
@@ -86,7 +87,7 @@ fn spoken(line: BadLine<'_>) -> Option<Finding> {
     Some(if reads(&mended) {
         finding.mend(format!("Write `{mended}`."))
     } else {
-        let sample = words::sample(meant.split(' ').next().unwrap_or(meant)).unwrap_or(meant);
+        let sample = words::sample(meant.split(' ').next().unwrap_or(meant)).unwrap_or_else(|| (*meant).to_owned());
         finding.mend(format!("Write `{meant}`. A line that can be read: `{sample}`."))
     })
 }
@@ -269,8 +270,8 @@ fn missing(line: BadLine<'_>, place: &Range<usize>, expected: &[Rule]) -> Option
     let mut found: Vec<(&str, &str, bool, String)> = Vec::new();
     for &rule in expected {
         let (called, words) = match expectation(rule) {
-            _ if rule == Rule::comma => ("a comma", &[","][..]),
-            Some((_, called, words)) => (called, words),
+            _ if rule == Rule::comma => ("a comma", vec![","]),
+            Some(expected) => (expected.called, expected.words().collect()),
             None => continue,
         };
         // At the end of a line with several to choose from it is better said what they are.
@@ -285,7 +286,7 @@ fn missing(line: BadLine<'_>, place: &Range<usize>, expected: &[Rule]) -> Option
     }
     let [(choice, called, several, mended)] = found.as_slice() else { return None };
     // Of several words that would do, only a bed is likely to be what was left out.
-    let bed = expectation(Rule::bed).is_some_and(|(_, bed, _)| bed == *called);
+    let bed = expectation(Rule::bed).is_some_and(|bed| bed.called == *called);
     if *several && (!bed || words::is_keyword(word)) {
         return None;
     }

@@ -8,7 +8,9 @@ mod bad;
 mod blocks;
 mod classes;
 mod cut;
+mod expected;
 mod expressions;
+pub(crate) mod forms;
 mod habits;
 mod line;
 mod meant;
@@ -30,10 +32,11 @@ use crate::finding::Finding;
 use crate::source::FileId;
 use tree::Tree;
 
-pub use classes::{PHRASES, WordClass, class};
+pub use classes::{PHRASES, WordClass};
+pub use expected::called;
 pub use next::{Next, next};
 pub use tidy::{Tidied, tidy};
-pub use words::{called, keywords, sample};
+pub use words::{class, keywords, sample};
 
 /// The parser that is made from `grammar/wale.pest`.
 mod grammar {

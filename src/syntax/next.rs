@@ -1,13 +1,14 @@
 //! What may stand at a place of a line, for whoever is still writing it.
 
+use super::expected::expectation;
 use super::grammar::Rule;
 use super::reach::farthest_at;
-use super::words::{SAMPLES, expectation, keywords};
+use super::words::{SAMPLES, keywords};
 
 /// What may stand behind the beginning of a line.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Next {
-    /// The words of the language, each with what it is called in a sentence.
+    /// The words of the language, each with what it is called in a sentence or with a line that has it there.
     pub words: Vec<(&'static str, &'static str)>,
     /// Whether a name of the pattern may stand there.
     pub name: bool,
@@ -22,7 +23,8 @@ pub struct Next {
 #[must_use]
 pub fn next(before: &str) -> Next {
     if before.trim_start().is_empty() {
-        return Next { words: SAMPLES.to_vec(), quoted: true, ..Next::default() };
+        let words = SAMPLES.iter().filter_map(|(word, samples)| Some((*word, *samples.first()?))).collect();
+        return Next { words, quoted: true, ..Next::default() };
     }
     let (at, mut expected) = farthest_at(before);
     // What holds others stands for what it can begin with.
@@ -39,14 +41,16 @@ pub fn next(before: &str) -> Next {
             words.push((word, called));
         }
     };
-    for (_, called, there) in expected.iter().filter_map(|rule| expectation(*rule)) {
-        following(begun, there, called).for_each(|word| add(word, called));
+    for expected in expected.iter().filter_map(|rule| expectation(*rule)) {
+        for word in expected.ways.iter().filter_map(|way| word_behind(way, begun)) {
+            add(word, expected.called);
+        }
     }
     // Two words that begin a line together have no name of their own; the samples have them.
     // The one behind `let` is a name that happens to be a word of the language.
     for (_, samples) in SAMPLES.iter().filter(|(first, _)| *first != "let") {
-        for sample in samples.split("` or `") {
-            if let Some(word) = behind(sample, before) {
+        for sample in samples {
+            if let Some(word) = word_behind(sample, before).filter(|word| keywords().contains(word)) {
                 add(word, sample);
             }
         }
@@ -58,40 +62,10 @@ pub fn next(before: &str) -> Next {
     Next { words, name: has(Rule::name), needles: has(Rule::needles), quoted: has(Rule::words) }
 }
 
-/// Which of the words of one thing that may stand in a place come next, where `begun` of them is written already.
-fn following(begun: &str, words: &'static [&'static str], called: &'static str) -> impl Iterator<Item = &'static str> {
-    let begun: Vec<&str> = begun.split_whitespace().collect();
-    // Of several words behind each other, as in `to left`, only the first can stand here; words that may stand for each
-    // other are named one by one in the sentence.
-    let starts = move |word: &str| words.first() == Some(&word) || called.contains(&format!("`{word}"));
-    let last = begun.last().and_then(|last| words.iter().position(|word| word == last));
-    let fits = begun.first().is_none_or(|first| starts(first)) && (last.is_some() || begun.is_empty());
-    let first = begun.is_empty();
-    words
-        .iter()
-        .enumerate()
-        .filter(move |(at, word)| {
-            let choice = last.is_some_and(|last| {
-                let before = words.get(last).copied().unwrap_or_default();
-                last < *at && called.contains(&format!("`{before} {word}"))
-            });
-            fits && if first {
-                starts(word)
-            } else {
-                choice || last.is_some_and(|last| last + 1 == *at && !starts(word))
-            }
-        })
-        .map(|(_, word)| *word)
-}
-
-/// The word of the language that stands in a sample behind exactly these words.
-fn behind(sample: &'static str, before: &str) -> Option<&'static str> {
-    let mut rest = sample.split_whitespace();
-    if !before.split_whitespace().all(|word| rest.next() == Some(word)) {
-        return None;
-    }
-    let word = rest.next()?;
-    keywords().contains(&word).then_some(word)
+/// The word that stands in some words behind exactly those that are written already.
+fn word_behind(words: &'static str, begun: &str) -> Option<&'static str> {
+    let mut rest = words.split_whitespace();
+    begun.split_whitespace().all(|word| rest.next() == Some(word)).then(|| rest.next()).flatten()
 }
 
 #[cfg(test)]

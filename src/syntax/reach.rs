@@ -1,7 +1,8 @@
 //! How far a line can be read, what could stand where reading stops, and which words are near to the one that does.
 
+use super::expected::{Expected, expectation};
 use super::grammar::{Grammar, Rule};
-use super::words::{SAMPLES, UNITS, expectation, is_word_character};
+use super::words::{SAMPLES, UNITS, is_word_character};
 use pest::Parser as _;
 use pest::error::{ErrorVariant, InputLocation};
 use std::ops::Range;
@@ -107,10 +108,16 @@ pub(super) fn words_there(line: &str, word_start: usize, expected: &[Rule]) -> V
     if word_start == 0 {
         return first_words().collect();
     }
-    let there = expected.iter().filter_map(|rule| expectation(*rule)).flat_map(|(_, _, words)| words.iter().copied());
+    let there = expected.iter().filter_map(|rule| expectation(*rule)).flat_map(Expected::words);
     // A number is read together with its unit, so that the grammar does not say that one could have stood there.
     let units = if behind_number(line, word_start) { UNITS } else { &[] };
-    there.chain(units.iter().copied()).collect()
+    let mut words: Vec<&str> = Vec::new();
+    for word in there.chain(units.iter().copied()) {
+        if !words.contains(&word) {
+            words.push(word);
+        }
+    }
+    words
 }
 
 /// Whether the word that begins there stands behind a number, which may have others for other sizes in brackets.
@@ -173,7 +180,7 @@ pub(super) fn behind(line: &str, at: usize) -> String {
 /// What may stand there, in friendly order: `a bed, a comma or the end of the line`.
 pub(super) fn list(expected: &[Rule]) -> Option<String> {
     let mut known: Vec<(u8, &str)> = Vec::new();
-    for (order, text, _) in expected.iter().filter_map(|rule| expectation(*rule)) {
+    for Expected { order, called: text, .. } in expected.iter().filter_map(|rule| expectation(*rule)) {
         if !known.iter().any(|(_, other)| *other == text) {
             known.push((order, text));
         }

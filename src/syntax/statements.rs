@@ -7,25 +7,6 @@ use super::tree::{
     MachineLine, Manner, Name, Parameter, ParameterKind, Promise, PromiseKind, RackPlace, Text, YarnLine,
 };
 
-/// Whether a block must stand behind the statement. All others take none.
-pub(super) fn needs_block(kind: &Kind) -> bool {
-    matches!(
-        kind,
-        Kind::Machine(_)
-            | Kind::Yarn(_)
-            | Kind::Gauge(_)
-            | Kind::Stitch { .. }
-            | Kind::Chart(_)
-            | Kind::Fabric(_)
-            | Kind::Piece { .. }
-            | Kind::Section(_)
-            | Kind::Repeat(_)
-            | Kind::Follow(..)
-            | Kind::Shape(_)
-            | Kind::Allow(..)
-    )
-}
-
 /// Reads the tokens inside the statement of that rule. Nothing comes back when the rule is no statement's.
 pub(super) fn statement(rule: Rule, line: &mut Line<'_, '_>) -> Option<Kind> {
     let kind = match rule {

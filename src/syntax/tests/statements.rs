@@ -258,8 +258,8 @@ fn every_statement_gives_its_tree() {
 
 #[test]
 fn every_first_word_of_the_language_is_in_the_table() {
-    for (word, _) in SAMPLES {
-        let there = LINES.iter().any(|(line, _)| line.split(' ').next() == Some(word));
+    for (word, _) in SAMPLES.iter() {
+        let there = LINES.iter().any(|(line, _)| line.split(' ').next() == Some(*word));
         assert!(there, "no line begins with {word}");
     }
 }
