@@ -1,7 +1,9 @@
 //! The one place that ties the rooms together: from a text to its programs and everything there is to say about it.
 
-use crate::finding::{Finding, Severity, said_once};
+use crate::catalogue::Severity;
+use crate::finding::{Finding, said_once};
 use crate::plan::program::Program;
+use crate::plan::rules::{UNKNOWN_NAME, UNUSED_NAME, WRONG_BED};
 use crate::play::Manner;
 use crate::source::{Library, Sources};
 use crate::syntax::forms::beginning_with;
@@ -39,9 +41,9 @@ pub fn check_while(name: &str, text: &str, library: &dyn Library, wanted: &dyn F
         return None;
     }
     let wrong_bed: Vec<_> =
-        found.iter().filter(|finding| finding.rule == "wrong-bed").map(|finding| finding.at.span).collect();
+        found.iter().filter(|finding| *finding.rule == WRONG_BED).map(|finding| finding.at.span).collect();
     let unknown = |finding: &Finding| !is_declared_in_vain(&sources, finding, &findings);
-    let found = said_once(&["unknown-name"], found.into_iter().filter(unknown).collect());
+    let found = said_once(&[&UNKNOWN_NAME], found.into_iter().filter(unknown).collect());
     let check = |piece| rules::check_piece_while(piece, Manner::CHECK, &wrong_bed, wanted);
     findings.extend(found);
     findings.extend(rules::unknown_allows(&plan::allowed_rules(&trees)));
@@ -54,26 +56,23 @@ pub fn check_while(name: &str, text: &str, library: &dyn Library, wanted: &dyn F
     }
     let mut played = crate::finding::merge_sizes(played);
     rules::fit_fixes(&sources, &mut played);
-    findings.extend(said_once(&HABITS, played));
+    findings.extend(said_once(rules::HABITS, played));
     // What a mistake leaves undone is not used either.
-    if findings.iter().any(|finding| finding.severity == Severity::Error) {
-        findings.retain(|finding| finding.rule != "unused-name");
+    if findings.iter().any(|finding| finding.rule.severity == Severity::Error) {
+        findings.retain(|finding| *finding.rule != UNUSED_NAME);
     }
     // The main file is read first and has the lowest number, so its findings come first.
-    findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.severity), finding.rule));
+    findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.rule.severity), finding.rule));
     Some(Checked { sources, programs, findings })
 }
 
-/// Rules about how somebody knits rather than about one place: who does so once does so everywhere.
-const HABITS: [&str; 1] = ["tight-transfer"];
-
 /// Whether a name is unknown only because the line that declares it is among those that could not be read.
 fn is_declared_in_vain(sources: &Sources, finding: &Finding, unread: &[Finding]) -> bool {
-    if finding.rule != "unknown-name" {
+    if *finding.rule != UNKNOWN_NAME {
         return false;
     }
     let name = sources.words(finding.at.span);
-    unread.iter().filter(|finding| finding.severity == Severity::Error).any(|unread| {
+    unread.iter().filter(|finding| finding.rule.severity == Severity::Error).any(|unread| {
         let words = |c: char| !(c.is_alphanumeric() || c == '-');
         let mut words = sources.line(unread.at.span).split(words).filter(|word| !word.is_empty());
         words.next().is_some_and(|first| beginning_with(first).any(|form| form.names)) && words.any(|word| word == name)

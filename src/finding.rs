@@ -1,18 +1,9 @@
 //! What the compiler has to say about a pattern, as plain data. How it looks is decided in `tell`.
 
+use crate::catalogue::Rule;
 use crate::source::Span;
 use crate::words::list;
 use std::collections::HashMap;
-
-/// How much a finding matters.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, schemars::JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Severity {
-    /// Strain, looks or habit: the piece can be knitted.
-    Warning,
-    /// Fabric would be lost, needles hurt, or the pattern cannot be understood.
-    Error,
-}
 
 /// A place in the text and what is to be said of it.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
@@ -58,10 +49,8 @@ pub struct Edit {
 /// One thing to tell the knitter: what is wrong, why, and what to do.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Finding {
-    /// The rule's name, in kebab-case; every name stands in the table of `rules`.
-    pub rule: &'static str,
-    /// Error or warning.
-    pub severity: Severity,
+    /// The rule that is broken; it says whether that is an error or a warning.
+    pub rule: &'static Rule,
     /// What is wrong, in one line, without a full stop.
     pub what: String,
     /// The place it is about.
@@ -83,13 +72,12 @@ pub struct Finding {
     pub fix: Option<Fix>,
 }
 
-impl Finding {
-    /// A finding with its sentence; reasons are added with the other methods.
+impl Rule {
+    /// A finding of this rule at a place, with its sentence; reasons are added with the methods of [`Finding`].
     #[must_use]
-    pub fn new(rule: &'static str, severity: Severity, span: Span, what: impl Into<String>) -> Self {
-        Self {
-            rule,
-            severity,
+    pub fn finds(&'static self, span: Span, what: impl Into<String>) -> Finding {
+        Finding {
+            rule: self,
             what: what.into(),
             at: Label { span, text: String::new() },
             also: Vec::new(),
@@ -101,7 +89,9 @@ impl Finding {
             fix: None,
         }
     }
+}
 
+impl Finding {
     /// The words under the carets.
     #[must_use]
     pub fn marked(mut self, text: impl Into<String>) -> Self {
@@ -180,9 +170,9 @@ fn same_places(merged: Vec<InSizes>, count: usize) -> Vec<InSizes> {
     let mut kept: Vec<InSizes> = Vec::new();
     // For each that is kept, the sizes in which it has other numbers.
     let mut alike: Vec<Vec<String>> = Vec::new();
-    let mut index: HashMap<(&'static str, Severity, Span), Vec<usize>> = HashMap::new();
+    let mut index: HashMap<(&Rule, Span), Vec<usize>> = HashMap::new();
     for (finding, sizes, times) in merged {
-        let there = index.entry((finding.rule, finding.severity, finding.at.span)).or_default();
+        let there = index.entry((finding.rule, finding.at.span)).or_default();
         let other = |at: &&usize| {
             kept.get(**at)
                 .is_some_and(|(_, of, others)| others + times <= count && !sizes.iter().any(|size| of.contains(size)))
@@ -254,9 +244,9 @@ pub fn merge_sizes(found: Vec<(Option<String>, Vec<Finding>)>) -> Vec<Finding> {
 
 /// Gathers findings of one of these rules that say the same of several places into one, at the first of the places; the
 /// next few are pointed at, and all are counted. Its fix mends as many of them as have one. The others stay as they are.
-pub(crate) fn said_once(rules: &[&str], findings: Vec<Finding>) -> Vec<Finding> {
+pub(crate) fn said_once(rules: &[&Rule], findings: Vec<Finding>) -> Vec<Finding> {
     let mut kept: Vec<Finding> = Vec::new();
-    let mut first_of: HashMap<(&'static str, String, Vec<String>), usize> = HashMap::new();
+    let mut first_of: HashMap<(&Rule, String, Vec<String>), usize> = HashMap::new();
     let mut others: Vec<Vec<Finding>> = Vec::new();
     for finding in findings {
         let key = (finding.rule, finding.what.clone(), finding.sizes.clone());

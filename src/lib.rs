@@ -2,6 +2,8 @@
 //! no files, reads no environment and prints nothing.
 
 pub mod beds;
+pub mod catalogue;
+pub mod clean;
 pub mod compare;
 mod compile;
 pub mod finding;

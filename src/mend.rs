@@ -107,10 +107,7 @@ mod tests {
     #[test]
     fn a_fix_without_end_is_given_up() {
         let grow = |text: &str| Checked {
-            findings: vec![
-                crate::finding::Finding::new("off-bed", crate::finding::Severity::Error, Span::default(), "too wide")
-                    .fix(fix(&[(0, 0, "x")])),
-            ],
+            findings: vec![crate::plan::rules::OFF_BED.finds(Span::default(), "too wide").fix(fix(&[(0, 0, "x")]))],
             sources: {
                 let mut sources = crate::source::Sources::default();
                 sources.add("a.wale", text);

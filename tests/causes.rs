@@ -1,18 +1,17 @@
 //! A finding points at the earlier line that it follows from.
 #![allow(missing_docs)]
 
-mod common;
-
-use common::Examples;
+use crate::common::{self, Examples};
+use wale::catalogue::Rule;
 use wale::finding::Finding;
 use wale::play::Manner;
-use wale::rules::{Rule, check_piece, check_piece_in};
+use wale::rules::{check_piece, check_piece_in};
 
 /// The labels beside the first finding of a rule: the words on their lines, and what is said of them.
 fn causes(lines: &str, rule: &str) -> Vec<(String, String)> {
     let text = Rule::whole(lines);
     let checked = wale::check("breakwater.wale", &text, &Examples);
-    let found = |finding: &&Finding| finding.rule == rule;
+    let found = |finding: &&Finding| finding.rule.name == rule;
     let Some(finding) = checked.findings.iter().find(found) else { panic!("{rule}: {:?}", checked.findings) };
     finding.also.iter().map(|label| (checked.sources.words(label.span).to_owned(), label.text.clone())).collect()
 }
@@ -381,7 +380,7 @@ fn the_last_line_is_pointed_at_through_repeats_that_are_taken_as_done() {
             );
             let text = Rule::whole(&lines);
             let checked = wale::check("breakwater.wale", &text, &Examples);
-            let Some(finding) = checked.findings.iter().find(|finding| finding.rule == rule) else {
+            let Some(finding) = checked.findings.iter().find(|finding| finding.rule.name == rule) else {
                 panic!("{rule} {kind}: {:?}\n{text}", checked.findings)
             };
             let here = text[..text.find(" # here").expect("a mark")].rfind('\n').map(|at| at + 1);

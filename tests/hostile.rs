@@ -2,20 +2,14 @@
 //! Nothing panics, nothing hangs, and nothing goes raw to the terminal.
 #![allow(missing_docs, clippy::unwrap_used)]
 
-mod common;
-#[path = "common/random.rs"]
-mod random;
-#[path = "common/sound.rs"]
-mod sound;
-
-use common::{Examples, examples};
+use crate::common::{Examples, examples, random, sound};
 use std::fmt::Write as _;
 use std::fs;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Output, Stdio};
 use std::time::{Duration, Instant};
-use wale::finding::Severity;
+use wale::catalogue::Severity;
 use wale::source::{Library, NoLibrary, Sources};
 
 // ---- texts ----------------------------------------------------------------------------------------------------------
@@ -25,7 +19,7 @@ fn rules(text: &str) -> Vec<&'static str> {
     let checked = sound::check_with("hostile.wale", text, &Examples).unwrap_or_else(|error| {
         panic!("{error}\n{}", text.chars().take(2000).collect::<String>());
     });
-    checked.findings.iter().map(|finding| finding.rule).collect()
+    checked.findings.iter().map(|finding| finding.rule.name).collect()
 }
 
 const MACHINE: &str = "machine club {\n    needles 20 each side\n    pitch 5 mm\n}\nyarn slate {}\n";
@@ -519,7 +513,7 @@ fn nothing_is_written_from_a_pattern_with_errors() {
     for (name, text) in examples().into_iter().take(4) {
         let is_wrong = |text: &String| {
             let checked = wale::check(&name, text, &NoLibrary);
-            checked.findings.iter().any(|finding| finding.severity == Severity::Error)
+            checked.findings.iter().any(|finding| finding.rule.severity == Severity::Error)
         };
         let slipped = std::iter::repeat_with(|| random::slipped(&mut dice, &text, &text)).take(50).find(is_wrong);
         let slipped = slipped.expect("a slip that is an error");

@@ -1,12 +1,11 @@
 //! The mistakes that are made at the machine, one by one, and what wale does about each: the page of them is made here.
 #![allow(missing_docs, clippy::unwrap_used)]
 
-mod common;
-
+use crate::common;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::path::Path;
-use wale::finding::Severity;
+use wale::catalogue::Severity;
 use wale::rules::{ALL, find};
 
 /// A mistake, and what is done about it. Common practice, no source, unless its rules name one.
@@ -323,7 +322,7 @@ fn page() -> String {
     }
     let others: Vec<String> = ALL
         .iter()
-        .filter(|rule| !rule.is_found_in_reading() && !is_named(rule.name))
+        .filter(|rule| !wale::rules::is_found_in_reading(rule) && !is_named(rule.name))
         .map(|rule| format!("[`{}`](findings.md#{})", rule.name, rule.name))
         .collect();
     assert!(others.is_empty(), "each rule of the machine answers a mistake: {others:?}");

@@ -1,14 +1,13 @@
 //! Fixes: what they are, which of them are safe, and `wale check --mend`.
 #![allow(missing_docs, clippy::unwrap_used)]
 
-mod common;
-
-use common::{Examples, MISTAKES, example, examples};
+use crate::common::{Examples, MISTAKES, example, examples};
 use std::collections::BTreeSet;
 use wale::Checked;
+use wale::catalogue::Rule;
 use wale::finding::Finding;
 use wale::mend::{apply, mend};
-use wale::rules::{ALL, Rule};
+use wale::rules::{ALL, find, is_found_in_reading};
 use wale::source::FileId;
 
 fn checked(text: &str) -> Checked {
@@ -16,11 +15,11 @@ fn checked(text: &str) -> Checked {
 }
 
 fn names(checked: &Checked) -> BTreeSet<&'static str> {
-    checked.findings.iter().map(|finding| finding.rule).collect()
+    checked.findings.iter().map(|finding| finding.rule.name).collect()
 }
 
 fn count(checked: &Checked, rule: &str) -> usize {
-    checked.findings.iter().filter(|finding| finding.rule == rule).count()
+    checked.findings.iter().filter(|finding| finding.rule.name == rule).count()
 }
 
 /// The text with the fix of one finding made.
@@ -44,9 +43,13 @@ fn a_safe_fix_takes_its_finding_away_and_brings_no_other() {
         let before = checked(&text);
         for finding in before.findings.iter().filter(|finding| finding.is_safely_mended()) {
             let after = checked(&with_fix(&text, finding));
-            assert!(count(&after, finding.rule) < count(&before, finding.rule), "{}\n{text}", finding.rule);
-            assert!(names(&after).is_subset(&names(&before)), "{}: {:?}\n{text}", finding.rule, names(&after));
-            safe.insert(finding.rule);
+            assert!(
+                count(&after, finding.rule.name) < count(&before, finding.rule.name),
+                "{}\n{text}",
+                finding.rule.name
+            );
+            assert!(names(&after).is_subset(&names(&before)), "{}: {:?}\n{text}", finding.rule.name, names(&after));
+            safe.insert(finding.rule.name);
         }
     }
     let all = ["capital-word", "look-alike-character", "misspelt-word", "no-way-back", "not-opposite"];
@@ -61,12 +64,16 @@ fn an_offered_fix_takes_its_finding_away() {
         let before = checked(&text);
         for finding in before.findings.iter().filter(|finding| finding.fix.as_ref().is_some_and(|fix| !fix.safe)) {
             let after = checked(&with_fix(&text, finding));
-            assert!(count(&after, finding.rule) < count(&before, finding.rule), "{}\n{text}", finding.rule);
+            assert!(
+                count(&after, finding.rule.name) < count(&before, finding.rule.name),
+                "{}\n{text}",
+                finding.rule.name
+            );
             for rule in names(&after) {
-                let reading = wale::syntax::RULES_OF_SYNTAX.contains(&rule);
-                assert!(!reading || names(&before).contains(rule), "{} brings {rule}\n{text}", finding.rule);
+                let reading = find(rule).is_some_and(is_found_in_reading);
+                assert!(!reading || names(&before).contains(rule), "{} brings {rule}\n{text}", finding.rule.name);
             }
-            offered.insert(finding.rule);
+            offered.insert(finding.rule.name);
         }
     }
     for rule in ["doubled-stitch", "facing-needles", "lost-stitch", "tight-transfer", "unplanned-loop"] {
@@ -110,7 +117,7 @@ fn a_slip_in_any_line_of_an_example_is_put_right_or_left_alone() {
             let slipped = text.replacen(&format!("{word} "), &format!("{slip} "), 1);
             let before = checked(&slipped);
             let mended = mend(&slipped, checked);
-            if !before.findings.iter().any(|finding| finding.rule == "misspelt-word") {
+            if !before.findings.iter().any(|finding| finding.rule.name == "misspelt-word") {
                 continue;
             }
             // Never to anything but what was there before the slip.
@@ -167,7 +174,7 @@ fn what_another_line_counts_on_is_not_changed_without_asking() {
             "in work front L3-R3, back L3-R3\nthread slate\ncast on wound front\nrow front knit, loosened 1\n{lines}"
         ));
         let found = checked(&text).findings;
-        let first = found.iter().find(|finding| finding.rule == "not-opposite").expect("the gaiting is missed");
+        let first = found.iter().find(|finding| finding.rule.name == "not-opposite").expect("the gaiting is missed");
         first.is_safely_mended()
     };
     assert!(safe("transfer front to back\nrow back knit\nbind off back"));
@@ -180,7 +187,10 @@ fn what_another_line_counts_on_is_not_changed_without_asking() {
     let text = TRANSFER.replace("\ttransfer front to back # across\n", "\twork across\n")
         + "stitch across from front to back {\n\ttransfer front to back\n}\n";
     let found = checked(&text).findings;
-    assert!(found.iter().any(|finding| finding.rule == "not-opposite" && !finding.is_safely_mended()), "{found:?}");
+    assert!(
+        found.iter().any(|finding| finding.rule.name == "not-opposite" && !finding.is_safely_mended()),
+        "{found:?}"
+    );
 }
 
 #[test]
@@ -190,7 +200,8 @@ fn a_long_list_of_needles_is_read_in_the_edit() {
             "in work front L20-R20\nthread slate\ncast on wound front all but {idle}\nrow front knit\nbind off front"
         ));
         let found = checked(&text).findings;
-        let fix = found.iter().find(|finding| finding.rule == "unplanned-loop").and_then(|finding| finding.fix.clone());
+        let fix =
+            found.iter().find(|finding| finding.rule.name == "unplanned-loop").and_then(|finding| finding.fix.clone());
         fix.map(|fix| fix.title)
     };
     assert_eq!(title("L3-R3").as_deref(), Some("write `out of work front L3-R3` on a line before it"));
@@ -201,7 +212,7 @@ fn a_long_list_of_needles_is_read_in_the_edit() {
 fn beds_with_stitches_are_not_racked_without_asking() {
     let text = Rule::whole("in work front L3-R3\nthread slate\ncast on wound front\nrack 1 right");
     let found = checked(&text).findings;
-    let racked = found.iter().find(|finding| finding.rule == "no-way-back").expect("they are racked");
+    let racked = found.iter().find(|finding| finding.rule.name == "no-way-back").expect("they are racked");
     assert!(racked.fix.as_ref().is_some_and(|fix| !fix.safe));
 }
 
@@ -214,7 +225,7 @@ fn what_holds_for_one_size_is_not_mended_without_asking() {
         .replace("bind off back", "bind off front");
     let found = checked(&text).findings;
     assert_eq!(found.len(), 1, "{found:?}");
-    assert_eq!((found[0].rule, found[0].sizes.as_slice()), ("no-way-back", &["long".to_owned()][..]));
+    assert_eq!((found[0].rule.name, found[0].sizes.as_slice()), ("no-way-back", &["long".to_owned()][..]));
     assert!(!found[0].is_safely_mended());
 }
 
@@ -304,7 +315,7 @@ fn words_for_the_knitter_are_left_as_they_are() {
             let text = in_a_piece(&line);
             let found = checked(&text).findings;
             if close != "\"" && open != "\"" {
-                let here = found.iter().filter(|finding| finding.rule != "unused-name").count();
+                let here = found.iter().filter(|finding| finding.rule.name != "unused-name").count();
                 assert_eq!(here, 1, "{line}: {found:?}");
                 assert_eq!(mended_in_a_piece(&line), format!("note \"{words}\""));
             } else {
@@ -345,7 +356,7 @@ fn a_letter_with_a_mark_is_one_letter_however_it_is_written() {
         1,
     );
     let found = checked(&text).findings;
-    assert!(found.iter().all(|finding| finding.rule == "unused-name"), "{found:?}");
+    assert!(found.iter().all(|finding| finding.rule.name == "unused-name"), "{found:?}");
     let twice = "let r\u{e5}g = 1\nlet ra\u{30a}g = 2\n";
     assert!(names(&checked(twice)).contains("duplicate-name"), "{:?}", names(&checked(twice)));
 }

@@ -2,15 +2,8 @@
 //! stands changes nothing of the knitting.
 #![allow(missing_docs, unreachable_pub, dead_code, clippy::unwrap_used)]
 
-mod common;
-#[path = "mutations/fabric.rs"]
-mod fabric;
-#[path = "mutations/mutate.rs"]
-mod mutate;
-#[path = "common/sound.rs"]
-mod sound;
-
-use common::{Examples, examples, renamed};
+use crate::common::{Examples, examples, renamed, sound};
+use crate::mutations::{fabric, mutate};
 use proptest::prelude::*;
 use proptest::sample::select;
 use std::sync::LazyLock;
@@ -30,7 +23,7 @@ fn pattern() -> impl Strategy<Value = String> {
 fn found(text: &str) -> Vec<(u32, &'static str, String)> {
     let checked = sound::check_with("pattern.wale", text, &Examples).unwrap();
     let line = |span| checked.sources.position(span).line;
-    checked.findings.iter().map(|found| (line(found.at.span), found.rule, found.what.clone())).collect()
+    checked.findings.iter().map(|found| (line(found.at.span), found.rule.name, found.what.clone())).collect()
 }
 
 /// The words of the language, numbers, names and signs, with blanks and line ends between them.
@@ -95,7 +88,7 @@ fn all_forms_name_the_same_line() {
         let text =
             ["machine club { needles 90 each side }", "# é", "", "yarn slate {}", "rwo front knit", ""].join(end);
         let checked = wale::check("pattern.wale", &text, &Examples);
-        let found = checked.findings.iter().find(|found| found.rule == "misspelt-word").unwrap();
+        let found = checked.findings.iter().find(|found| found.rule.name == "misspelt-word").unwrap();
         let sources = &checked.sources;
         assert!(terminal::text(sources, found, Colour::Plain).contains("pattern.wale:5:1"), "{end:?}");
         assert!(terminal::text(sources, found, Colour::Plain).contains("5 │ rwo front knit\n"), "{end:?}");
@@ -176,7 +169,7 @@ proptest! {
         // The message may quote what has other blanks now.
         let what = |checked: &wale::Checked| {
             let plain = |what: &str| what.replace([' ', '\t'], "");
-            let found = checked.findings.iter().map(|found| (found.rule, plain(&found.what), found.sizes.clone()));
+            let found = checked.findings.iter().map(|found| (found.rule.name, plain(&found.what), found.sizes.clone()));
             found.collect::<Vec<_>>()
         };
         let before = sound::check_with("pattern.wale", &main, &Beside(parts)).unwrap();
@@ -192,7 +185,7 @@ proptest! {
         let apart = sound::check_with("pattern.wale", &main, &Beside(parts)).unwrap();
         // A file of declarations may offer more than is taken.
         let what = |checked: &wale::Checked| {
-            let mut found: Vec<_> = checked.findings.iter().filter(|found| found.rule != "unused-name").map(|found| (found.rule, found.what.clone())).collect();
+            let mut found: Vec<_> = checked.findings.iter().filter(|found| found.rule.name != "unused-name").map(|found| (found.rule.name, found.what.clone())).collect();
             found.sort();
             found
         };

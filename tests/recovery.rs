@@ -2,9 +2,7 @@
 //! elsewhere nor makes other lines look wrong.
 #![allow(missing_docs, clippy::unwrap_used)]
 
-mod common;
-
-use common::{examples, found};
+use crate::common::{self, examples, found};
 
 /// Which lines stand inside a piece or a stitch: between its opening line and the brace in the first column.
 fn inside(text: &str) -> Vec<usize> {
@@ -94,7 +92,7 @@ fn a_line_without_its_opening_brace_is_one_finding_and_the_fix_puts_it_back() {
         for (index, line) in text.lines().enumerate().filter(|(_, line)| line.ends_with(" {")) {
             let broken = with_line(&text, index, |line| line.trim_end_matches(" {").to_owned());
             let checked = wale::check(&name, &broken, &common::Examples);
-            let rules: Vec<&str> = checked.findings.iter().map(|finding| finding.rule).collect();
+            let rules: Vec<&str> = checked.findings.iter().map(|finding| finding.rule.name).collect();
             assert_eq!(rules, ["missing-block"], "{name}: {line}");
             let fix = checked.findings[0].fix.as_ref().unwrap();
             assert!(fix.safe, "{name}: {line}");

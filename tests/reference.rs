@@ -108,10 +108,10 @@ fn every_sample_is_what_it_says() {
         let mut wrong = String::new();
         for sample in samples {
             let checked = wale::check("sample.wale", &sample.pattern(), &Examples);
-            let found: BTreeSet<String> = checked.findings.iter().map(|finding| finding.rule.to_owned()).collect();
+            let found: BTreeSet<String> = checked.findings.iter().map(|finding| finding.rule.name.to_owned()).collect();
             if found != sample.announced() {
                 let said = checked.findings.iter().map(|finding| {
-                    format!("  [{}] {}: {}\n", finding.rule, checked.sources.words(finding.at.span), finding.what)
+                    format!("  [{}] {}: {}\n", finding.rule.name, checked.sources.words(finding.at.span), finding.what)
                 });
                 wrong.push_str(&format!("{} {}\n{}", sample.place, sample.info.join(" "), said.collect::<String>()));
             }

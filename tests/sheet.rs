@@ -4,9 +4,7 @@
 //! them are checked against a play that leaves nothing out. There is no outside source for the wording: the cautions
 //! and the manner of grouping plain rows are common practice, no source.
 
-#[path = "sheet/build.rs"]
 mod build;
-#[path = "sheet/reader.rs"]
 mod reader;
 
 use build::*;

@@ -1,10 +1,8 @@
 //! The operation trace: its form against its schema, and its numbers added up again from the JSON alone.
 
-mod common;
-mod readd;
-
+use crate::common;
+use crate::readd::readd;
 use proptest::prelude::*;
-use readd::readd;
 use serde_json::Value;
 use std::collections::BTreeSet;
 use std::rc::Rc;

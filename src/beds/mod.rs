@@ -10,6 +10,7 @@ mod needle;
 mod operation;
 mod outcome;
 mod pick;
+mod standing;
 mod state;
 
 pub use loops::{Loops, Strain};
@@ -19,6 +20,7 @@ pub use operation::{
     Action, BedWork, CastOn, EdgeChange, Gaiting, Loop, Operation, Pick, Place, Row, RowSize, StitchSize, Targets,
     Tile, Tool, Work, Yarn,
 };
-pub use outcome::{Carried, Handled, NeedlesPut, Outcome, RowDone, Setting, YarnEnd};
+pub use outcome::{Carried, EdgeDone, Handled, NeedlesPut, Outcome, RowDone, Setting};
 pub use pick::Ragged;
+pub use standing::{Standing, YarnEnd};
 pub use state::{Hem, JustCarried, Ledger, Refused, State};

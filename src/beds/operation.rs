@@ -2,6 +2,7 @@
 //! have been worked out before.
 
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
+use std::fmt;
 
 /// Which needles of a bed are meant. Some kinds depend on what is in work or loaded when the operation is reached.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
@@ -48,6 +49,15 @@ pub enum Gaiting {
     Between,
     /// Needles face to face.
     Opposite,
+}
+
+impl fmt::Display for Gaiting {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Between => "between",
+            Self::Opposite => "opposite",
+        })
+    }
 }
 
 /// A stitch size in hundredths; larger numbers are larger stitches.

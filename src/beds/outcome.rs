@@ -4,7 +4,7 @@ use super::machine::Machine;
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
 use super::operation::Tool;
 use super::pick::Ragged;
-use super::state::State;
+use super::standing::{Standing, YarnEnd};
 
 /// What happened.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -63,28 +63,6 @@ pub enum Setting {
     },
 }
 
-/// Where a yarn hangs after a row.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct YarnEnd {
-    /// The side to which its last row went.
-    pub side: Side,
-    /// The last needle of each bed that took it in that row; none on both beds when hand work has moved it since.
-    pub needles: Both<Option<Needle>>,
-}
-
-impl YarnEnd {
-    /// The needle of both beds that is farthest out on that side, where the yarn hangs, with its place in half pitches;
-    /// of two that stand face to face the front one. None when hand work has moved the yarn since.
-    #[must_use]
-    pub fn hangs_at(&self, machine: &Machine, state: &State) -> Option<(i32, Bed, Needle)> {
-        let inward = if self.side == Side::Left { 1 } else { -1 };
-        Bed::BOTH
-            .into_iter()
-            .filter_map(|bed| self.needles[bed].map(|needle| (state.half_pitches(machine, bed, needle), bed, needle)))
-            .min_by_key(|(place, ..)| inward * place)
-    }
-}
-
 /// A row that was knitted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct RowDone {
@@ -136,13 +114,13 @@ impl RowDone {
     }
 
     /// Where the yarn hung before the row and the needle that takes it first, each with its place in half pitches;
-    /// none when the yarn begins anew or hangs on the other side. `state` is the state after the row.
+    /// none when the yarn begins anew or hangs on the other side. `standing` is that of the beds in the row.
     #[must_use]
-    pub fn start(&self, machine: &Machine, state: &State) -> Option<[(i32, Bed, Needle); 2]> {
+    pub fn start(&self, machine: &Machine, standing: Standing) -> Option<[(i32, Bed, Needle); 2]> {
         let began = self.began.filter(|began| began.side != self.toward)?;
-        let from = began.hangs_at(machine, state)?;
+        let from = began.hangs_at(machine, standing)?;
         let first = YarnEnd { side: began.side, needles: Both::from_fn(|bed| self.outermost(bed, began.side)) };
-        let to = first.hangs_at(machine, state)?;
+        let to = first.hangs_at(machine, standing)?;
         Some([from, to])
     }
 }
@@ -187,8 +165,27 @@ pub struct Carried {
     pub ordinary_row: Option<Bed>,
 }
 
+/// An edge of a bed that grew or shrank.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct EdgeDone {
+    /// Which edge.
+    pub side: Side,
+    /// The needles whose stitches moved.
+    pub moved: NeedleSet,
+    /// How many needle numbers to the right they went.
+    pub by: i32,
+    /// The needles on which they were laid beside other stitches.
+    pub joined: NeedleSet,
+    /// The needles on which a new loop was wound.
+    pub made: NeedleSet,
+    /// The needles that came into work.
+    pub put_in: NeedleSet,
+    /// The needles that went out of work.
+    pub put_out: NeedleSet,
+}
+
 /// Loops that were made or taken off by hand, or by a carriage row of the cast-on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Handled {
     /// Needles named, or added at an edge, that the bed does not have.
     pub off_bed: Both<NeedleSet>,
@@ -204,6 +201,8 @@ pub struct Handled {
     pub empty: Both<NeedleSet>,
     /// Those on which stitches were laid beside their own, which was meant (a decrease).
     pub joined: Both<NeedleSet>,
+    /// The edges of the bed that grew or shrank, in the order in which it was done.
+    pub edges: Vec<EdgeDone>,
     /// Loops asked back that are not there to be had (more picked up than were knitted through or are on waste yarn).
     pub not_there: u64,
     /// Whether the carriage made it, in a row.

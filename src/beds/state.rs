@@ -4,7 +4,7 @@ use super::loops::Loops;
 use super::machine::Machine;
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
 use super::operation::{Gaiting, StitchSize, Yarn};
-use super::outcome::YarnEnd;
+use super::standing::{Standing, YarnEnd};
 use std::collections::BTreeMap;
 
 /// Where every loop that was ever made has gone. It balances after every operation.
@@ -179,42 +179,25 @@ impl State {
     /// The needles of the other bed that stand face to face with these, at opposite gaiting.
     #[must_use]
     pub fn facing(&self, machine: &Machine, bed: Bed, needles: NeedleSet) -> NeedleSet {
-        needles.shifted(self.facing_shift(machine, bed))
+        needles.shifted(self.standing().facing_shift(machine, bed))
     }
 
-    /// How many numbers to the right of a needle of `bed` its facing needle on the other bed is.
+    /// How the beds stand to each other.
     #[must_use]
-    pub fn facing_shift(&self, machine: &Machine, bed: Bed) -> i32 {
-        let offset = machine.back_offset(self.racking);
-        match bed {
-            Bed::Front => -offset,
-            Bed::Back => offset,
-        }
+    pub const fn standing(&self) -> Standing {
+        Standing { gaiting: self.gaiting, racking: self.racking }
     }
 
-    /// Where a needle stands, in half pitches from the far left of the front bed.
+    /// As [`Standing::half_pitches`], as the beds stand.
     #[must_use]
     pub fn half_pitches(&self, machine: &Machine, bed: Bed, needle: Needle) -> i32 {
-        match bed {
-            Bed::Front => 2 * i32::from(needle.0),
-            Bed::Back => {
-                let half = i32::from(self.gaiting == Gaiting::Between);
-                2 * (i32::from(needle.0) + machine.back_offset(self.racking)) + half
-            }
-        }
+        self.standing().half_pitches(machine, bed, needle)
     }
 
-    /// Those needles in the order in which the yarn meets them when the carriage goes to `toward`, each with its
-    /// place in half pitches. Of two facing needles the front one comes first.
+    /// As [`Standing::yarn_path`], as the beds stand.
     #[must_use]
     pub fn yarn_path(&self, machine: &Machine, acting: &Both<NeedleSet>, toward: Side) -> Vec<(i32, Bed, Needle)> {
-        let mut path: Vec<_> = Bed::BOTH
-            .into_iter()
-            .flat_map(|bed| acting[bed].iter().map(move |needle| (bed, needle)))
-            .map(|(bed, needle)| (self.half_pitches(machine, bed, needle), bed, needle))
-            .collect();
-        path.sort_by_key(|&(place, bed, _)| (if toward == Side::Right { place } else { -place }, bed));
-        path
+        self.standing().yarn_path(machine, acting, toward)
     }
 
     /// Whether the next rows would go the same way from both states: everything is equal but the counting of rows,

@@ -8,11 +8,12 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 use wale::Checked;
+use wale::clean;
 use wale::finding::Finding;
 use wale::source::Sources;
 use wale::tell::json::Report;
 use wale::tell::summary::{self, Count};
-use wale::tell::{Colour, annotation, clean, sarif, short, terminal};
+use wale::tell::{Colour, annotation, sarif, short, terminal};
 
 /// Checks patterns, row by row and needle by needle.
 ///
@@ -197,7 +198,6 @@ fn all(patterns: &[(Sources, Vec<Finding>)]) -> Vec<(&Sources, &[Finding])> {
 mod tests {
     use super::*;
     use crate::command::streams::tried;
-    use wale::finding::Severity;
     use wale::source::Span;
 
     /// Checks files of which `bad.wale` has an error in size long and a warning, `gone.wale` cannot be read, and all
@@ -219,9 +219,10 @@ mod tests {
                     return Ok(Err("there is no file".to_owned()));
                 }
                 if path == Path::new("bad.wale") {
-                    let mut error = Finding::new("off-bed", Severity::Error, span, "too wide");
+                    let mut error = wale::rules::find("off-bed").expect("a rule").finds(span, "too wide");
                     error.sizes = vec!["long".to_owned()];
-                    checked.findings = vec![error, Finding::new("edge-tuck", Severity::Warning, span, "frays")];
+                    checked.findings =
+                        vec![error, wale::rules::find("edge-tuck").expect("a rule").finds(span, "frays")];
                 }
                 Ok(Ok(checked))
             })

@@ -6,9 +6,9 @@ use super::{Outcome, PartArguments, read, work};
 use std::io;
 use std::path::{Path, PathBuf};
 use wale::Checked;
+use wale::clean;
 use wale::compare::form::{Comparison, How};
 use wale::compare::{compare, listing, text};
-use wale::tell::clean;
 
 /// What the help text ends with.
 const EXIT_CODES: &str = "\

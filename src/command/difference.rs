@@ -1,7 +1,7 @@
 //! What was changed in a text, or would be, in the form in which changes of texts are usually shown.
 
 use std::time::Duration;
-use wale::tell::clean;
+use wale::clean;
 
 /// How many lines around a change are shown.
 const AROUND: usize = 2;

@@ -3,7 +3,7 @@
 use super::streams::Streams;
 use super::{EXIT_CODES, Outcome, work};
 use std::io;
-use wale::tell::clean;
+use wale::clean;
 use wale::tell::json::write_value;
 use wale::tell::rule::{self, RuleText};
 
@@ -65,7 +65,7 @@ fn unknown(name: &str, rules: &[RuleText<'_>]) -> String {
 mod tests {
     use super::*;
     use crate::command::streams::tried;
-    use wale::finding::Severity;
+    use wale::catalogue::Severity;
 
     const RULES: &[RuleText<'static>] = &[
         RuleText {

@@ -4,8 +4,8 @@
 use super::read;
 use std::cell::{Cell, RefCell};
 use std::path::{Component, Path, PathBuf};
+use wale::clean;
 use wale::source::{Library, Sources};
-use wale::tell::clean;
 
 /// The folder of one pattern file.
 #[derive(Debug)]

@@ -30,7 +30,7 @@ pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resul
                     all.get_subcommands().map(clap::Command::get_name).filter(|name| *name != "help").collect();
                 let said = format!(
                     "there is no command `{}`, so it has no page. The commands are {}.",
-                    wale::tell::clean::line(name),
+                    wale::clean::line(name),
                     known.join(", ")
                 );
                 return work::refuse(&said, streams);

@@ -3,8 +3,8 @@
 use super::library::Folder;
 use super::{difference, read, save};
 use std::path::Path;
+use wale::clean;
 use wale::mend::Mended;
-use wale::tell::clean;
 
 /// Mends the pattern file at `path`, and says what was changed as lines to be shown.
 ///

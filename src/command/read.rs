@@ -3,8 +3,8 @@
 use std::fs::File;
 use std::io::{ErrorKind, Read};
 use std::path::Path;
+use wale::clean;
 use wale::source::Sources;
-use wale::tell::clean;
 
 /// How messages call standard input.
 pub(crate) const STANDARD_INPUT: &str = "standard input";

@@ -7,7 +7,7 @@ use super::read;
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
-use wale::tell::clean;
+use wale::clean;
 
 /// Puts `after` in the place of the file at `path`, which must still hold `before`. Permissions stay; of a link, the
 /// file that it leads to is replaced. `done` is what a message calls it: `mended`, `tidied`.

@@ -5,9 +5,10 @@ use super::{EXIT_CODES, Outcome, difference, read, save, work};
 use std::borrow::Cow;
 use std::io;
 use std::path::{Path, PathBuf};
+use wale::clean;
 use wale::source::Sources;
 use wale::syntax;
-use wale::tell::{Colour, clean, terminal};
+use wale::tell::{Colour, terminal};
 
 /// The most lines of changes that are shown of one file.
 const MOST_LINES: usize = 40;
@@ -127,8 +128,8 @@ fn one(name: &str, before: &str, target: Target<'_>, colour: Colour) -> Result<D
         done.state = State::Left;
         done.warning = tidied.findings.iter().map(|finding| terminal::text(&sources, finding, colour)).collect();
         let belongs = ": until that is mended, nobody can tell which lines belong together";
-        let is_own = tidied.findings.iter().any(|finding| finding.rule == "not-tidied");
-        done.warning.push_str(&format!("wale: {quoted} is left as it is{}.\n", if is_own { "" } else { belongs }));
+        done.warning
+            .push_str(&format!("wale: {quoted} is left as it is{}.\n", if tidied.is_muddled() { belongs } else { "" }));
         return Ok(done);
     }
     if tidied.text == before {

@@ -7,10 +7,11 @@ use super::{Outcome, PartArguments, read};
 use std::io;
 use std::path::Path;
 use wale::Checked;
+use wale::clean;
 use wale::finding::Finding;
 use wale::plan::program::Program;
 use wale::tell::summary::Count;
-use wale::tell::{clean, terminal};
+use wale::tell::terminal;
 
 /// What a writer is given: the programs of the chosen sizes, one at least, and the title of the chosen piece if there is
 /// one.
@@ -165,7 +166,7 @@ pub(super) mod tests {
     use crate::command::streams::tried;
     use std::rc::Rc;
     use wale::beds::Machine;
-    use wale::finding::Severity;
+    use wale::catalogue::Severity;
     use wale::plan::program::Piece;
     use wale::source::{Sources, Span};
 
@@ -186,8 +187,15 @@ pub(super) mod tests {
         };
         let mut sources = Sources::default();
         sources.add("jersey.wale", "piece \"Back\" {\n}\n");
-        let mut findings: Vec<Finding> =
-            severity.iter().map(|&severity| Finding::new("off-bed", severity, Span::default(), "too wide")).collect();
+        let mut findings: Vec<Finding> = severity
+            .map(|severity| match severity {
+                Severity::Error => "off-bed",
+                Severity::Warning => "edge-tuck",
+            })
+            .and_then(wale::rules::find)
+            .map(|rule| rule.finds(Span::default(), "too wide"))
+            .into_iter()
+            .collect();
         findings.iter_mut().for_each(|finding| finding.sizes = vec!["long".to_owned()]);
         Checked { sources, programs: vec![program("short"), program("long")], findings }
     }
@@ -228,7 +236,7 @@ pub(super) mod tests {
         assert!(report.contains("error[off-bed]: too wide") && report.contains("nothing is written"), "{report}");
         let (outcome, output, report) = written(&checked(Some(Severity::Warning)), None, None);
         assert_eq!((outcome, output.as_str()), (Outcome::Findings, "short+long all"));
-        assert!(report.contains("warning[off-bed]: too wide"), "{report}");
+        assert!(report.contains("warning[edge-tuck]: too wide"), "{report}");
     }
 
     #[test]

@@ -1,8 +1,8 @@
 //! What is declared: title, files, machines, yarns, gauges, values, stitches, charts.
 
 use super::form::{About, Change, How};
-use super::piece::{Placed, bare, written};
 use super::sequence::key_of;
+use super::side::{Placed, bare, written};
 use super::work::words_of;
 use crate::plan::{NamedValue, values};
 use crate::source::{FileId, Sources, Span};

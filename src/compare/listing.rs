@@ -1,14 +1,15 @@
 //! A pattern as rows, one a line and without numbers of rows, so that a program that compares texts shows which rows are
 //! others and not that all that come after them have moved.
 
-use super::piece::Side;
 use super::played;
+use super::side::Side;
 use super::work::{Work, address_of};
 use crate::Checked;
-use crate::finding::Severity;
+use crate::catalogue::Severity;
+use crate::clean;
 use crate::plan::program::{Piece, Program, Repeat, StepKind, Steps, YarnInfo};
-use crate::tell::clean;
-use crate::write::sheet::{said, words};
+use crate::words;
+use crate::write::sheet::said;
 use std::cell::Cell;
 
 /// Lines at most; what is longer is better read as it is written.
@@ -18,7 +19,7 @@ const MOST_LINES: usize = 200_000;
 /// the text itself says more.
 #[must_use]
 pub fn rows(checked: &Checked) -> Option<String> {
-    let has_errors = checked.findings.iter().any(|finding| finding.severity == Severity::Error);
+    let has_errors = checked.findings.iter().any(|finding| finding.rule.severity == Severity::Error);
     if has_errors || checked.programs.iter().all(|program| program.pieces.is_empty()) {
         return None;
     }

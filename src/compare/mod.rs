@@ -17,18 +17,20 @@ mod played;
 mod room;
 mod rows;
 mod sequence;
+mod side;
 mod sizes;
 mod spoken;
 pub mod text;
 mod work;
 
 use crate::Checked;
-use crate::finding::Severity;
+use crate::catalogue::Severity;
 use crate::plan::program::{Piece, Program};
 use declared::Declared;
 use form::{About, Change, Comparison, How, Pattern, Total, Verdict};
-use piece::{Placed, Side, bare, written};
+
 use room::Room;
+use side::{Placed, Side, bare, written};
 use std::cell::Cell;
 use std::collections::HashMap;
 use work::Work;
@@ -76,7 +78,7 @@ pub fn compare(old: &Checked, new: &Checked, size: Option<&str>, piece: Option<&
 }
 
 fn pattern(checked: &Checked) -> Pattern {
-    let errors = checked.findings.iter().filter(|finding| finding.severity == Severity::Error).count();
+    let errors = checked.findings.iter().filter(|finding| finding.rule.severity == Severity::Error).count();
     let file = checked.sources.iter().next().map_or_else(String::new, |file| file.name().to_owned());
     Pattern { file, errors, warnings: checked.findings.len() - errors }
 }
@@ -260,5 +262,5 @@ impl<'c> Patterns<'c> {
 }
 
 fn rows_words(side: &Side<'_>) -> String {
-    crate::write::sheet::words::count(side.played.end.row, "row", "rows")
+    crate::words::total_of(side.played.end.row, "row", "rows")
 }

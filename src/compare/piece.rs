@@ -1,34 +1,19 @@
 //! What changed in one piece, in one size.
 
-use super::align::{Difference, Found, Part, differences, steps};
-use super::form::{About, AtRow, Change, Counted, How, InRepeat, Total, Written};
-use super::played::{Met, Played, stitches};
+use super::align::{Difference, Found, Part, differences};
+use super::form::{About, AtRow, Change, Counted, How, InRepeat, Total};
+use super::played::{Played, stitches};
 use super::room::Room;
 use super::rows;
-use super::work::{NodeKind, Run, Token, Work, words_of};
-use crate::plan::program::Piece;
-use crate::source::{Sources, Span};
-use crate::write::sheet::words;
+use super::side::{Placed, Side, bare, equal_work, written};
+use super::work::{NodeKind, Run, words_of};
+use crate::source::Span;
+use crate::words;
 
 /// Sentences that are shown of something with many of them.
 const MOST_LINES: usize = 6;
 /// Lines that are named where only what they do has changed.
 const MOST_OTHERWISE: usize = 8;
-
-/// One side: a piece, as written and as played.
-pub(super) struct Side<'a> {
-    pub(super) sources: &'a Sources,
-    pub(super) piece: &'a Piece,
-    pub(super) work: Work,
-    pub(super) played: Played,
-}
-
-/// A change with the places that it comes from, by which it is known again in another size.
-#[derive(Debug, Clone)]
-pub(super) struct Placed {
-    pub(super) change: Change,
-    pub(super) spans: (Option<Span>, Option<Span>),
-}
 
 /// What changed in a piece.
 #[derive(Debug, Default)]
@@ -38,28 +23,6 @@ pub(super) struct PieceChanges {
     pub(super) totals: Vec<Total>,
     /// Whether there was no room for some of what is worked otherwise.
     pub(super) left_out: bool,
-}
-
-/// A change of that sort without any place.
-pub(super) fn bare(about: About, how: How, what: impl Into<String>) -> Change {
-    Change {
-        about,
-        how,
-        what: what.into(),
-        piece: None,
-        section: None,
-        repeats: Vec::new(),
-        old: None,
-        new: None,
-        rows: Vec::new(),
-        sizes: Vec::new(),
-        other_numbers_in: Vec::new(),
-    }
-}
-
-/// Something at its place in a text.
-pub(super) fn written(sources: &Sources, span: Span, text: Vec<String>) -> Written {
-    Written { file: sources.get(span.file).name().to_owned(), line: sources.position(span).line, text }
 }
 
 /// What changed from one piece to another, in the size of that name.
@@ -81,48 +44,6 @@ struct Both<'s, 'a> {
     new: &'s Side<'a>,
     size: Option<&'s str>,
     room: &'s Room,
-}
-
-impl Side<'_> {
-    fn met(&self, leaf: usize) -> Option<&Met> {
-        self.played.met.get(leaf).and_then(Option::as_ref)
-    }
-
-    /// An operation in the words of the sheet, or as it is written where the sheet has none.
-    fn lines(&self, leaf: usize) -> Vec<String> {
-        let quoted = || vec![format!("`{}`", words_of(self.sources, self.work.leaves[leaf].span))];
-        let Some(met) = self.met(leaf) else { return quoted() };
-        let said = &met.told.said;
-        let mut lines: Vec<String> = Vec::new();
-        lines.extend(said.size.as_ref().map(|size| format!("For this row only, {size}.")));
-        lines.extend(said.lines.iter().cloned());
-        if lines.is_empty() { quoted() } else { lines }
-    }
-
-    /// An operation in one line.
-    pub(super) fn in_one_line(&self, leaf: usize) -> String {
-        let is_row = self.work.leaves[leaf].rows > 0;
-        let title = self.met(leaf).and_then(|met| met.told.said.title).map(words::capital);
-        let head = title.unwrap_or_else(|| if is_row { "Row".to_owned() } else { String::new() });
-        let lines = self.lines(leaf).join(" ");
-        if head.is_empty() { lines } else { format!("{head}. {lines}") }
-    }
-
-    /// The first operation of a part.
-    fn first(&self, part: &Part<'_>) -> Option<usize> {
-        let mut node = part.node;
-        loop {
-            match &node.kind {
-                NodeKind::Leaf(leaf) => return Some(*leaf),
-                NodeKind::Run(run) => node = run.body.nodes.first()?,
-            }
-        }
-    }
-
-    /// The lines that no play could follow, in order.
-    fn unread(&self) -> Vec<u128> {
-        self.work.leaves.iter().filter(|leaf| leaf.kind.is_none()).map(|leaf| leaf.key).collect()
-    }
 }
 
 impl<'a> Both<'_, 'a> {
@@ -281,7 +202,7 @@ impl<'a> Both<'_, 'a> {
             if lines.len() < MOST_LINES { lines.extend(side.lines(leaf)) } else { left += 1 }
         });
         if left > 0 {
-            lines.push(format!("And {} more.", words::count(left, "line", "lines")));
+            lines.push(format!("And {} more.", words::total_of(left, "line", "lines")));
         }
         let span = match (&part.node.kind, leaf) {
             (NodeKind::Run(run), _) => Some(run.span),
@@ -339,11 +260,11 @@ impl<'a> Both<'_, 'a> {
                 let rows = old.node.rows == before && new.node.rows == after;
                 match (single, rows) {
                     (true, true) => {
-                        format!("{} instead of {}", words::count(after, "row", "rows"), words::total(before))
+                        format!("{} instead of {}", words::total_of(after, "row", "rows"), words::total(before))
                     }
                     (true, false) => format!("done {} instead of {}", words::times(after), words::times(before)),
                     _ if in_rows.0 != in_rows.1 && !self.is_called_repeat(new) => {
-                        format!("{} instead of {}", words::count(in_rows.1, "row", "rows"), words::total(in_rows.0))
+                        format!("{} instead of {}", words::total_of(in_rows.1, "row", "rows"), words::total(in_rows.0))
                     }
                     _ => format!("this repeat is worked {} instead of {}", words::times(after), words::times(before)),
                 }
@@ -352,7 +273,7 @@ impl<'a> Both<'_, 'a> {
         let rows = if said_in_rows || in_rows == (before, after) || in_rows.0 == in_rows.1 {
             String::new()
         } else {
-            format!(", which is {} instead of {}", words::count(in_rows.1, "row", "rows"), words::total(in_rows.0))
+            format!(", which is {} instead of {}", words::total_of(in_rows.1, "row", "rows"), words::total(in_rows.0))
         };
         let mut change = bare(About::Repeat, How::Changed, what + &rows);
         let leaf = |side: &Side<'_>, part: &Part<'_>| side.first(part).map(|leaf| (leaf, part.later));
@@ -396,7 +317,7 @@ impl<'a> Both<'_, 'a> {
 
 /// `half-cardigan, worked 264 times (528 rows)`, `20 rows`, `a repeat of 6 times (12 rows)`.
 fn repeat_words(run: &Run, rows: u64) -> String {
-    let in_all = words::count(rows, "row", "rows");
+    let in_all = words::total_of(rows, "row", "rows");
     match (&run.stitch, run.single()) {
         (None, Some(_)) if rows == run.times => in_all,
         (Some(stitch), _) => format!("`{stitch}`, worked {} ({in_all})", words::times(run.times)),
@@ -418,17 +339,4 @@ fn gather(part: &Part<'_>, each: &mut impl FnMut(usize)) {
             }
         }
     }
-}
-
-/// The operations that are written in both, in order.
-pub(super) fn equal_work(old: &Work, new: &Work) -> Vec<(usize, usize)> {
-    let work = |work: &Work| {
-        let number = |token: &Token| if let Token::Work(number) = token { Some(*number) } else { None };
-        work.tokens.iter().filter_map(number).collect::<Vec<_>>()
-    };
-    let (one, other) = (work(old), work(new));
-    let keys = |work: &Work, numbers: &[usize]| numbers.iter().map(|&leaf| work.leaves[leaf].key).collect::<Vec<_>>();
-    let steps = steps(&keys(old, &one), &keys(new, &other));
-    let equal = steps.into_iter().filter(|(equal, ..)| *equal);
-    equal.flat_map(|(_, there, here)| there.zip(here)).map(|(at, new_at)| (one[at], other[new_at])).collect()
 }

@@ -2,7 +2,7 @@
 
 use super::played::{Sets, Told};
 use crate::beds::{Bed, NeedleSet};
-use crate::write::sheet::words;
+use crate::words;
 
 /// More groups of needles than that are not named; the whole rows stand below.
 const MOST_GROUPS: usize = 2;
@@ -70,7 +70,7 @@ fn of_bed(bed: Bed, before: &Sets, after: &Sets) -> Option<String> {
             let named = |(does, doing, needles): &(&str, &str, NeedleSet)| {
                 let names = words::needles(*needles);
                 if names.len() > LONGEST_NAMES {
-                    let count = words::count(u64::from(needles.len()), "needle", "needles");
+                    let count = words::total_of(u64::from(needles.len()), "needle", "needles");
                     return format!("{does} on {count} instead of {doing}");
                 }
                 format!("{does} on {names} instead of {doing}")

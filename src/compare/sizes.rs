@@ -1,8 +1,8 @@
 //! Puts together what holds in several sizes.
 
 use super::form::{About, AtRow, Change, How, InRepeat};
-use super::piece::Placed;
 use super::sequence::key_of;
+use super::side::Placed;
 use crate::source::Span;
 use std::collections::{HashMap, HashSet};
 

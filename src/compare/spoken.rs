@@ -3,11 +3,12 @@
 
 use super::align::steps;
 use super::form::{About, AtRow, Change, How};
-use super::piece::{Placed, Side, bare, equal_work, written};
 use super::sequence::key_of;
+use super::side::{Placed, Side, bare, equal_work, written};
 use super::work::{Spoken, Token};
 use crate::source::Span;
-use crate::write::sheet::{said, words};
+use crate::words;
+use crate::write::sheet::said;
 use std::collections::{HashMap, VecDeque};
 use std::mem::Discriminant;
 

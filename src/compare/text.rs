@@ -3,7 +3,7 @@
 use super::form::{About, AtRow, Change, Comparison, Total, Verdict, Written};
 use crate::tell::Colour;
 use crate::tell::wrap::wrapped;
-use crate::write::sheet::words::{capital, list, times, total};
+use crate::words::{capital, list, times, total};
 
 /// Changes that are shown of one sort; JSON has all of them.
 const MOST_SHOWN: usize = 200;

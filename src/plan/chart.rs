@@ -3,7 +3,8 @@
 use super::names::{Names, Sort};
 use super::planner::Planner;
 use crate::beds::Tile;
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
+use crate::plan::rules;
 use crate::syntax::tree::{Kind, Statement};
 use std::collections::HashMap;
 
@@ -44,19 +45,15 @@ fn read(statement: &Statement, findings: &mut Vec<Finding>) -> Option<Vec<Tile>>
                 let (first, at) = *width.get_or_insert((marks.len(), text.span));
                 if marks.len() != first {
                     findings.push(
-                        Finding::new(
-                            "uneven-chart",
-                            Severity::Error,
-                            text.span,
-                            "the lines of a chart must be equally long",
-                        )
-                        .marked(super::quantity::plural(marks.len() as u128, "mark", "marks"))
-                        .also(at, super::quantity::plural(first as u128, "mark", "marks"))
-                        .because("Each line is laid over the same needles, one mark to a needle.")
-                        .mend(format!(
-                            "Make this line {} long, or change the others.",
-                            super::quantity::plural(first as u128, "mark", "marks")
-                        )),
+                        rules::UNEVEN_CHART
+                            .finds(text.span, "the lines of a chart must be equally long")
+                            .marked(super::quantity::plural(marks.len() as u128, "mark", "marks"))
+                            .also(at, super::quantity::plural(first as u128, "mark", "marks"))
+                            .because("Each line is laid over the same needles, one mark to a needle.")
+                            .mend(format!(
+                                "Make this line {} long, or change the others.",
+                                super::quantity::plural(first as u128, "mark", "marks")
+                            )),
                     );
                     good = false;
                 }
@@ -66,14 +63,15 @@ fn read(statement: &Statement, findings: &mut Vec<Finding>) -> Option<Vec<Tile>>
     }
     if lines.is_empty() && good {
         findings.push(
-            Finding::new("missing-line", Severity::Error, statement.span, "the chart has no lines")
+            rules::MISSING_LINE.finds(statement.span, "the chart has no lines")
                 .mend("Write one line of marks in quotation marks for each row, for example `\"|..|\"`; the lowest is knitted first."),
         );
         return None;
     }
     if lines.len() > MOST_LINES {
         findings.push(
-            Finding::new("too-large", Severity::Error, statement.span, "the chart has too many lines")
+            rules::TOO_LARGE
+                .finds(statement.span, "the chart has too many lines")
                 .because(format!("It has {} lines, and up to {MOST_LINES} are worked out.", lines.len()))
                 .mend("Write one repeat of it and follow it several times."),
         );

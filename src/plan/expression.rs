@@ -4,7 +4,8 @@ use super::names::{Entry, Sort};
 use super::planner::Planner;
 use super::quantity::{Amount, Exact, Measure, Refused, plural, printed};
 use crate::beds::Pick;
-use crate::finding::{Finding, Fix, Severity};
+use crate::finding::{Finding, Fix};
+use crate::plan::rules;
 use crate::source::Span;
 use crate::syntax::tree::{Count, Expression, Kind, Name, Operand, OperandKind, Operator, Quantity};
 use num_traits::{Signed, ToPrimitive};
@@ -77,14 +78,10 @@ impl<'a> Planner<'a> {
             Some(LetState::Done(value)) => return value.clone(),
             Some(LetState::Open) => {
                 self.sure(
-                    Finding::new(
-                        "endless-definition",
-                        Severity::Error,
-                        name.span,
-                        format!("`{}` stands for itself", name.text),
-                    )
-                    .because(format!("To work out `{0}` one would have to know `{0}` already.", name.text))
-                    .mend("Give one of the values on the way round as a number."),
+                    rules::ENDLESS_DEFINITION
+                        .finds(name.span, format!("`{}` stands for itself", name.text))
+                        .because(format!("To work out `{0}` one would have to know `{0}` already.", name.text))
+                        .mend("Give one of the values on the way round as a number."),
                 );
                 return None;
             }
@@ -109,7 +106,8 @@ impl<'a> Planner<'a> {
     /// Blocks, stitches or values that hang on each other too deep.
     pub(super) fn too_deep(&mut self, span: Span) {
         self.sure(
-            Finding::new("too-deep", Severity::Error, span, "definitions and blocks are nested too deep here")
+            rules::TOO_DEEP
+                .finds(span, "definitions and blocks are nested too deep here")
                 .because(format!("There may be {} in each other.", super::planner::MOST_DEPTH))
                 .mend("Write some of them out in one definition."),
         );
@@ -123,7 +121,7 @@ impl<'a> Planner<'a> {
         let has = |operator| expression.rest.iter().any(|(other, _)| *other == operator);
         if has(Operator::And) && has(Operator::Or) {
             self.error(
-                "mixed-and-or",
+                &rules::MIXED_AND_OR,
                 expression.span,
                 "`and` and `or` are mixed here",
                 "It could be read in two ways, and they take different needles.",
@@ -196,7 +194,7 @@ impl<'a> Planner<'a> {
             Ok(amount) => return Some((Value::Amount(amount), span)),
             Err(Refused::Mismatch) => self.mismatch(operator, &left, &right),
             Err(Refused::ByZero) => self.error(
-                "divided-by-zero",
+                &rules::DIVIDED_BY_ZERO,
                 right.1,
                 "something is divided by 0",
                 format!("`{}` is 0, and nothing can be shared out among none.", self.words(right.1)),
@@ -209,7 +207,7 @@ impl<'a> Planner<'a> {
 
     fn number_too_large(&mut self, span: Span) {
         self.error(
-            "too-large",
+            &rules::TOO_LARGE,
             span,
             "this number is too large or too fine to be worked with",
             "Numbers go up to 1000000000000 (12 zeros) and have up to 6 decimals.",
@@ -267,7 +265,8 @@ impl<'a> Planner<'a> {
             value => format!("this is {}", value.words()),
         };
         self.report(
-            Finding::new("unit-mismatch", Severity::Error, left.1, what)
+            rules::UNIT_MISMATCH
+                .finds(left.1, what)
                 .marked(place(left))
                 .also(right.1, place(right))
                 .because(if needles {
@@ -292,17 +291,13 @@ impl<'a> Planner<'a> {
         };
         let span = Span { end: right.end, ..left };
         Some(
-            Finding::new(
-                "unit-mismatch",
-                Severity::Error,
-                span,
-                "there are blanks round the dash of a range of needles",
-            )
-            .marked(format!("write `{range}`"))
-            .because("With blanks round it `-` takes one number from another, and needles are no numbers.")
-            .mend(format!("Write `{range}`, without blanks."))
-            // Needles cannot be taken from needles, so it can have no other meaning.
-            .fix(Fix::new(format!("write `{range}`"), span, range).safe_if(true)),
+            rules::UNIT_MISMATCH
+                .finds(span, "there are blanks round the dash of a range of needles")
+                .marked(format!("write `{range}`"))
+                .because("With blanks round it `-` takes one number from another, and needles are no numbers.")
+                .mend(format!("Write `{range}`, without blanks."))
+                // Needles cannot be taken from needles, so it can have no other meaning.
+                .fix(Fix::new(format!("write `{range}`"), span, range).safe_if(true)),
         )
     }
 
@@ -410,7 +405,7 @@ impl<'a> Planner<'a> {
             format!("Write {} here.", wanted.join(" or "))
         };
         self.error(
-            "unit-mismatch",
+            &rules::UNIT_MISMATCH,
             span,
             format!("{what} cannot be {}", value.words()),
             format!("`{}` stands for {}. Wanted here: {}.", self.words(span), value.words(), wanted.join(" or ")),
@@ -447,13 +442,13 @@ impl<'a> Planner<'a> {
                     },
                 )
             };
-            self.error("not-a-whole-number", span, format!("{} must be a whole number", wanted.what), why, mend);
+            self.error(&rules::NOT_A_WHOLE_NUMBER, span, format!("{} must be a whole number", wanted.what), why, mend);
             return None;
         }
         match exact.to_integer().to_u64() {
             Some(count) if count < wanted.least => {
                 self.error(
-                    "out-of-range",
+                    &rules::OUT_OF_RANGE,
                     span,
                     format!("{} is too small", wanted.what),
                     format!("It is {count}, and {} is the least that makes sense.", wanted.least),
@@ -464,7 +459,7 @@ impl<'a> Planner<'a> {
             Some(count) if count <= wanted.most => Some(count),
             _ => {
                 self.error(
-                    "too-large",
+                    &rules::TOO_LARGE,
                     span,
                     format!("{} is too large", wanted.what),
                     format!("It is {shown}, and {} is the most that is worked with.", wanted.most),
@@ -483,7 +478,7 @@ impl<'a> Planner<'a> {
         let scaled = exact * Exact::from(100);
         if !scaled.is_integer() {
             self.error(
-                "out-of-range",
+                &rules::OUT_OF_RANGE,
                 expression.span,
                 "a stitch size has at most two decimals",
                 format!("`{}` is {}.", self.words(expression.span), super::quantity::decimal(exact, 6)),
@@ -495,7 +490,7 @@ impl<'a> Planner<'a> {
             Some(size) => Some(size),
             None => {
                 self.error(
-                    "too-large",
+                    &rules::TOO_LARGE,
                     expression.span,
                     "this stitch size is too large",
                     "Stitch sizes up to 1000 are worked out.",

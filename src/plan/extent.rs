@@ -6,7 +6,7 @@ use super::planner::Planner;
 use super::program::Rounding;
 use super::quantity::{Amount, Exact, Measure, decimal, plural, printed};
 use super::row::ROWS;
-use crate::finding::{Finding, Severity};
+use crate::plan::rules;
 use crate::source::Span;
 use crate::syntax::tree::{Extent, Name, Unit};
 use num_traits::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, Signed, ToPrimitive, Zero};
@@ -36,7 +36,7 @@ impl<'a> Planner<'a> {
                 let plain = matches!(&value, Value::Amount(amount) if amount.measure == Measure::Number);
                 let words = self.words(wish.span);
                 self.error(
-                    "unit-mismatch",
+                    &rules::UNIT_MISMATCH,
                     wish.span,
                     format!("`{words}` does not say how long to work"),
                     format!("It stands for {}. Wanted behind `for`: rows or a length.", value.words()),
@@ -52,7 +52,7 @@ impl<'a> Planner<'a> {
         let (Some(exact), Some(rows)) = (amount.exact, rows) else { return Some((1, None)) };
         if rows == 0 {
             self.error(
-                "no-rows",
+                &rules::NO_ROWS,
                 wish.span,
                 format!("`{}` has no rows, so it never gets longer", name.text),
                 "However often it is worked, the fabric does not grow.",
@@ -80,7 +80,7 @@ impl<'a> Planner<'a> {
             format!("Write `for {low} rows` ({times} times) or `for {high} rows` ({} times).", times + 1)
         };
         self.error(
-            "ragged-repeat",
+            &rules::RAGGED_REPEAT,
             span,
             format!("{} are no whole number of `{}`", plural(u128::from(wanted), "row", "rows"), name.text),
             format!(
@@ -114,7 +114,7 @@ impl<'a> Planner<'a> {
                 return Some((0, None));
             }
             self.error(
-                "out-of-range",
+                &rules::OUT_OF_RANGE,
                 span,
                 "a length to work cannot be less than nothing",
                 format!("`{}` is {}.", self.words(span), printed(wish)),
@@ -135,7 +135,7 @@ impl<'a> Planner<'a> {
         };
         let Some((wanted, times, chosen, difference)) = sums() else {
             self.error(
-                "too-large",
+                &rules::TOO_LARGE,
                 span,
                 "this length makes too many rows",
                 format!("Up to {} are worked out.", plural(super::planner::MOST_ROWS, "row", "rows")),
@@ -165,7 +165,8 @@ impl<'a> Planner<'a> {
             ));
         }
         self.report(
-            Finding::new("no-gauge", Severity::Error, span, format!("there is no gauge for `{}`", name.text))
+            rules::NO_GAUGE
+                .finds(span, format!("there is no gauge for `{}`", name.text))
                 .also(name.span, "this is what is worked")
                 .because(why)
                 .mend(mend),

@@ -1,6 +1,8 @@
 //! The files that a pattern is made of.
 
-use crate::finding::{Finding, Severity};
+use crate::catalogue::Rule;
+use crate::finding::Finding;
+use crate::plan::rules;
 use crate::source::{FileId, Library, Sources, Span};
 use crate::syntax::tree::{Kind, Tree};
 use std::collections::HashMap;
@@ -71,7 +73,8 @@ pub fn gather(
                 }
             };
             findings.push(
-                Finding::new("circular-use", Severity::Warning, span, what)
+                rules::CIRCULAR_USE
+                    .finds(span, what)
                     .because(why)
                     .mend("Take this `use` line out; what two files both need goes into a third one."),
             );
@@ -105,10 +108,10 @@ fn fetch(
     path: &str,
     span: Span,
 ) -> Result<(FileId, bool), Box<Finding>> {
-    let refuse = |rule, what: String| Finding::new(rule, Severity::Error, span, what);
+    let refuse = |rule: &'static Rule, what: String| rule.finds(span, what);
     let (name, text) = library.read(sources.get(from).name(), path).map_err(|why| {
         Box::new(
-            refuse("unreadable-file", format!("the file `{path}` cannot be read"))
+            refuse(&rules::UNREADABLE_FILE, format!("the file `{path}` cannot be read"))
                 .because(sentence(&why))
                 .mend("Write the path as it leads from the folder of the file that uses it, for example `use \"machines/club.wale\"`."),
         )
@@ -118,7 +121,7 @@ fn fetch(
     }
     if text.len() > Sources::LONGEST_TEXT {
         return Err(Box::new(
-            refuse("too-large", format!("the file `{path}` is too long to be a pattern"))
+            refuse(&rules::TOO_LARGE, format!("the file `{path}` is too long to be a pattern"))
                 .because(format!(
                     "It has {} bytes; texts of up to {} bytes are read.",
                     text.len(),
@@ -129,7 +132,7 @@ fn fetch(
     }
     if sources.iter().count() >= Sources::MOST_FILES {
         return Err(Box::new(
-            refuse("too-large", format!("`{path}` is one file too many"))
+            refuse(&rules::TOO_LARGE, format!("`{path}` is one file too many"))
                 .because(format!("A pattern may be made of {} files.", Sources::MOST_FILES))
                 .mend("Put several of the used files into one."),
         ));

@@ -3,7 +3,7 @@
 use super::names::{Entry, twice};
 use super::planner::Planner;
 use super::quantity::{Exact, Measure};
-use crate::finding::{Finding, Severity};
+use crate::plan::rules;
 use crate::syntax::tree::{Kind, Quantity};
 use num_traits::Signed;
 
@@ -36,7 +36,7 @@ impl<'a> Planner<'a> {
                 && !["washed", "unwashed", "relaxed"].contains(&state.text.as_ref())
             {
                 self.error(
-                    "unknown-name",
+                    &rules::UNKNOWN_NAME,
                     state.span,
                     format!("a swatch cannot be `{}`", state.text),
                     "It is counted as it comes off the machine, after it has rested, or after it was washed.",
@@ -50,7 +50,8 @@ impl<'a> Planner<'a> {
         }
         if first.is_none() && !broken {
             self.sure(
-                Finding::new("missing-line", Severity::Error, entry.statement.span, "the gauge says no numbers")
+                rules::MISSING_LINE
+                    .finds(entry.statement.span, "the gauge says no numbers")
                     .mend("Count them on your swatch and write, for example, `26 stitches and 44 rows in 10 cm`."),
             );
         }
@@ -62,7 +63,7 @@ impl<'a> Planner<'a> {
         let exact = amount.exact?;
         if amount.measure != measure {
             self.error(
-                "unit-mismatch",
+                &rules::UNIT_MISMATCH,
                 quantity.span,
                 format!("{what} cannot be {}", amount.measure.words()),
                 format!(
@@ -77,7 +78,7 @@ impl<'a> Planner<'a> {
         }
         if !exact.is_positive() {
             self.error(
-                "out-of-range",
+                &rules::OUT_OF_RANGE,
                 quantity.span,
                 format!("{what} cannot be 0"),
                 "A length is worked out by dividing with it.",

@@ -2,7 +2,9 @@
 
 use super::names::clipped;
 use super::planner::MOST_DEPTH;
-use crate::finding::{Finding, Severity};
+use crate::catalogue::Rule;
+use crate::finding::Finding;
+use crate::plan::rules;
 use crate::source::{FileId, Sources};
 use crate::syntax::forms::{Home, form};
 use crate::syntax::tree::{Block, Kind, MachineLine, Statement, Tree};
@@ -51,8 +53,8 @@ struct Layout<'a> {
 }
 
 impl Layout<'_> {
-    fn error(&mut self, rule: &'static str, statement: &Statement, what: String, why: &str, mend: String) {
-        let finding = Finding::new(rule, Severity::Error, statement.span, what);
+    fn error(&mut self, rule: &'static Rule, statement: &Statement, what: String, why: &str, mend: String) {
+        let finding = rule.finds(statement.span, what);
         self.findings.push(finding.because(why).mend(mend));
     }
 
@@ -63,7 +65,7 @@ impl Layout<'_> {
     fn in_used_file(&mut self, statement: &Statement) {
         let thing = if matches!(statement.kind, Kind::Piece { .. }) { "a piece" } else { "a pattern's title" };
         self.error(
-            "misplaced-line",
+            &rules::MISPLACED_LINE,
             statement,
             format!("{thing} stands in a file that another pattern uses"),
             "A used file gives machines, yarns, gauges, stitches, charts and values; what is knitted is said by the \
@@ -93,7 +95,7 @@ impl Layout<'_> {
                 _ => format!("Move it {}; perhaps a brace is missing or too many.", words(home)),
             };
             self.error(
-                "misplaced-line",
+                &rules::MISPLACED_LINE,
                 statement,
                 format!("`{line}` does not belong here"),
                 &format!("It stands {}, and belongs {}.", words(place), words(home)),
@@ -110,7 +112,7 @@ impl Layout<'_> {
     fn block(&mut self, statement: &Statement, body: &Block, holds: Home, depth: usize) {
         if depth > MOST_DEPTH {
             self.error(
-                "too-deep",
+                &rules::TOO_DEEP,
                 statement,
                 "the blocks are nested too deep".to_owned(),
                 &format!("There may be {MOST_DEPTH} blocks in each other."),
@@ -141,7 +143,7 @@ impl Layout<'_> {
             _ => return,
         };
         self.error(
-            "not-there-yet",
+            &rules::NOT_THERE_YET,
             statement,
             what.to_owned(),
             "The line is understood, but this version of wale cannot carry it out.",

@@ -6,6 +6,7 @@ use super::needles::side;
 use super::planner::{Draft, Planner};
 use super::quantity::Measure;
 use crate::beds::{CastOn, EdgeChange, NeedleSet, Operation, Pick, Tool};
+use crate::plan::rules;
 use crate::source::Span;
 use crate::syntax::tree::{self, BedWord, CastOnWord, EdgeWord, Expression, Manner, SideWord, Statement, Target};
 
@@ -41,7 +42,7 @@ impl<'a> Planner<'a> {
         };
         if targets.is_empty() && matches!(way, CastOn::Wound | CastOn::Chain) {
             self.error(
-                "missing-bed",
+                &rules::MISSING_BED,
                 statement.span,
                 "this cast-on does not say on which bed",
                 "Loops that are wound or chained by hand go onto the needles of one bed.",
@@ -77,7 +78,7 @@ impl<'a> Planner<'a> {
         let (Some(pick), Some(start), Some(end)) = (pick, start, end) else { return };
         if start == end {
             self.error(
-                "one-bed",
+                &rules::ONE_BED,
                 statement.span,
                 format!("a transfer from the {start} bed cannot end on the {start} bed"),
                 "A transfer takes stitches to the facing needles of the other bed.",
@@ -156,7 +157,7 @@ impl<'a> Planner<'a> {
             }
         }
         self.error(
-            "uneven-move",
+            &rules::UNEVEN_MOVE,
             span,
             "these needles cannot go to those in one move",
             format!(
@@ -174,7 +175,7 @@ impl<'a> Planner<'a> {
             return true;
         }
         self.error(
-            "hand-only",
+            &rules::HAND_ONLY,
             span,
             "a move is made with the hand tool",
             "The transfer carriage takes stitches to the facing needles only.",
@@ -209,7 +210,7 @@ impl<'a> Planner<'a> {
                 format!("There are needles between {over_set} and {under_set}.")
             };
             self.error(
-                "not-side-by-side",
+                &rules::NOT_SIDE_BY_SIDE,
                 statement.span,
                 "the two groups of a cross must stand side by side",
                 why,

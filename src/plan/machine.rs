@@ -5,7 +5,7 @@ use super::names::{Entry, clipped, twice};
 use super::planner::{Planner, stand_in};
 use super::quantity::{Exact, Measure, printed};
 use crate::beds::{Bed, Both, FloatLimit, Limit, Machine, Side, TransferWay};
-use crate::finding::{Finding, Severity};
+use crate::plan::rules;
 use crate::source::Span;
 use crate::syntax::tree::{BedWord, CarriageWay, Expression, Kind, MachineLine, SideWord};
 use num_traits::ToPrimitive;
@@ -58,10 +58,7 @@ impl<'a> Planner<'a> {
             .any(|statement| matches!(&statement.kind, Kind::MachineLine(MachineLine::Needles(_))));
         if !has_needles && !broken {
             self.sure(
-                Finding::new(
-                    "missing-line",
-                    Severity::Error,
-                    entry.statement.span,
+                rules::MISSING_LINE.finds(entry.statement.span,
                     format!("the machine `{}` does not say how many needles it has", clipped(&entry.name.text)),
                 )
                 .because("Whether a piece fits the bed depends on it.")
@@ -87,7 +84,7 @@ impl<'a> Planner<'a> {
                 match single(*bed) {
                     Some(bed) => machine.racking_bed = bed,
                     None => self.error(
-                        "one-bed",
+                        &rules::ONE_BED,
                         span,
                         "racking moves one of the beds",
                         "Only one bed of a machine slides; the other one stays where it is.",
@@ -127,7 +124,7 @@ impl<'a> Planner<'a> {
                 match least.zip(most) {
                     Some((least, most)) if least < most => machine.stitch_sizes = Limit::given((least, most)),
                     Some(_) => self.error(
-                        "out-of-range",
+                        &rules::OUT_OF_RANGE,
                         span,
                         "the stitch sizes are the wrong way round",
                         "The smaller size stands first.",
@@ -163,7 +160,7 @@ impl<'a> Planner<'a> {
         let exact = amount.exact?;
         if exact < Exact::from(least) || exact > Exact::from(most) {
             self.error(
-                "out-of-range",
+                &rules::OUT_OF_RANGE,
                 expression.span,
                 format!("{what} cannot be {}", printed(&amount)),
                 format!(
@@ -192,7 +189,7 @@ impl<'a> Planner<'a> {
                 let way = TransferWay { to, from };
                 if found.contains(&way) {
                     self.error(
-                        "said-twice",
+                        &rules::SAID_TWICE,
                         span,
                         format!("one way of the transfer carriage is given twice, to the {to} bed"),
                         "Each way needs saying once.",

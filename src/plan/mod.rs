@@ -20,6 +20,7 @@ pub mod program;
 mod quantity;
 mod repeat;
 mod row;
+pub(crate) mod rules;
 mod selection;
 mod speech;
 mod statement;
@@ -40,49 +41,6 @@ use crate::syntax::tree::{Kind, Name, Statement, Tree};
 use names::Names;
 use planner::Planner;
 use program::Program;
-
-/// The rules whose findings are made in this room. `wrong-bed`, `open-repeat`, `ragged-repeat`, `off-bed` and
-/// `endless-definition` are about knitting and may be found while playing as well; the others are about the language.
-pub const RULES_OF_PLAN: &[&str] = &[
-    "circular-use",
-    "divided-by-zero",
-    "duplicate-name",
-    "empty-row",
-    "endless-definition",
-    "hand-only",
-    "missing-bed",
-    "missing-line",
-    "missing-needles",
-    "misplaced-line",
-    "mixed-and-or",
-    "no-gauge",
-    "no-machine",
-    "no-rows",
-    "not-a-whole-number",
-    "not-fixed",
-    "not-side-by-side",
-    "not-there-yet",
-    "off-bed",
-    "one-bed",
-    "open-repeat",
-    "out-of-range",
-    "ragged-repeat",
-    "reserved-word",
-    "said-twice",
-    "too-deep",
-    "too-large",
-    "too-many-findings",
-    "uneven-chart",
-    "uneven-move",
-    "unit-mismatch",
-    "unknown-name",
-    "unreadable-file",
-    "unused-name",
-    "wrong-bed",
-    "wrong-count-of-sizes",
-    "wrong-details",
-    "wrong-mark",
-];
 
 /// Works out one program for each size; a pattern without sizes has one, whose size is none.
 ///

@@ -1,7 +1,8 @@
 //! What a pattern gives names to, and where each name was given.
 
 use super::planner::MOST_SIZES;
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
+use crate::plan::rules;
 use crate::source::{FileId, Sources, Span};
 use crate::syntax::tree::{Kind, Name, Statement, Tree};
 use std::cell::RefCell;
@@ -184,15 +185,11 @@ impl<'a> Names<'a> {
         let earlier = rivals.iter().find_map(|&rival| Some((rival, self.table(rival).get(&entry.name.text)?)));
         if let Some((rival, first)) = earlier {
             findings.push(
-                Finding::new(
-                    "duplicate-name",
-                    Severity::Error,
-                    entry.name.span,
-                    format!("the name `{}` is given twice", entry.name.text),
-                )
-                .also(first.name.span, format!("here it is {} already", rival.words()))
-                .because("A name that stands for two things would leave open which one is meant.")
-                .mend("Give one of the two another name."),
+                rules::DUPLICATE_NAME
+                    .finds(entry.name.span, format!("the name `{}` is given twice", entry.name.text))
+                    .also(first.name.span, format!("here it is {} already", rival.words()))
+                    .because("A name that stands for two things would leave open which one is meant.")
+                    .mend("Give one of the two another name."),
             );
             return;
         }
@@ -206,18 +203,15 @@ impl<'a> Names<'a> {
             findings.extend(reserved(name));
             if let Some(first) = self.sizes.iter().find(|first| first.text == name.text) {
                 findings.push(
-                    Finding::new(
-                        "duplicate-name",
-                        Severity::Error,
-                        name.span,
-                        format!("the size `{}` stands twice in the list", name.text),
-                    )
-                    .also(first.span, "here it is the first time")
-                    .mend("Give each size a name of its own, or take one of the two out."),
+                    rules::DUPLICATE_NAME
+                        .finds(name.span, format!("the size `{}` stands twice in the list", name.text))
+                        .also(first.span, "here it is the first time")
+                        .mend("Give each size a name of its own, or take one of the two out."),
                 );
             } else if self.sizes.len() >= MOST_SIZES {
                 findings.push(
-                    Finding::new("too-large", Severity::Error, name.span, "there are too many sizes")
+                    rules::TOO_LARGE
+                        .finds(name.span, "there are too many sizes")
                         .because(format!("A pattern may have {MOST_SIZES} sizes; the list has {}.", sizes.len()))
                         .mend("Split the pattern into several."),
                 );
@@ -253,12 +247,8 @@ impl<'a> Names<'a> {
         let mut known: Vec<&str> = nearby.to_vec();
         known.extend(self.table(sort).iter().map(|entry| entry.name.text.as_ref()));
         let other = Sort::ALL.into_iter().find(|&other| other != sort && self.table(other).get(text).is_some());
-        let mut finding = Finding::new(
-            "unknown-name",
-            Severity::Error,
-            name.span,
-            format!("there is no {} called `{}`", &sort.words()[2..], clipped(text)),
-        );
+        let mut finding = rules::UNKNOWN_NAME
+            .finds(name.span, format!("there is no {} called `{}`", &sort.words()[2..], clipped(text)));
         if let Some((other, entry)) = other.and_then(|other| Some((other, self.table(other).get(text)?))) {
             finding = finding
                 .because(format!("`{text}` is {}, and here {} is needed.", other.words(), sort.words()))
@@ -305,7 +295,8 @@ pub(super) fn clipped(text: &str) -> String {
 
 /// Something that may be said once was said again.
 pub(super) fn twice(what: &str, again: crate::source::Span, first: crate::source::Span) -> Finding {
-    Finding::new("said-twice", Severity::Error, again, format!("{what} is given twice"))
+    rules::SAID_TWICE
+        .finds(again, format!("{what} is given twice"))
         .also(first, "here it is the first time")
         .because("It would be left open which of the two counts.")
         .mend("Keep the one that is meant and take the other out.")
@@ -373,14 +364,10 @@ pub(super) fn reserved(name: &Name) -> Option<Finding> {
     let word = name.text.as_ref();
     let reserved = crate::syntax::keywords().contains(&word) && !MAY_BE_NAMES.contains(&word);
     reserved.then(|| {
-        Finding::new(
-            "reserved-word",
-            Severity::Error,
-            name.span,
-            format!("`{}` is a word of the language and cannot be a name", name.text),
-        )
-        .because("A line with this name in it could be read in two ways.")
-        .mend(format!("Add a word to it with a dash, for example `my-{}`.", name.text))
+        rules::RESERVED_WORD
+            .finds(name.span, format!("`{}` is a word of the language and cannot be a name", name.text))
+            .because("A line with this name in it could be read in two ways.")
+            .mend(format!("Add a word to it with a dash, for example `my-{}`.", name.text))
     })
 }
 

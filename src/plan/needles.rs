@@ -3,7 +3,7 @@
 use super::expression::needles;
 use super::planner::Planner;
 use crate::beds::{Machine, Needle, NeedleSet, Pick, Side};
-use crate::finding::{Finding, Severity};
+use crate::plan::rules;
 use crate::source::Span;
 use crate::syntax::tree::{NeedleWord, SideWord};
 
@@ -55,10 +55,7 @@ impl<'a> Planner<'a> {
         let whole = if number.decimals == 0 { u32::try_from(number.units).unwrap_or(u32::MAX) } else { 0 };
         if whole == 0 {
             self.sure(
-                Finding::new(
-                    "off-bed",
-                    Severity::Error,
-                    word.span,
+                rules::OFF_BED.finds(word.span,
                     format!("there is no needle `{}`", self.words(word.span)),
                 )
                 .because(
@@ -71,14 +68,10 @@ impl<'a> Planner<'a> {
         let needle = Needle::new(side(word.side), whole).filter(|needle| (ends.0..=ends.1).contains(needle));
         if needle.is_none() {
             self.sure(
-                Finding::new(
-                    "off-bed",
-                    Severity::Error,
-                    word.span,
-                    format!("{letter}{} is past the end of the bed", number.units),
-                )
-                .because(format!("{machine} ends at {end} on that side."))
-                .mend(format!("Use needles up to {end}, or centre the piece.")),
+                rules::OFF_BED
+                    .finds(word.span, format!("{letter}{} is past the end of the bed", number.units))
+                    .because(format!("{machine} ends at {end} on that side."))
+                    .mend(format!("Use needles up to {end}, or centre the piece.")),
             );
         }
         needle
@@ -101,7 +94,7 @@ impl<'a> Planner<'a> {
         let Some((first, last)) = past.first().zip(past.last()) else { return true };
         let (bed, ends) = self.ends();
         self.error(
-            "off-bed",
+            &rules::OFF_BED,
             span,
             format!(
                 "{} {} past the end of the bed",

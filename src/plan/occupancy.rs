@@ -1,7 +1,8 @@
 //! What is certain about the beds inside a definition: whether they carry stitches.
 
 use crate::beds::{Action, Bed, BedWork, Both, Operation, Pick, Row, Targets, Work};
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
+use crate::plan::rules;
 use crate::source::Span;
 
 /// Whether a bed carries stitches.
@@ -104,7 +105,7 @@ impl Occupancy {
             self.0[bed] = Presence::Maybe;
             if !row.new_loops {
                 finding.get_or_insert_with(|| {
-                    Finding::new("wrong-bed", Severity::Error, span, format!("the {bed} bed has no stitches here"))
+                    rules::WRONG_BED.finds(span, format!("the {bed} bed has no stitches here"))
                         .because(format!(
                             "By what the definition says of itself and the lines before, no needle of the {bed} bed \
                              carries a stitch, so this row has nothing to work on there."

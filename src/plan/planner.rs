@@ -8,7 +8,9 @@ use super::occupancy::Occupancy;
 use super::program::{Piece, Program, Step, StepKind};
 use super::stitch::Instance;
 use crate::beds::{Machine, Operation};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::Rule;
+use crate::finding::Finding;
+use crate::plan::rules;
 use crate::source::Span;
 use crate::syntax::tree::{Kind, Name, Number, Statement};
 use std::collections::{HashMap, HashSet};
@@ -27,19 +29,19 @@ pub(super) const MOST_ROWS: u128 = 1_000_000_000_000_000;
 
 /// What depends on values that a definition is only given when it is used. While a definition with parameters is
 /// looked at on its own these would be guesses.
-const GUESSES: &[&str] = &[
-    "divided-by-zero",
-    "no-rows",
-    "not-a-whole-number",
-    "not-fixed",
-    "not-side-by-side",
-    "off-bed",
-    "open-repeat",
-    "out-of-range",
-    "ragged-repeat",
-    "too-large",
-    "uneven-move",
-    "wrong-bed",
+const GUESSES: &[&Rule] = &[
+    &rules::DIVIDED_BY_ZERO,
+    &rules::NO_ROWS,
+    &rules::NOT_A_WHOLE_NUMBER,
+    &rules::NOT_FIXED,
+    &rules::NOT_SIDE_BY_SIDE,
+    &rules::OFF_BED,
+    &rules::OPEN_REPEAT,
+    &rules::OUT_OF_RANGE,
+    &rules::RAGGED_REPEAT,
+    &rules::TOO_LARGE,
+    &rules::UNEVEN_MOVE,
+    &rules::WRONG_BED,
 ];
 
 /// Works out one size.
@@ -187,10 +189,7 @@ impl<'a> Planner<'a> {
             [only] => Rc::clone(only),
             [] => {
                 self.report(
-                    Finding::new(
-                        "no-machine",
-                        Severity::Error,
-                        statement.span,
+                    rules::NO_MACHINE.finds(statement.span,
                         "the pattern does not say which machine it is for",
                     )
                     .because("Without its needles and its racking nobody can tell whether a row can be knitted.")
@@ -204,14 +203,10 @@ impl<'a> Planner<'a> {
             [first, ..] => {
                 let known: Vec<&str> = table.iter().map(|entry| entry.name.text.as_ref()).collect();
                 self.report(
-                    Finding::new(
-                        "no-machine",
-                        Severity::Error,
-                        statement.span,
-                        "the piece does not say which machine it is for",
-                    )
-                    .because(format!("There are {} machines: {}.", known.len(), super::names::listed(&known)))
-                    .mend(format!("Write `on` and the machine behind the title, for example `on {}`.", first.name)),
+                    rules::NO_MACHINE
+                        .finds(statement.span, "the piece does not say which machine it is for")
+                        .because(format!("There are {} machines: {}.", known.len(), super::names::listed(&known)))
+                        .mend(format!("Write `on` and the machine behind the title, for example `on {}`.", first.name)),
                 );
                 Rc::clone(first)
             }
@@ -234,14 +229,10 @@ impl<'a> Planner<'a> {
         if self.findings.len() == MOST_FINDINGS {
             self.full = true;
             self.findings.push(
-                Finding::new(
-                    "too-many-findings",
-                    Severity::Error,
-                    finding.at.span,
-                    "there is more to say than anybody can read",
-                )
-                .because(format!("These are {MOST_FINDINGS} findings already, and this is not the last."))
-                .mend("Mend the first ones and check again."),
+                rules::TOO_MANY_FINDINGS
+                    .finds(finding.at.span, "there is more to say than anybody can read")
+                    .because(format!("These are {MOST_FINDINGS} findings already, and this is not the last."))
+                    .mend("Mend the first ones and check again."),
             );
             return;
         }
@@ -251,13 +242,13 @@ impl<'a> Planner<'a> {
     /// An error with its reason and what to do.
     pub(super) fn error(
         &mut self,
-        rule: &'static str,
+        rule: &'static Rule,
         span: Span,
         what: impl Into<String>,
         why: impl Into<String>,
         mend: impl Into<String>,
     ) {
-        self.report(Finding::new(rule, Severity::Error, span, what).because(why).mend(mend));
+        self.report(rule.finds(span, what).because(why).mend(mend));
     }
 
     /// The words of a span, short enough for a message.
@@ -274,7 +265,7 @@ impl<'a> Planner<'a> {
             _ => {}
         }
         // Where the sizes themselves are missing, that is one mistake however many values there are.
-        let known = |finding: &Finding| finding.rule == "wrong-count-of-sizes";
+        let known = |finding: &Finding| *finding.rule == rules::WRONG_COUNT_OF_SIZES;
         if sizes == 0 && self.findings.iter().any(known) {
             return None;
         }
@@ -296,7 +287,7 @@ impl<'a> Planner<'a> {
         };
         let counted = super::quantity::plural(values.len() as u128, "value is", "values are");
         let what = format!("{counted} given where sizes are meant");
-        self.sure(Finding::new("wrong-count-of-sizes", Severity::Error, span, what).because(why).mend(mend));
+        self.sure(rules::WRONG_COUNT_OF_SIZES.finds(span, what).because(why).mend(mend));
         None
     }
 
@@ -313,7 +304,7 @@ impl<'a> Planner<'a> {
             None => {
                 self.full = true;
                 self.sure(
-                    Finding::new("too-large", Severity::Error, span, "the pattern is too large to be worked out")
+                    rules::TOO_LARGE.finds(span, "the pattern is too large to be worked out")
                         .because(format!(
                             "Up to here it has more than {} steps that are written out one by one.",
                             MOST_STEPS / self.names.sizes.len().max(1)

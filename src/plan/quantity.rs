@@ -1,5 +1,7 @@
 //! Exact quantities: numbers with what they measure, and what may be done with them.
 
+pub(super) use crate::words::count as plural;
+
 use crate::syntax::tree::{Number, Unit};
 use num_rational::Ratio;
 use num_traits::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, Signed, Zero};
@@ -207,9 +209,4 @@ pub(super) fn decimal(value: Exact, places: u32) -> String {
     }
     let digits = format!("{part:0width$}", width = places as usize);
     format!("{sign}{whole}.{}", digits.trim_end_matches('0'))
-}
-
-/// A count with blanks between the thousands is hard to type again, so it is printed plainly.
-pub(super) fn plural(count: u128, one: &str, many: &str) -> String {
-    if count == 1 { format!("1 {one}") } else { format!("{count} {many}") }
 }

@@ -7,7 +7,7 @@ use super::occupancy::Occupancy;
 use super::planner::{Draft, MOST_DEPTH, MOST_ROWS, Planner};
 use super::program::{Repeat, StepKind};
 use crate::beds::Pick;
-use crate::finding::{Finding, Severity};
+use crate::plan::rules;
 use crate::source::Span;
 use crate::syntax::tree::{Argument, Block, Expression, Extent, Name, Statement, Text};
 use std::rc::Rc;
@@ -60,7 +60,8 @@ impl<'a> Planner<'a> {
                 self.push(draft, kind, span);
             }
             None => self.sure(
-                Finding::new("too-large", Severity::Error, span, "this makes more rows than can be counted")
+                rules::TOO_LARGE
+                    .finds(span, "this makes more rows than can be counted")
                     .because(format!("Up to {MOST_ROWS} rows are worked out."))
                     .mend("Check the numbers of the repeats that stand in each other."),
             ),
@@ -137,10 +138,7 @@ impl<'a> Planner<'a> {
         let used = &instance.used;
         if times > 1 && used.from != used.to {
             self.report(
-                Finding::new(
-                    "open-repeat",
-                    Severity::Error,
-                    statement.span,
+                rules::OPEN_REPEAT.finds(statement.span,
                     format!("`{}` cannot be worked {times} times running", name.text),
                 )
                 .also(entry.name.span, "it begins and ends on different beds")

@@ -8,7 +8,7 @@ use super::planner::{Draft, Planner};
 use super::program::{Repeat, StepKind};
 use super::quantity::Measure;
 use crate::beds::{Action, Bed, BedWork, Both, Operation, Pick, Row, RowSize, Side, Work};
-use crate::finding::{Finding, Severity};
+use crate::plan::rules;
 use crate::source::Span;
 use crate::syntax::tree::{ActionWord, BedWord, Expression, RowPart, RowPartKind, Statement};
 
@@ -151,7 +151,7 @@ impl<'a> Planner<'a> {
                     };
                     let Some(bed) = bed else {
                         self.error(
-                            "missing-bed",
+                            &rules::MISSING_BED,
                             part.span,
                             "this part of the row names no bed",
                             "A part without a bed goes on with the bed before it, and there is none before it.",
@@ -236,7 +236,7 @@ impl<'a> Planner<'a> {
         };
         if let Some(first) = clash {
             self.sure(
-                Finding::new("said-twice", Severity::Error, span, format!("the {bed} bed is told two things for the same needles"))
+                rules::SAID_TWICE.finds(span, format!("the {bed} bed is told two things for the same needles"))
                     .also(first, "here it is told the first one")
                     .because("A part without `on` and without `elsewhere` means every needle of the bed in work.")
                     .mend("Say what the picked needles do with `on`, and what the others do with `elsewhere`: `front tuck on ribs, knit elsewhere`."),
@@ -259,7 +259,7 @@ impl<'a> Planner<'a> {
             None => (span, "the row does not say what the beds do"),
         };
         self.error(
-            "empty-row",
+            &rules::EMPTY_ROW,
             span,
             what,
             "A bed that is not named slips, so nothing at all would be knitted.",

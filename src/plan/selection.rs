@@ -4,7 +4,9 @@ use super::expression::{Value, needles};
 use super::needles::{resized, span_words};
 use super::planner::Planner;
 use crate::beds::{Needle, NeedleSet, Pick, Tile};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::Rule;
+use crate::finding::Finding;
+use crate::plan::rules;
 use crate::source::Span;
 use crate::syntax::tree::{Expression, Operand, OperandKind, Operator, Text};
 
@@ -35,10 +37,10 @@ fn parts(pick: &Pick) -> usize {
 impl<'a> Planner<'a> {
     /// Reads marks; reports other signs than `|` and `.`, none at all, and too many.
     pub(super) fn marks(marks: &Text, most: usize) -> Result<Vec<bool>, Box<Finding>> {
-        let error = |rule, what: String| Finding::new(rule, Severity::Error, marks.span, what);
+        let error = |rule: &'static Rule, what: String| rule.finds(marks.span, what);
         if let Some(wrong) = marks.text.chars().find(|mark| !matches!(mark, '|' | '.')) {
             return Err(Box::new(
-                error("wrong-mark", format!("`{}` is no mark for a needle", wrong.escape_debug()))
+                error(&rules::WRONG_MARK, format!("`{}` is no mark for a needle", wrong.escape_debug()))
                     .because("In a picture of needles `|` takes a needle and `.` leaves it.")
                     .mend("Write only `|` and `.` between the quotation marks, one for each needle."),
             ));
@@ -46,14 +48,14 @@ impl<'a> Planner<'a> {
         let count = marks.text.len();
         if count == 0 {
             return Err(Box::new(
-                error("wrong-mark", "the picture of needles is empty".to_owned())
+                error(&rules::WRONG_MARK, "the picture of needles is empty".to_owned())
                     .because("It is laid again and again over the needles, and nothing cannot be laid.")
                     .mend("Write `|` for a needle that is taken and `.` for one that is left, for example `\"|..|\"`."),
             ));
         }
         if count > most {
             return Err(Box::new(
-                error("too-large", "the picture of needles is too wide".to_owned())
+                error(&rules::TOO_LARGE, "the picture of needles is too wide".to_owned())
                     .because(format!("It has {count} marks, and the widest bed has {most} needles."))
                     .mend("Write one repeat of the picture; it is laid again and again over the needles."),
             ));
@@ -72,7 +74,7 @@ impl<'a> Planner<'a> {
             Value::Selection(pick, _) => self.on_bed(&pick, expression.span).then_some(pick),
             value => {
                 self.error(
-                    "unit-mismatch",
+                    &rules::UNIT_MISMATCH,
                     expression.span,
                     "needles must be named here",
                     format!("`{}` stands for {}. Wanted here: a selection of needles.", self.words(expression.span), value.words()),
@@ -90,7 +92,7 @@ impl<'a> Planner<'a> {
             return Some(pick);
         }
         self.error(
-            "too-large",
+            &rules::TOO_LARGE,
             span,
             "this selection is made of too many parts",
             format!("It has {count} parts, and up to {MOST_PARTS} are worked out."),
@@ -180,7 +182,7 @@ impl<'a> Planner<'a> {
 
     fn no_selection<T>(&mut self, value: &Value, span: Span) -> Option<T> {
         self.error(
-            "unit-mismatch",
+            &rules::UNIT_MISMATCH,
             span,
             "needles must be named here",
             format!("`{}` stands for {}. Wanted here: a selection of needles.", self.words(span), value.words()),
@@ -196,7 +198,7 @@ impl<'a> Planner<'a> {
             return true;
         }
         self.error(
-            "off-bed",
+            &rules::OFF_BED,
             span,
             format!("{} each side are past the ends of the bed", needles(count)),
             format!("{bed} goes from {} to {}.", ends.0, ends.1),
@@ -229,7 +231,7 @@ impl<'a> Planner<'a> {
             return Some(*set);
         }
         self.error(
-            "not-fixed",
+            &rules::NOT_FIXED,
             span,
             format!("{what} must be named needle by needle"),
             format!("`{}` depends on which needles are in work when the line is reached.", self.words(span)),
@@ -250,7 +252,7 @@ impl<'a> Planner<'a> {
                     format!("`{}` takes {set}, which has gaps.", self.words(span))
                 };
                 self.error(
-                    "not-side-by-side",
+                    &rules::NOT_SIDE_BY_SIDE,
                     span,
                     "needles side by side are wanted here",
                     why,
@@ -284,7 +286,7 @@ impl<'a> Planner<'a> {
             format!("Spans that fit: {}.", offers.join(" or "))
         };
         self.error(
-            "ragged-repeat",
+            &rules::RAGGED_REPEAT,
             span,
             format!("a picture of {} does not fit a span of {}", needles(tile), needles(width)),
             format!(

@@ -7,7 +7,7 @@ use super::planner::{Draft, MOST_DEPTH, Planner, stand_in};
 use super::program::{Steps, StitchUse};
 use super::quantity::{Amount, Measure};
 use crate::beds::{Bed, Machine, Pick};
-use crate::finding::{Finding, Severity};
+use crate::plan::rules;
 use crate::syntax::tree::{Argument, BedWord, Kind, Name, Parameter, ParameterKind};
 use num_traits::Zero;
 use std::rc::Rc;
@@ -64,7 +64,7 @@ impl<'a> Planner<'a> {
             let Kind::Stitch { parameters, .. } = &entry.statement.kind else { continue };
             if let Some(parameter) = parameters.get(MOST_PARAMETERS) {
                 self.error(
-                    "too-large",
+                    &rules::TOO_LARGE,
                     parameter.name.span,
                     "the stitch asks for too many things",
                     format!("It may ask for {MOST_PARAMETERS}, and it asks for {}.", parameters.len()),
@@ -90,14 +90,10 @@ impl<'a> Planner<'a> {
             let earlier = parameters.iter().take(at).find(|first| first.name.text == parameter.name.text);
             if let Some(first) = earlier {
                 self.sure(
-                    Finding::new(
-                        "duplicate-name",
-                        Severity::Error,
-                        parameter.name.span,
-                        format!("`{}` is asked for twice", parameter.name.text),
-                    )
-                    .also(first.name.span, "here it is the first time")
-                    .mend("Give one of the two another name."),
+                    rules::DUPLICATE_NAME
+                        .finds(parameter.name.span, format!("`{}` is asked for twice", parameter.name.text))
+                        .also(first.name.span, "here it is the first time")
+                        .mend("Give one of the two another name."),
                 );
             }
         }
@@ -127,14 +123,10 @@ impl<'a> Planner<'a> {
                     None => format!("It asks for {}.", listed(&known)),
                 };
                 self.report(
-                    Finding::new(
-                        "wrong-details",
-                        Severity::Error,
-                        argument.name.span,
-                        format!("`{}` does not ask for `{}`", name.text, clipped(text)),
-                    )
-                    .also(name.span, "it is defined here")
-                    .mend(mend),
+                    rules::WRONG_DETAILS
+                        .finds(argument.name.span, format!("`{}` does not ask for `{}`", name.text, clipped(text)))
+                        .also(name.span, "it is defined here")
+                        .mend(mend),
                 );
             } else if let Some((first, _)) = given.get(text) {
                 good = false;
@@ -154,20 +146,16 @@ impl<'a> Planner<'a> {
                 None => {
                     good = false;
                     self.report(
-                        Finding::new(
-                            "wrong-details",
-                            Severity::Error,
-                            at.span,
-                            format!("`{}` is not told its `{}`", name.text, parameter.name.text),
-                        )
-                        .also(parameter.name.span, "it is asked for here")
-                        .because(format!("The definition needs {} for it.", kind_words(parameter.kind)))
-                        .mend(format!(
-                            "Write it in brackets behind the name: `work {} ({} {})`.",
-                            name.text,
-                            parameter.name.text,
-                            example(parameter.kind)
-                        )),
+                        rules::WRONG_DETAILS
+                            .finds(at.span, format!("`{}` is not told its `{}`", name.text, parameter.name.text))
+                            .also(parameter.name.span, "it is asked for here")
+                            .because(format!("The definition needs {} for it.", kind_words(parameter.kind)))
+                            .mend(format!(
+                                "Write it in brackets behind the name: `work {} ({} {})`.",
+                                name.text,
+                                parameter.name.text,
+                                example(parameter.kind)
+                            )),
                     );
                 }
             }
@@ -188,15 +176,11 @@ impl<'a> Planner<'a> {
             _ => {}
         }
         self.report(
-            Finding::new(
-                "wrong-details",
-                Severity::Error,
-                argument.value.span,
-                format!("`{}` cannot be {}", parameter.name.text, value.words()),
-            )
-            .also(parameter.name.span, "it is asked for here")
-            .because(format!("The definition wants {} for it.", kind_words(parameter.kind)))
-            .mend(format!("Write, for example, `{} {}`.", parameter.name.text, example(parameter.kind))),
+            rules::WRONG_DETAILS
+                .finds(argument.value.span, format!("`{}` cannot be {}", parameter.name.text, value.words()))
+                .also(parameter.name.span, "it is asked for here")
+                .because(format!("The definition wants {} for it.", kind_words(parameter.kind)))
+                .mend(format!("Write, for example, `{} {}`.", parameter.name.text, example(parameter.kind))),
         );
         None
     }
@@ -209,7 +193,7 @@ impl<'a> Planner<'a> {
             let chain: Vec<String> =
                 self.calling.iter().skip(first).map(|caller| format!("`{}`", caller.text)).collect();
             self.sure(
-                Finding::new("endless-definition", Severity::Error, at.span, format!("`{}` works itself and would never end", name.text))
+                rules::ENDLESS_DEFINITION.finds(at.span, format!("`{}` works itself and would never end", name.text))
                     .also(name.span, "it is defined here")
                     .because(format!("The way round is {}, then `{}` again.", chain.join(", then "), name.text))
                     .mend("Take this `work` out of the definition, and use `repeat` or `work NAME N times` for what comes again."),
@@ -277,7 +261,7 @@ impl<'a> Planner<'a> {
                 format!("Write `{ends}` in its first line if that is meant, or transfer the stitches at its end.")
             };
             self.error(
-                "wrong-bed",
+                &rules::WRONG_BED,
                 name.span,
                 format!("at the end of `{}` the {bed} bed {broken}", name.text),
                 format!(

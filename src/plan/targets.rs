@@ -3,6 +3,7 @@
 use super::machine::{beds, single};
 use super::planner::Planner;
 use crate::beds::{Bed, Both, Pick, Targets};
+use crate::plan::rules;
 use crate::source::Span;
 use crate::syntax::tree::{BedWord, Expression, Target};
 
@@ -42,7 +43,7 @@ impl<'a> Planner<'a> {
     /// A statement that must name needles does not.
     pub(super) fn missing_needles(&mut self, span: Span, why: &str) {
         self.error(
-            "missing-needles",
+            &rules::MISSING_NEEDLES,
             span,
             "the needles are missing",
             why,
@@ -55,7 +56,7 @@ impl<'a> Planner<'a> {
         let found = single(bed);
         if found.is_none() {
             self.error(
-                "one-bed",
+                &rules::ONE_BED,
                 span,
                 format!("{what} is about one bed at a time"),
                 "`both` leaves open where the stitches come from and where they go.",

@@ -1,7 +1,9 @@
 //! Names that are given and never used.
 
 use super::names::{Names, Sort};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::Severity;
+use crate::finding::Finding;
+use crate::plan::rules;
 use crate::source::FileId;
 use crate::syntax::tree::{Kind, Statement, Tree};
 
@@ -10,7 +12,7 @@ use crate::syntax::tree::{Kind, Statement, Tree};
 /// name may be meant where it is misspelt.
 pub(super) fn find(names: &Names<'_>, trees: &[(FileId, Tree)], findings: &[Finding]) -> Vec<Finding> {
     let Some((main, _)) = trees.last() else { return Vec::new() };
-    let unsure = findings.iter().any(|finding| finding.severity == Severity::Error)
+    let unsure = findings.iter().any(|finding| finding.rule.severity == Severity::Error)
         || trees.iter().any(|(_, tree)| has_broken(&tree.statements));
     if names.title.is_none() || names.pieces.is_empty() || unsure {
         return Vec::new();
@@ -30,10 +32,7 @@ pub(super) fn find(names: &Names<'_>, trees: &[(FileId, Tree)], findings: &[Find
                 uses => format!("Look for the line that should say `{uses} {name}`, or take the {word} out."),
             };
             found.push(
-                Finding::new(
-                    "unused-name",
-                    Severity::Warning,
-                    entry.name.span,
+                rules::UNUSED_NAME.finds(entry.name.span,
                     format!("nothing in the pattern uses the {word} `{name}`"),
                 )
                 .because("What has a name and is never used is mostly what remains of a line that was left out, or that names something else.")

@@ -5,7 +5,7 @@ use super::names::{Entry, Sort, twice};
 use super::planner::Planner;
 use super::program::YarnInfo;
 use super::quantity::{Measure, decimal, exact};
-use crate::finding::{Finding, Severity};
+use crate::plan::rules;
 use crate::source::Span;
 use crate::syntax::tree::{CountSystem, Kind, Number, YarnLine};
 use num_traits::{Signed, Zero};
@@ -35,7 +35,7 @@ impl<'a> Planner<'a> {
         let table = names.table(Sort::Yarn);
         if let Some(entry) = table.iter().nth(MOST_YARNS) {
             self.error(
-                "too-large",
+                &rules::TOO_LARGE,
                 entry.name.span,
                 "there are too many yarns",
                 format!("A pattern may have {MOST_YARNS}."),
@@ -65,7 +65,7 @@ impl<'a> Planner<'a> {
                     let mass_given = self.amount(mass, "the weight of a ball", &[Measure::Mass]);
                     if mass_given.and_then(|mass| mass.exact).is_some_and(|mass| !mass.is_positive()) {
                         self.error(
-                            "out-of-range",
+                            &rules::OUT_OF_RANGE,
                             mass.span,
                             "a ball must weigh something",
                             format!("`{}` is 0 or less.", self.words(mass.span)),
@@ -85,7 +85,7 @@ impl<'a> Planner<'a> {
         let numbers: Option<Vec<_>> = [Some(first), second].into_iter().flatten().map(exact).collect();
         let Some(numbers) = numbers else {
             self.error(
-                "too-large",
+                &rules::TOO_LARGE,
                 span,
                 "this count is too large or too fine to be worked with",
                 "Numbers go up to 1000000000000 (12 zeros) and have up to 6 decimals.",
@@ -95,7 +95,8 @@ impl<'a> Planner<'a> {
         };
         if numbers.iter().any(Zero::is_zero) {
             self.sure(
-                Finding::new("out-of-range", Severity::Error, span, "the count of a yarn cannot be 0")
+                rules::OUT_OF_RANGE
+                    .finds(span, "the count of a yarn cannot be 0")
                     .because("The count says how finely the yarn is spun.")
                     .mend("Write what stands on the cone, for example `count 2/15 Nm`."),
             );

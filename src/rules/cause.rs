@@ -28,7 +28,7 @@ pub(super) enum Seen<'a> {
 
 /// The finding with labels at the lines it follows from. `memory` knows what was done before what was seen.
 pub(super) fn explained(mut finding: Finding, seen: Seen<'_>, memory: &Memory) -> Finding {
-    let mut lines = lines(finding.rule, seen, memory);
+    let mut lines = lines(finding.rule.name, seen, memory);
     lines.retain(|(span, _)| *span != finding.at.span && finding.also.iter().all(|label| label.span != *span));
     let mut known: Vec<Span> = Vec::new();
     for (span, text) in lines {

@@ -7,13 +7,16 @@ use super::follow::{
 };
 use super::memory::Memory;
 use super::remedy;
-use super::table::ALL;
-use super::{LooksAt, PieceDone, Promised, Rule, Use};
+use super::table::{ALL, WATCHES, is_found_in_reading};
+use super::{LooksAt, PieceDone, Promised, Use};
 use crate::beds::{Bed, Operation, Outcome, State};
-use crate::finding::{Finding, Fix, Place, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::{Finding, Fix, Place};
 use crate::plan::program::{Piece, Promise, Repeat};
+use crate::plan::rules::{UNKNOWN_NAME, WRONG_BED};
 use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
 use crate::source::Span;
+use crate::syntax::rules::TOO_MANY_FINDINGS;
 use crate::syntax::tree::Name;
 use std::collections::{BTreeMap, HashMap, HashSet};
 
@@ -79,7 +82,7 @@ pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], want
 pub fn unknown_allows(names: &[&Name]) -> Vec<Finding> {
     let told = |name: &&Name| match super::find(&name.text) {
         None => Some(unknown_allow(name)),
-        Some(rule) if rule.is_found_in_reading() => Some(super::promises::idle_allow(rule.name, name.span)),
+        Some(rule) if is_found_in_reading(rule) => Some(super::promises::idle_allow(rule.name, name.span)),
         Some(_) => None,
     };
     names.iter().filter_map(told).collect()
@@ -92,7 +95,7 @@ fn unknown_allow(name: &Name) -> Finding {
         Some(near) => format!("Did you mean `{near}`? `wale explain` lists all rules."),
         None => "`wale explain` lists all rules.".to_owned(),
     };
-    super::language::unknown_name::RULE
+    UNKNOWN_NAME
         .finds(name.span, format!("there is no rule called `{}`", name.text))
         .marked("not a rule's name")
         .because("`allow` silences one rule in one block, and needs the name that a finding prints in its brackets.")
@@ -127,7 +130,7 @@ struct Checker<'a> {
     findings: Vec<(u64, Finding)>,
     /// How many more there are than are kept, and where the first of them is.
     beyond: Option<(usize, Span)>,
-    said: HashSet<(&'static str, Span)>,
+    said: HashSet<(&'static Rule, Span)>,
     allowed: Vec<Allowed>,
     /// For each `allow` statement whether it silenced anything.
     uses: BTreeMap<Span, (String, bool)>,
@@ -144,24 +147,24 @@ impl Checker<'_> {
     }
 
     fn say(&mut self, finding: Finding, row: u64, pass: Option<(u64, u64)>, seen: Seen<'_>) {
-        if let Some(allowed) = self.allowed.iter().rev().find(|allowed| allowed.rule == finding.rule) {
+        if let Some(allowed) = self.allowed.iter().rev().find(|allowed| allowed.rule == finding.rule.name) {
             if let Some(used) = self.uses.get_mut(&allowed.span) {
                 used.1 = true;
             }
             return;
         }
-        let kind = kind(finding.rule, seen);
-        if self.rows_unknown && needs_every_row(kind) || self.follows_from_before(kind, finding.severity) {
+        let kind = kind(finding.rule.name, seen);
+        if self.rows_unknown && needs_every_row(kind) || self.follows_from_before(kind, finding.rule.severity) {
             return;
         }
         // Whether it was said of this line before or not: the lines after it may be others.
-        self.standing.found(finding.rule);
+        self.standing.found(finding.rule.name);
         self.standing.is_root(kind);
         if !self.said.insert((finding.rule, finding.at.span)) {
             return;
         }
         // Before the first loop is made there is one reason for all lines that find nothing to do.
-        let idle = finding.rule == super::loops::nothing_to_do::RULE.name;
+        let idle = finding.rule == super::loops::nothing_to_do::RULE.rule;
         if idle && self.nothing_made && self.findings.iter().any(|(_, earlier)| earlier.rule == finding.rule) {
             return;
         }
@@ -171,10 +174,10 @@ impl Checker<'_> {
         }
         let at_first = if self.nothing_made { kind_at_first(kind) } else { None };
         let kinds = [Some(kind), at_first, kind_of_row(kind, seen)].into_iter().flatten();
-        self.roots.extend(kinds.map(|kind| (kind, finding.severity, self.moment)));
+        self.roots.extend(kinds.map(|kind| (kind, finding.rule.severity, self.moment)));
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
         let fix = remedy::offered(&finding, seen, &self.memory);
-        let fix = if finding.rule == "not-opposite" { self.set_opposite(fix) } else { fix };
+        let fix = if finding.rule == super::machine::not_opposite::RULE.rule { self.set_opposite(fix) } else { fix };
         let finding = cause::explained(finding, seen, &self.memory);
         self.findings.push((self.moment, Finding { place: Some(place), fix, ..finding }));
     }
@@ -221,7 +224,7 @@ impl Checker<'_> {
     fn known(&mut self, span: Span) {
         let inside = |known: &Span| known.file == span.file && span.start <= known.start && known.end <= span.end;
         if self.wrong_bed.iter().any(inside) {
-            let rule = &super::machine::wrong_bed::RULE;
+            let rule = &WRONG_BED;
             self.roots.push((rule.name, rule.severity, self.moment.saturating_sub(1)));
             self.standing.is_root(rule.name);
             self.standing.goes_on();
@@ -235,10 +238,10 @@ impl Checker<'_> {
         seen: Seen<'_>,
         look: impl Fn(&LooksAt) -> Option<Finding>,
     ) {
-        for rule in ALL {
-            for looks_at in rule.looks_at {
+        for watch in WATCHES {
+            for looks_at in watch.looks_at {
                 if let Some(finding) = look(looks_at) {
-                    debug_assert_eq!(finding.rule, rule.name);
+                    debug_assert_eq!(finding.rule, watch.rule);
                     self.say(finding, row, pass, seen);
                 }
             }
@@ -256,12 +259,12 @@ impl Checker<'_> {
 
     fn unused_allows(&mut self) {
         self.next_moment();
-        let rule = &super::promises::needless_allow::RULE;
+        let rule = &super::NEEDLESS_ALLOW;
         if self.rows_unknown && needs_every_row(rule.name) || self.follows_from_before(rule.name, rule.severity) {
             return;
         }
         for (span, (rule, used)) in std::mem::take(&mut self.uses) {
-            let silences = super::find(&rule).is_some_and(|rule| !rule.is_found_in_reading());
+            let silences = super::find(&rule).is_some_and(|rule| !is_found_in_reading(rule));
             if !used && silences && self.findings.len() < MOST_FINDINGS {
                 self.findings.push((self.moment, super::promises::needless_allow(&rule, span)));
             }
@@ -271,17 +274,19 @@ impl Checker<'_> {
     /// All findings, and a last one if there are more.
     fn finish(self) -> Vec<Finding> {
         let roots = &self.roots;
-        let said: HashSet<(&'static str, Span)> =
+        let said: HashSet<(&'static Rule, Span)> =
             self.findings.iter().map(|(_, finding)| (finding.rule, finding.at.span)).collect();
         let said_better = |finding: &Finding| {
-            finding.severity == Severity::Warning
-                && said.iter().any(|(root, span)| *span == finding.at.span && says_less(finding.rule, root))
+            finding.rule.severity == Severity::Warning
+                && said.iter().any(|(root, span)| *span == finding.at.span && says_less(finding.rule.name, root.name))
         };
         let says_more = |(moment, finding): &(u64, Finding)| {
             !said_better(finding)
                 && !roots.iter().any(|(root, of, at)| {
-                    at == moment && *of >= finding.severity && follows_at_once(finding.rule, root)
-                        || at > moment && finding.severity == Severity::Warning && comes_before(finding.rule, root)
+                    at == moment && *of >= finding.rule.severity && follows_at_once(finding.rule.name, root)
+                        || at > moment
+                            && finding.rule.severity == Severity::Warning
+                            && comes_before(finding.rule.name, root)
                 })
         };
         let mut findings: Vec<Finding> =
@@ -289,7 +294,7 @@ impl Checker<'_> {
         if let Some((more, span)) = self.beyond {
             let are = super::words::count(more as u64, "more place is", "more places are");
             findings.push(
-                super::writing::too_many_findings::RULE
+                TOO_MANY_FINDINGS
                     .finds(span, format!("{are} to be mended in \"{}\"", self.piece.title))
                     .marked("the first that is not listed")
                     .because(format!(
@@ -314,7 +319,7 @@ impl Watcher for Checker<'_> {
         self.known(moment.span);
         match moment.outcome {
             Outcome::Row(done) => {
-                for (_, look) in super::table::rules_of_a_row() {
+                for look in super::table::rules_of_a_row() {
                     if let Some(finding) = look(moment, done) {
                         self.say(finding, row, pass, seen);
                     }
@@ -430,13 +435,5 @@ impl Watcher for Checker<'_> {
             LooksAt::FirstPass(look) => look(&at),
             _ => None,
         });
-    }
-}
-
-impl Rule {
-    /// Whether it is found while the text is read, and not while it is played.
-    #[must_use]
-    pub const fn is_found_in_reading(&self) -> bool {
-        self.looks_at.is_empty()
     }
 }

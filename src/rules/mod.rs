@@ -13,43 +13,33 @@ mod table;
 mod words;
 
 mod fabric;
-mod language;
 mod loops;
 mod machine;
 mod promises;
-mod writing;
 
 pub use check::{check_piece, check_piece_in, check_piece_while, unknown_allows};
+pub(crate) use promises::needless_allow::NEEDLESS_ALLOW;
 pub use remedy::fit_fixes;
-pub use table::{ALL, find};
+pub use table::{ALL, find, is_found_in_reading};
 
 use crate::beds::{Bed, Carried, Handled, Machine, NeedlesPut, Ragged, RowDone, Setting, State};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::Rule;
+use crate::finding::Finding;
 use crate::plan::program::{Piece, Promise, Repeat};
 use crate::play::Moment;
 use crate::source::Span;
-use crate::syntax::forms::{Home, by_first_words};
 
-/// A rule: what it says of itself, and what it looks at.
+/// A rule that looks on while a piece is played.
 #[derive(Debug)]
-pub struct Rule {
-    /// Its name, kebab-case, in the trade's words. It reads well after the word `allow`.
-    pub name: &'static str,
-    /// Whether it stops a pattern or only warns.
-    pub severity: Severity,
-    /// What it finds, in one line.
-    pub summary: &'static str,
-    /// Why that matters, in a knitter's words.
-    pub why: &'static str,
-    /// Where its numbers come from: the profile, a published source, or common practice.
-    pub source: &'static str,
-    /// A pattern, or the inside of a piece, that breaks exactly this rule.
-    pub bad: &'static str,
-    /// The same, mended.
-    pub good: &'static str,
-    /// What it looks at; empty for a rule that is found while the text is read.
-    pub looks_at: &'static [LooksAt],
+pub(crate) struct Watch {
+    /// What it says of itself.
+    pub(crate) rule: &'static Rule,
+    /// What it looks at.
+    pub(crate) looks_at: &'static [LooksAt],
 }
+
+/// Rules about how somebody knits rather than about one place: who does so once does so everywhere.
+pub(crate) static HABITS: &[&Rule] = &[loops::tight_transfer::RULE.rule];
 
 /// The moments at which a rule can look.
 #[derive(Debug, Clone, Copy)]
@@ -111,36 +101,9 @@ pub struct PieceDone<'a> {
     pub state: &'a State,
 }
 
-impl Rule {
+impl Watch {
     /// A finding of this rule at a place.
-    #[must_use]
-    pub fn finds(&self, span: Span, what: impl Into<String>) -> Finding {
-        Finding::new(self.name, self.severity, span, what)
+    fn finds(&self, span: Span, what: impl Into<String>) -> Finding {
+        self.rule.finds(span, what)
     }
-
-    const SMALL_MACHINE: &'static str = "machine small {\n    needles 20 each side\n    pitch 5 mm\n}\n";
-
-    /// An example as a whole pattern: the inside of a piece is put into one, and a small machine and a yarn are added
-    /// below where the example has none of its own.
-    #[must_use]
-    pub fn whole(example: &str) -> String {
-        let has = |word: &str| example.lines().any(|line| line.trim_start().starts_with(word));
-        let mut text = if example.lines().any(is_top_level) {
-            format!("{example}\n")
-        } else {
-            format!("piece \"Example\" {{\n{example}\n}}\n")
-        };
-        if !has("machine ") {
-            text.push_str(Self::SMALL_MACHINE);
-        }
-        if !has("yarn ") {
-            text.push_str("yarn slate {}\n");
-        }
-        text
-    }
-}
-
-/// Whether a line of an example stands at the top of a pattern and not in a piece.
-fn is_top_level(line: &str) -> bool {
-    by_first_words(line).is_some_and(|form| form.home == Some(Home::Top))
 }

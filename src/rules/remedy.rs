@@ -25,7 +25,7 @@ const BEHIND: &str = ", ";
 /// The fix for a finding, still to be [`fitted`].
 pub(super) fn offered(finding: &Finding, seen: Seen<'_>, memory: &Memory) -> Option<Fix> {
     let span = finding.at.span;
-    match (finding.rule, seen) {
+    match (finding.rule.name, seen) {
         // Safe: a transfer across cannot be made at gaiting `between`, so there is nothing else that the line can mean.
         // Not inside a repeat or a stitch, where the line would come again after the gaiting was set back, and not
         // where a row on both beds follows that counts on `between`: the checker takes the word back then.

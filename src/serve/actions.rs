@@ -1,8 +1,8 @@
 //! What can be mended from the editor: the fixes of findings, and all at once that leave no choice.
 
-use super::answer::Failure;
 use super::desk::{Desk, Overlay};
 use super::diagnose::{self, Places};
+use super::failure::Failure;
 use super::format;
 use super::rename::change;
 use super::text::Lines;
@@ -101,7 +101,7 @@ fn touches(place: Range, range: Range) -> bool {
 
 /// The title of a fix with a capital at its start, as the entries of a menu have it.
 fn title(fix: &Fix) -> String {
-    let title = crate::tell::clean::line(&fix.title);
+    let title = crate::clean::line(&fix.title);
     let mut letters = title.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -1,6 +1,7 @@
 //! From the method of a question to its answer.
 
 use super::desk::{Desk, Libraries, Shelf, Texts};
+use super::failure::Failure;
 use super::text::{Encoding, Lines};
 use super::workspace::Looked;
 use super::{actions, complete, format, hints, hover, outline, place, rename};
@@ -15,62 +16,6 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 use std::sync::Arc;
-
-/// Why there is no answer.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Failure {
-    /// The number that the protocol has for it.
-    pub code: i32,
-    /// A sentence.
-    pub message: String,
-}
-
-impl Failure {
-    const INVALID_PARAMS: i32 = -32602;
-    const METHOD_NOT_FOUND: i32 = -32601;
-    const INTERNAL: i32 = -32603;
-    const REQUEST_FAILED: i32 = -32803;
-    const CONTENT_MODIFIED: i32 = -32801;
-    const REQUEST_CANCELLED: i32 = -32800;
-
-    /// The question was understood and cannot be answered as it is put.
-    pub(super) fn request(message: String) -> Self {
-        Self { code: Self::REQUEST_FAILED, message }
-    }
-
-    /// Nobody wants the answer any more.
-    #[must_use]
-    pub fn cancelled() -> Self {
-        Self { code: Self::REQUEST_CANCELLED, message: "the question was taken back".to_owned() }
-    }
-
-    /// The text has changed since.
-    #[must_use]
-    pub fn overtaken() -> Self {
-        Self { code: Self::CONTENT_MODIFIED, message: "the text has changed since the question was put".to_owned() }
-    }
-
-    /// Nothing was wrong with the question: the answer ran into a fault of wale.
-    #[must_use]
-    pub fn fault() -> Self {
-        let message = "wale could not answer this because of a fault of its own. Nothing was changed, and other questions \
-                       are answered as before. Please report what you asked and the pattern with it.";
-        Self { code: Self::INTERNAL, message: message.to_owned() }
-    }
-
-    /// Nothing answers to that method.
-    #[must_use]
-    pub fn unknown(method: &str) -> Self {
-        let shown: String = crate::tell::clean::line(method).chars().take(80).collect();
-        Self { code: Self::METHOD_NOT_FOUND, message: format!("wale does not know the method `{shown}`") }
-    }
-
-    /// The details of the question are not what the protocol says.
-    #[must_use]
-    pub fn details(method: &str, error: &serde_json::Error) -> Self {
-        Self { code: Self::INVALID_PARAMS, message: format!("the details of `{method}` cannot be read: {error}") }
-    }
-}
 
 /// A question, with everything that its answer is made from as it was when the question was put.
 pub struct Question<'q> {
@@ -280,7 +225,7 @@ impl Asking<'_> {
         if self.desk.texts.get(&name).is_some() {
             return Ok(name);
         }
-        let shown: String = crate::tell::clean::line(uri.as_ref()).chars().take(200).collect();
+        let shown: String = crate::clean::line(uri.as_ref()).chars().take(200).collect();
         Err(Failure {
             code: Failure::INVALID_PARAMS,
             message: format!("`{shown}` is not open. Open it before asking about it."),

@@ -6,6 +6,7 @@ use super::names::{Sort, Thing};
 use super::text::Lines;
 use super::words;
 use crate::beds::{Machine, Needle};
+use crate::catalogue::Rule;
 use crate::rules;
 use crate::source::FileId;
 use crate::syntax::forms::{Home, beginning_with, form};
@@ -151,11 +152,11 @@ impl Place<'_> {
         let in_brackets = before.rfind('(') > before.rfind(')') && before.contains('(');
         let sorts: &[Sort] = match first {
             "allow" => {
-                let detail = |rule: &rules::Rule| rule.summary;
-                let item = |rule: &&rules::Rule| {
+                let detail = |rule: &Rule| rule.summary;
+                let item = |rule: &&Rule| {
                     item(rule.name, CompletionItemKind::EnumMember, detail(rule), Some(words::rule(rule)), self.range)
                 };
-                let rules = rules::ALL.iter().copied().filter(|rule| !rule.is_found_in_reading());
+                let rules = rules::ALL.iter().copied().filter(|rule| !rules::is_found_in_reading(rule));
                 return rules.map(|rule| item(&rule)).collect();
             }
             "work" if alone => &[Sort::Stitch],

@@ -2,9 +2,13 @@
 
 use super::desk::Texts;
 use super::text::{Encoding, Lines};
-use crate::finding::{Finding, Fix, Label, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::clean;
+use crate::finding::{Finding, Fix, Label};
+use crate::plan::rules::{CIRCULAR_USE, UNUSED_NAME};
+use crate::rules::NEEDLESS_ALLOW;
 use crate::source::{FileId, Sources, Span};
-use crate::tell::clean;
+use crate::syntax::rules::NEEDLESS_BLOCK;
 use gen_lsp_types::{
     Code, Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, DiagnosticTag, Location, Message,
 };
@@ -15,7 +19,7 @@ use std::collections::{BTreeMap, HashMap};
 pub(super) const SOURCE: &str = "wale";
 
 /// Rules about what could be taken out and nothing would be missing.
-const UNNECESSARY: &[&str] = &["unused-name", "needless-allow", "needless-block", "circular-use"];
+const UNNECESSARY: &[&Rule] = &[&UNUSED_NAME, &NEEDLESS_ALLOW, &NEEDLESS_BLOCK, &CIRCULAR_USE];
 
 /// The lines of every file, made when they are first needed.
 pub(super) struct Places<'s> {
@@ -83,11 +87,11 @@ pub(super) fn diagnostic(finding: &Finding, places: &mut Places<'_>) -> Diagnost
     let data = finding.fix.as_ref().map(|fix| json!({ "fix": places.fix(fix) }));
     Diagnostic {
         range: places.range(finding.at.span),
-        severity: Some(match finding.severity {
+        severity: Some(match finding.rule.severity {
             Severity::Error => DiagnosticSeverity::Error,
             Severity::Warning => DiagnosticSeverity::Warning,
         }),
-        code: Some(Code::String(finding.rule.to_owned())),
+        code: Some(Code::String(finding.rule.name.to_owned())),
         code_description: None,
         source: Some(SOURCE.to_owned()),
         message: Message::String(message(finding)),

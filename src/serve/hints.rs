@@ -3,11 +3,11 @@
 use super::desk::Desk;
 use super::knit::{self, Rows};
 use super::text::Lines;
+use crate::clean;
 use crate::plan::program::Program;
 use crate::play::Manner;
 use crate::source::Span;
 use crate::syntax::tree::Statement;
-use crate::tell::clean;
 use gen_lsp_types::{InlayHint, Label, Position, Tooltip};
 use std::collections::BTreeMap;
 

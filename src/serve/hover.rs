@@ -4,11 +4,11 @@ use super::desk::{Desk, Reading};
 use super::names::{Sort, Thing};
 use super::text::Lines;
 use super::{knit, words};
+use crate::clean;
 use crate::plan;
 use crate::rules;
 use crate::source::Span;
 use crate::syntax::tree::{Kind, Statement};
-use crate::tell::clean;
 use crate::write::at::{self, Standing};
 use gen_lsp_types::{Contents, Hover, MarkupContent, MarkupKind};
 

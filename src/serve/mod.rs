@@ -9,6 +9,7 @@ mod answer;
 mod complete;
 mod desk;
 mod diagnose;
+mod failure;
 mod format;
 mod hints;
 mod hover;
@@ -21,8 +22,9 @@ mod text;
 mod words;
 mod workspace;
 
-pub use answer::{Failure, Question, answer, capabilities, encoding, is_known};
+pub use answer::{Question, answer, capabilities, encoding, is_known};
 pub use desk::{Libraries, Shelf, Texts};
+pub use failure::Failure;
 pub use format::formatted;
 pub use place::is_file;
 pub use text::Encoding;

@@ -76,7 +76,7 @@ fn symbol(
     lines: &Lines<'_>,
 ) -> DocumentSymbol {
     // A name must not be empty.
-    let name = if name.trim().is_empty() { format!("({what})") } else { crate::tell::clean::line(&name).into_owned() };
+    let name = if name.trim().is_empty() { format!("({what})") } else { crate::clean::line(&name).into_owned() };
     DocumentSymbol {
         name,
         detail: Some(what.to_owned()),

@@ -3,7 +3,7 @@
 //! The address of a file is its path after `file://`, with some characters written as their bytes; editors differ in which.
 //! So a text is known by its path, and the address is kept as the editor wrote it.
 
-use crate::tell::clean;
+use crate::clean;
 use percent_encoding::percent_decode_str;
 
 const FILE: &str = "file://";

@@ -1,14 +1,14 @@
 //! Where a name was given, where else it stands, and giving it another one.
 
-use super::answer::Failure;
 use super::desk::{Desk, Reading};
 use super::diagnose::Places;
+use super::failure::Failure;
 use super::names::{Meaning, Names, Sort, Thing};
+use crate::clean;
 use crate::plan;
 use crate::source::{FileId, Span};
 use crate::syntax;
 use crate::syntax::tree::{Kind, Name};
-use crate::tell::clean;
 use gen_lsp_types::{
     DocumentHighlight, DocumentHighlightKind, Location, OptionalVersionedTextDocumentIdentifier,
     PrepareRenamePlaceholder, Range, TextDocumentEdit, TextDocumentIdentifier, TextEdit, WorkspaceEdit,

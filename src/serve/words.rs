@@ -1,6 +1,6 @@
 //! What the words of the language mean, taken from the page that describes the language, so that it is said in one place.
 
-use crate::rules::Rule;
+use crate::catalogue::Rule;
 use crate::syntax::{self, forms::beginning_with};
 
 /// The page that describes every line of the language.
@@ -76,8 +76,8 @@ pub(super) fn explained(word: &str, line: &str) -> Option<String> {
 /// What a rule looks for, why, and where its numbers come from.
 pub(super) fn rule(rule: &Rule) -> String {
     let severity = match rule.severity {
-        crate::finding::Severity::Error => "error",
-        crate::finding::Severity::Warning => "warning",
+        crate::catalogue::Severity::Error => "error",
+        crate::catalogue::Severity::Warning => "warning",
     };
     let mut text = format!("**{}** ({severity}): {}.\n\n{}", rule.name, rule.summary, rule.why);
     if !rule.source.is_empty() {

@@ -7,7 +7,8 @@ use super::desk::{Asked, Libraries, Overlay, Texts};
 use super::diagnose;
 use super::place;
 use super::text::{self, Encoding};
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
+use crate::plan::rules::TOO_LARGE;
 use crate::source::{FileId, Sources, Span};
 use gen_lsp_types::{Diagnostic, PublishDiagnosticsParams, TextDocumentContentChangeEvent};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
@@ -64,7 +65,8 @@ fn too_long(root: &str, length: usize) -> (Sources, Vec<Finding>) {
     let mut sources = Sources::default();
     sources.add(root, "");
     let span = Span { file: FileId::default(), start: 0, end: 0 };
-    let finding = Finding::new("too-large", Severity::Error, span, "this text is too long to be a pattern")
+    let finding = TOO_LARGE
+        .finds(span, "this text is too long to be a pattern")
         .because(format!("It has {length} bytes; texts of up to {} bytes are read.", Sources::LONGEST_TEXT))
         .mend("Check that this is the file you mean.");
     (sources, vec![finding])

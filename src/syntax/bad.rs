@@ -10,8 +10,9 @@ use super::reach::{
 use super::slip;
 use super::special;
 use super::words;
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
 use crate::source::Span;
+use crate::syntax::rules;
 use std::ops::Range;
 
 /// Why `line`, which starts at byte `start` of the piece, cannot be read. `declared` tells whether the pattern gives
@@ -55,7 +56,8 @@ pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str, declared: &dyn F
 
 /// A line of which nothing more can be said.
 pub(super) fn unreadable(span: Span) -> Finding {
-    Finding::new("unreadable-line", Severity::Error, span, "this line cannot be read")
+    rules::UNREADABLE_LINE
+        .finds(span, "this line cannot be read")
         .because("It is like no line that the language knows.")
         .mend("Write it anew, or make a comment of it with `#`.")
 }
@@ -74,7 +76,8 @@ fn capital(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> Op
         // `nm` for `Nm`: some units of the trade have capitals of their own.
         let meant = meant.filter(|meant| *meant != word)?;
         let what = format!("{} is written without its capital letter", shown(word));
-        let finding = Finding::new("capital-word", Severity::Error, span, what)
+        let finding = rules::CAPITAL_WORD
+            .finds(span, what)
             .marked(format!("write `{meant}`"))
             .because("The trade writes it so, and it is read as it is written there.")
             .mend(format!("Write `{meant}`."));
@@ -96,7 +99,8 @@ fn capital(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> Op
         return None;
     }
     let what = format!("{} is written with a capital letter", shown(word));
-    let finding = Finding::new("capital-word", Severity::Error, span, what)
+    let finding = rules::CAPITAL_WORD
+        .finds(span, what)
         .marked(format!("write `{meant}`"))
         .because(why)
         .mend(format!("Write `{meant}`."));
@@ -109,14 +113,10 @@ fn taken(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> Opti
     let other = format!("my-{word}");
     let mended = format!("{}{other}{}", line.get(..place.start)?, line.get(place.end..)?);
     (expected.contains(&Rule::name) && reads(&mended)).then(|| {
-        Finding::new(
-            "reserved-word",
-            Severity::Error,
-            span,
-            format!("`{word}` is a word of the language and cannot be a name"),
-        )
-        .because("A line with this name in it could be read in two ways.")
-        .mend(format!("Add a word to it with a dash, for example `{other}`."))
+        rules::RESERVED_WORD
+            .finds(span, format!("`{word}` is a word of the language and cannot be a name"))
+            .because("A line with this name in it could be read in two ways.")
+            .mend(format!("Add a word to it with a dash, for example `{other}`."))
     })
 }
 
@@ -159,7 +159,7 @@ fn misspelt(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> O
     } else {
         format!("{} is no word that can stand here", shown(word))
     };
-    let finding = Finding::new("misspelt-word", Severity::Error, span, what).marked(format!("`{meant}`?"));
+    let finding = rules::MISSPELT_WORD.finds(span, what).marked(format!("`{meant}`?"));
     let finding = if word_start == 0 {
         finding.because(format!("The nearest word that a line can begin with is `{meant}`."))
     } else {
@@ -206,20 +206,16 @@ fn general(span: Span, line: &str, word: &str, at: usize, expected: &[Rule]) -> 
         None => "Write it as an instruction of the language, or make a comment of it with `#`.".to_owned(),
     };
     let marked = if word.trim().is_empty() { "something is missing here" } else { "reading stops here" };
-    Finding::new("unreadable-line", Severity::Error, span, what).marked(marked).because(why).mend(mend)
+    rules::UNREADABLE_LINE.finds(span, what).marked(marked).because(why).mend(mend)
 }
 
 fn unclosed_quote(piece: Piece<'_>, start: u32, line: &str) -> Finding {
     let at = line.rfind('"').unwrap_or(0) as u32;
     let end = start + line.len() as u32;
-    Finding::new(
-        "unclosed-quote",
-        Severity::Error,
-        piece.span(start + at, start + at + 1),
-        "this quotation mark is never closed",
-    )
-    .marked("opened here")
-    .also(piece.span(end, end), "the line ends here")
-    .because("Words in quotation marks end on the line they begin on; they hold no quotation marks themselves.")
-    .mend("Put `\"` behind the last of the words.")
+    rules::UNCLOSED_QUOTE
+        .finds(piece.span(start + at, start + at + 1), "this quotation mark is never closed")
+        .marked("opened here")
+        .also(piece.span(end, end), "the line ends here")
+        .because("Words in quotation marks end on the line they begin on; they hold no quotation marks themselves.")
+        .mend("Put `\"` behind the last of the words.")
 }

@@ -10,8 +10,9 @@ use super::statements::statement;
 use super::tree::{Block, Kind, Statement, Tree};
 use super::words::is_word_character;
 use super::{DEEPEST_BLOCK, bad, special};
-use crate::finding::{Finding, Fix, Severity};
+use crate::finding::{Finding, Fix};
 use crate::source::{FileId, Span};
+use crate::syntax::rules;
 use std::collections::HashSet;
 
 /// Reads a text into its tree and findings.
@@ -289,17 +290,13 @@ impl<'o> Builder<'o> {
             self.waiting = false;
             self.too_deep = 1;
             self.findings.push(
-                Finding::new(
-                    "too-deep",
-                    Severity::Error,
-                    open,
-                    format!("more than {DEEPEST_BLOCK} blocks inside one another"),
-                )
-                .marked(format!("block {} begins here", DEEPEST_BLOCK + 1))
-                .because(
-                    "Nobody could follow such a pattern at the machine, and what is inside this block is not read.",
-                )
-                .mend("Give the inner work a name with `stitch NAME on both { ... }` and use it with `work NAME`."),
+                rules::TOO_DEEP
+                    .finds(open, format!("more than {DEEPEST_BLOCK} blocks inside one another"))
+                    .marked(format!("block {} begins here", DEEPEST_BLOCK + 1))
+                    .because(
+                        "Nobody could follow such a pattern at the machine, and what is inside this block is not read.",
+                    )
+                    .mend("Give the inner work a name with `stitch NAME on both { ... }` and use it with `work NAME`."),
             );
             return;
         }
@@ -309,7 +306,7 @@ impl<'o> Builder<'o> {
             Some(owner) => {
                 if !form(&owner.kind).block.is_some() && owner.kind != Kind::Broken {
                     self.findings.push(
-                        Finding::new("needless-block", Severity::Error, open, "this line takes no block")
+                        rules::NEEDLESS_BLOCK.finds(open, "this line takes no block")
                             .marked("a block begins here")
                             .also(owner.span, "this line says everything by itself")
                             .because("Braces hold the lines that belong to a machine, a stitch, a piece, a repeat and the like.")
@@ -320,7 +317,8 @@ impl<'o> Builder<'o> {
             }
             None => {
                 self.findings.push(
-                    Finding::new("needless-block", Severity::Error, open, "this block belongs to no line")
+                    rules::NEEDLESS_BLOCK
+                        .finds(open, "this block belongs to no line")
                         .marked("a block begins here")
                         .because("A block always follows the line that says what it is: a piece, a repeat, a stitch.")
                         .mend("Write that line before `{`, or take `{` and its `}` away."),
@@ -349,7 +347,8 @@ impl<'o> Builder<'o> {
         if !self.shut(Some(close)) {
             self.strays.push(close);
             self.findings.push(
-                Finding::new("stray-brace", Severity::Error, close, "this brace closes nothing")
+                rules::STRAY_BRACE
+                    .finds(close, "this brace closes nothing")
                     .marked("no block is open here")
                     .because("Every `}` closes the last block that is still open, and all of them are closed already.")
                     .mend("Take it away, or look above for a block that was closed too early."),
@@ -446,7 +445,8 @@ impl<'o> Builder<'o> {
 /// A line that opens something, with nothing below that belongs to it for sure.
 fn without_block(line: Span) -> Finding {
     let end = Span { start: line.end, ..line };
-    Finding::new("missing-block", Severity::Error, end, "the block that belongs to this line is missing")
+    rules::MISSING_BLOCK
+        .finds(end, "the block that belongs to this line is missing")
         .marked("`{` should follow")
         .because("This line opens something, and what is inside it stands between `{` and `}`.")
         .mend("Put `{` at the end of the line, the lines that belong to it below, and `}` on a line of its own.")
@@ -465,9 +465,8 @@ fn without_brace(line: Span, sign: Sign, close: Option<Span>, beside: bool) -> F
              there are `{`, so the lines down to it were read as its block."
         }
     };
-    let finding = Finding::new("missing-block", Severity::Error, end, "`{` is missing at the end of this line")
-        .marked("write `{` here")
-        .because(why);
+    let finding =
+        rules::MISSING_BLOCK.finds(end, "`{` is missing at the end of this line").marked("write `{` here").because(why);
     let Some(close) = close else {
         return finding
             .mend("Write `{` behind it, and `}` on a line of its own below the last line that belongs to the block.");
@@ -482,7 +481,8 @@ fn without_brace(line: Span, sign: Sign, close: Option<Span>, beside: bool) -> F
 }
 
 fn unclosed(open: Span) -> Finding {
-    Finding::new("unclosed-brace", Severity::Error, open, "this block is never closed")
+    rules::UNCLOSED_BRACE
+        .finds(open, "this block is never closed")
         .marked("opened here")
         .because("Every `{` needs its `}`; without it, all that follows is taken to be inside this block.")
         .mend("Put `}` on a line of its own below the last line that belongs to the block.")

@@ -3,8 +3,9 @@
 
 use super::piece::Piece;
 use super::reach::{reads, word_at};
-use crate::finding::{Finding, Fix, Severity};
+use crate::finding::{Finding, Fix};
 use crate::source::Span;
+use crate::syntax::rules;
 
 /// The mark that many other texts put before a comment.
 const STROKES: &str = "//";
@@ -31,7 +32,8 @@ pub(super) fn comment(piece: Piece<'_>, start: u32, line: &str) -> Option<Findin
     let sum = reads(&line.replacen(STROKES, "/", 1));
     let safe = !sum && ends.is_none_or(|next| matches!(next, '\n' | '\r' | '#'));
     Some(
-        Finding::new("unreadable-line", Severity::Error, span, format!("a comment does not begin with `{STROKES}`"))
+        rules::UNREADABLE_LINE
+            .finds(span, format!("a comment does not begin with `{STROKES}`"))
             .marked("write `#`")
             .because("A comment begins with `#` and goes to the end of the line.")
             .mend(format!("Write `#` for `{STROKES}`."))
@@ -46,7 +48,8 @@ pub(super) fn spoken(piece: Piece<'_>, start: u32, line: &str) -> Option<Finding
     let (_, why, sample) = WORDS.iter().find(|(spoken, _, _)| spoken.eq_ignore_ascii_case(word))?;
     let span: Span = piece.span(start + range.start as u32, start + range.end as u32);
     Some(
-        Finding::new("unreadable-line", Severity::Error, span, format!("no line begins with `{word}`"))
+        rules::UNREADABLE_LINE
+            .finds(span, format!("no line begins with `{word}`"))
             .marked("reading stops here")
             .because(format!("{why}."))
             .mend(format!("A line that can be read: `{sample}`.")),

@@ -4,8 +4,9 @@ use super::MOST_FINDINGS;
 use super::grammar::Rule;
 use super::piece::{Piece, Token};
 use super::tree::{Name, Text};
-use crate::finding::{Finding, Fix, Severity};
+use crate::finding::{Finding, Fix};
 use crate::source::Span;
+use crate::syntax::rules;
 use unicode_normalization::UnicodeNormalization as _;
 
 /// The findings of a text, of which only so many are kept.
@@ -48,7 +49,8 @@ impl Findings {
         if let Some(span) = self.first_beyond {
             let more = self.beyond;
             self.list.push(
-                Finding::new("too-many-findings", Severity::Error, span, format!("{more} more places cannot be read"))
+                rules::TOO_MANY_FINDINGS
+                    .finds(span, format!("{more} more places cannot be read"))
                     .marked("the first that is not listed")
                     .because(format!("Only the first {MOST_FINDINGS} are listed."))
                     .mend("Mend the first ones and check again; is this a pattern in wale at all?"),
@@ -157,7 +159,8 @@ impl<'t, 'f> Line<'t, 'f> {
 /// A needle in small letters, `l30`, where a name stands.
 fn small_needle(span: Span, text: &str) -> Finding {
     let large = text.to_uppercase();
-    Finding::new("capital-word", Severity::Error, span, format!("`{text}` is a needle written in small letters"))
+    rules::CAPITAL_WORD
+        .finds(span, format!("`{text}` is a needle written in small letters"))
         .marked(format!("write `{large}`"))
         .because(
             "Needles are named with a capital L or R and counted from the centre, so that `l1` is not read as `11`.",

@@ -5,8 +5,9 @@ use super::grammar::Rule;
 use super::piece::Piece;
 use super::reach::{behind, is_short, list, reads, shown};
 use super::words::{self, UNITS};
-use crate::finding::{Edit, Finding, Fix, Severity};
+use crate::finding::{Edit, Finding, Fix};
 use crate::source::Span;
+use crate::syntax::rules;
 use std::ops::Range;
 
 /// What is typed at the start of a line, and what the language writes for it.
@@ -45,7 +46,7 @@ impl BadLine<'_> {
     }
 
     fn finding(self, range: &Range<usize>, what: String) -> Finding {
-        Finding::new("unreadable-line", Severity::Error, self.span(range), what)
+        rules::UNREADABLE_LINE.finds(self.span(range), what)
     }
 
     fn first(self) -> &'static str {
@@ -204,7 +205,8 @@ fn centre(line: BadLine<'_>) -> Option<Finding> {
     let at = line.text.find("center").filter(|_| line.first() == "rack")?;
     let range = at..at + "center".len();
     reads(&line.with(&range, "centre")).then(|| {
-        Finding::new("misspelt-word", Severity::Error, line.span(&range), "`center` is no word that can stand here")
+        rules::MISSPELT_WORD
+            .finds(line.span(&range), "`center` is no word that can stand here")
             .marked("`centre`?")
             .because("The language writes it `centre`.")
             .mend("Write `centre`.")
@@ -314,7 +316,7 @@ mod tests {
     fn of_last(text: &str) -> Finding {
         let (_, mut findings) = read(FileId(0), text);
         let start = text.rfind('\n').map_or(0, |at| at + 1) as u32;
-        findings.retain(|finding| finding.at.span.start >= start && finding.rule != "missing-block");
+        findings.retain(|finding| finding.at.span.start >= start && finding.rule.name != "missing-block");
         assert_eq!(findings.len(), 1, "{text}: {findings:?}");
         findings.remove(0)
     }
@@ -362,10 +364,10 @@ mod tests {
     fn a_name_of_the_pattern_is_no_slip_and_what_helps_nothing_is_not_said() {
         let slip = "row front slip on edges, edgs";
         assert!(of_last(slip).mend.contains("A line that can be read"), "{:?}", of_last(slip));
-        assert_eq!(of_last("in wrok front").rule, "misspelt-word");
-        assert_ne!(of_last("let wrok = 3\nin wrok front").rule, "misspelt-word");
-        assert_eq!(of_last("row frnt knit").rule, "misspelt-word");
-        assert_eq!(of_last("gaitng between").rule, "misspelt-word");
+        assert_eq!(of_last("in wrok front").rule.name, "misspelt-word");
+        assert_ne!(of_last("let wrok = 3\nin wrok front").rule.name, "misspelt-word");
+        assert_eq!(of_last("row frnt knit").rule.name, "misspelt-word");
+        assert_eq!(of_last("gaitng between").rule.name, "misspelt-word");
         assert_eq!(of_last("rack to center").mend, "Write `centre`.");
     }
 

@@ -8,6 +8,7 @@ mod bad;
 mod blocks;
 mod classes;
 mod cut;
+mod example;
 mod expected;
 mod expressions;
 pub(crate) mod forms;
@@ -18,6 +19,7 @@ mod next;
 mod piece;
 mod reach;
 mod rows;
+pub(crate) mod rules;
 mod slip;
 mod special;
 mod statements;
@@ -46,25 +48,6 @@ mod grammar {
     #[grammar = "../grammar/wale.pest"]
     pub(super) struct Grammar;
 }
-
-/// The names of the findings that reading a text can give.
-pub const RULES_OF_SYNTAX: &[&str] = &[
-    "unreadable-line",
-    "misspelt-word",
-    "capital-word",
-    "look-alike-character",
-    "control-character",
-    "unclosed-quote",
-    "unclosed-brace",
-    "stray-brace",
-    "missing-block",
-    "needless-block",
-    "too-deep",
-    "merge-marker",
-    "too-many-findings",
-    "reserved-word",
-    "not-tidied",
-];
 
 /// How many blocks may stand inside one another.
 pub const DEEPEST_BLOCK: usize = 64;

@@ -2,8 +2,9 @@
 
 use super::piece::Piece;
 use super::words;
-use crate::finding::{Edit, Finding, Fix, Severity};
+use crate::finding::{Edit, Finding, Fix};
 use crate::source::Span;
+use crate::syntax::rules;
 
 /// So many look-alikes of one line are shown.
 const MOST_PLACES: usize = 16;
@@ -169,19 +170,19 @@ pub(super) fn look_alike(piece: Piece<'_>, start: u32, line: &str) -> Option<Fin
     };
     let shown = if character.is_whitespace() || plain.is_empty() { String::new() } else { format!(" `{character}`") };
     let what = format!("there is {} {name}{shown} here", words::article(name));
-    let mut finding =
-        Finding::new("look-alike-character", crate::finding::Severity::Error, span(*at, *character), what)
-            .marked(name.to_string())
-            .because(format!(
-                "{} (U+{:04X}). Such characters come in when text is copied from a web page or a word processor.",
-                if plain.is_empty() {
-                    "It cannot be seen, and yet it is read"
-                } else {
-                    "It looks like another character but is not the same"
-                },
-                *character as u32
-            ))
-            .mend(mend);
+    let mut finding = rules::LOOK_ALIKE_CHARACTER
+        .finds(span(*at, *character), what)
+        .marked(name.to_string())
+        .because(format!(
+            "{} (U+{:04X}). Such characters come in when text is copied from a web page or a word processor.",
+            if plain.is_empty() {
+                "It cannot be seen, and yet it is read"
+            } else {
+                "It looks like another character but is not the same"
+            },
+            *character as u32
+        ))
+        .mend(mend);
     for (at, character, name, _) in found.iter().skip(1) {
         finding = finding.also(span(*at, *character), format!("{} {name} here too", words::article(name)));
     }
@@ -400,10 +401,7 @@ pub(super) fn control_character(piece: Piece<'_>, start: u32, words: &str) -> Fi
         other => format!("a control character (U+{:04X})", other as u32),
     };
     let end = (at + character.len_utf8()).min(words.len());
-    Finding::new(
-        "control-character",
-        Severity::Error,
-        piece.span(start + at as u32, start + end as u32),
+    rules::CONTROL_CHARACTER.finds(piece.span(start + at as u32, start + end as u32),
         format!("there is {name} in this line"),
     )
     .marked("it cannot be seen")
@@ -432,15 +430,13 @@ pub(super) fn conflict(markers: &[(char, Span)]) -> Option<Finding> {
         _ => "the two versions end here",
     };
     let ((kind, span), rest) = markers.split_first()?;
-    let mut finding = Finding::new(
-        "merge-marker",
-        Severity::Error,
-        *span,
-        "two versions of the pattern stand here side by side",
-    )
-    .marked(describe(*kind))
-    .because("A merge could not decide which lines to keep and marked both halves; for now the lines of both are read.")
-    .mend("Keep the lines you want, and delete the others and the marker lines.");
+    let mut finding = rules::MERGE_MARKER
+        .finds(*span, "two versions of the pattern stand here side by side")
+        .marked(describe(*kind))
+        .because(
+            "A merge could not decide which lines to keep and marked both halves; for now the lines of both are read.",
+        )
+        .mend("Keep the lines you want, and delete the others and the marker lines.");
     // A file of nothing but markers still gets one finding that can be read.
     for (kind, span) in rest.iter().take(64) {
         finding = finding.also(*span, describe(*kind));

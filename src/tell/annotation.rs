@@ -1,7 +1,8 @@
 //! One command line a finding that the runners of several code forges turn into a mark on the line of a change:
 //! `::error file=scarf.wale,line=12,col=5,endLine=12,endColumn=9,title=lost-stitch::what is wrong`. The form is from memory.
 
-use super::{clean, sentence, severity_word};
+use super::{sentence, severity_word};
+use crate::clean;
 use crate::finding::Finding;
 use crate::source::Sources;
 use std::io::{self, Write};
@@ -13,7 +14,7 @@ pub fn line(sources: &Sources, finding: &Finding) -> String {
     let (start, end) = (file.position(finding.at.span.start), file.position(finding.at.span.end));
     format!(
         "::{} file={},line={},col={},endLine={},endColumn={},title={}::{}",
-        severity_word(finding.severity),
+        severity_word(finding.rule.severity),
         escaped(&clean::line(file.name()), true),
         start.line,
         start.column,
@@ -51,14 +52,16 @@ fn escaped(text: &str, in_value: bool) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::finding::Severity;
+    use crate::rules::find;
     use crate::source::Span;
 
     #[test]
     fn a_finding_is_one_line_whatever_is_in_it() {
         let mut sources = Sources::default();
         let file = sources.add("hats, 2:1.wale", "row front knit\n");
-        let finding = Finding::new("edge-tuck", Severity::Warning, Span { file, start: 4, end: 9 }, "100% frays")
+        let finding = find("edge-tuck")
+            .expect("a rule")
+            .finds(Span { file, start: 4, end: 9 }, "100% frays")
             .because("One line.\nAnother.");
         assert_eq!(
             line(&sources, &finding),

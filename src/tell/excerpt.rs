@@ -4,7 +4,7 @@
 //! marked places; line and column numbers come from the index that [`Sources`] has anyway. So the cost of a finding
 //! does not grow with the length of the file.
 
-use super::clean;
+use crate::clean;
 use crate::source::{FileId, Sources, Span};
 use codespan_reporting::files::{Error, Files, Location};
 use std::collections::BTreeSet;

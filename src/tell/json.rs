@@ -1,8 +1,9 @@
 //! Findings as JSON, for programs. The types here are the format: they change only together with
 //! [`Report::VERSION`], whatever happens to the types inside the compiler.
 
-use super::clean;
-use crate::finding::{Edit, Finding, Label, Severity};
+use crate::catalogue::Severity;
+use crate::clean;
+use crate::finding::{Edit, Finding, Label};
 use crate::source::{FileId, Sources, Span};
 use std::io::{self, Write};
 
@@ -171,8 +172,8 @@ pub fn write_value(out: &mut impl Write, value: &impl serde::Serialize) -> io::R
 impl ReportedFinding {
     fn new(sources: &Sources, finding: &Finding) -> Self {
         Self {
-            rule: finding.rule.to_owned(),
-            severity: finding.severity,
+            rule: finding.rule.name.to_owned(),
+            severity: finding.rule.severity,
             what: finding.what.clone(),
             why: finding.why.clone(),
             mend: finding.mend.clone(),

@@ -2,7 +2,6 @@
 //! writes to what it is handed; it opens nothing, and whether there is colour is decided by the caller.
 
 pub mod annotation;
-pub mod clean;
 mod excerpt;
 pub mod json;
 pub mod rule;
@@ -12,7 +11,8 @@ pub mod summary;
 pub mod terminal;
 pub(crate) mod wrap;
 
-use crate::finding::{Finding, Severity};
+use crate::catalogue::Severity;
+use crate::finding::Finding;
 
 /// Whether text for a terminal carries colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

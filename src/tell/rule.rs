@@ -1,9 +1,9 @@
 //! What a rule says of itself, as text or JSON.
 
+use super::severity_word;
 use super::wrap::wrapped;
-use super::{clean, severity_word};
-use crate::finding::Severity;
-use crate::rules::Rule;
+use crate::catalogue::{Rule, Severity};
+use crate::clean;
 
 /// A rule as it is explained to a knitter.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
@@ -26,7 +26,7 @@ pub struct RuleText<'a> {
 
 impl<'a> From<&'a Rule> for RuleText<'a> {
     fn from(rule: &'a Rule) -> Self {
-        let &Rule { name, severity, summary, why, source, bad, good, .. } = rule;
+        let &Rule { name, severity, summary, why, source, bad, good } = rule;
         Self { name, severity, summary, why, source, bad, good }
     }
 }

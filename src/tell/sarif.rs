@@ -2,10 +2,10 @@
 //! read to mark findings in a change. The names of its properties are from memory and from a library's types; the text of
 //! the standard was not at hand, so only what these types accept is claimed.
 
-use super::clean;
 use super::json::write_value;
+use crate::catalogue::Rule;
+use crate::clean;
 use crate::finding::{Edit, Finding, Fix, Label};
-use crate::rules::Rule;
 use crate::source::{Sources, Span};
 use serde::Serialize;
 use std::io;
@@ -149,8 +149,8 @@ fn described(rule: &Rule) -> Described {
 
 fn found(sources: &Sources, finding: &Finding) -> Found {
     Found {
-        rule_id: finding.rule,
-        level: super::severity_word(finding.severity),
+        rule_id: finding.rule.name,
+        level: super::severity_word(finding.rule.severity),
         message: message(super::sentence(finding)),
         locations: [Location { physical_location: physical(sources, finding.at.span), message: None }],
         related_locations: finding.also.iter().map(|label| related(sources, label)).collect(),

@@ -1,7 +1,8 @@
 //! One line a finding, for editors and for lists: `scarf.wale:12:5: error: what is wrong [rule-name]`, with the sizes in
 //! words where it does not hold for all.
 
-use super::{clean, severity_word};
+use super::severity_word;
+use crate::clean;
 use crate::finding::Finding;
 use crate::source::Sources;
 use std::io::{self, Write};
@@ -20,7 +21,7 @@ pub fn line(sources: &Sources, finding: &Finding) -> String {
         clean::line(sources.get(span.file).name()),
         position.line,
         position.column,
-        severity_word(finding.severity),
+        severity_word(finding.rule.severity),
         clean::line(&finding.what),
         finding.rule
     )

@@ -1,7 +1,8 @@
 //! The last line: how much there is to mend.
 
-use super::clean;
-use crate::finding::{Finding, Severity};
+use crate::catalogue::Severity;
+use crate::clean;
+use crate::finding::Finding;
 
 /// How many findings there are of each severity.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -16,7 +17,7 @@ impl Count {
     /// Counts findings.
     #[must_use]
     pub fn of(findings: &[Finding]) -> Self {
-        let errors = findings.iter().filter(|finding| finding.severity == Severity::Error).count();
+        let errors = findings.iter().filter(|finding| finding.rule.severity == Severity::Error).count();
         Self { errors, warnings: findings.len() - errors }
     }
 

@@ -3,8 +3,10 @@
 
 use super::excerpt::{Excerpt, LINES_AFTER_START, LINES_BEFORE_END};
 use super::wrap::{WIDTH, wrapped, wrapped_to};
-use super::{Colour, clean, severity_word, short};
-use crate::finding::{Finding, Fix, Place, Severity};
+use super::{Colour, severity_word, short};
+use crate::catalogue::Severity;
+use crate::clean;
+use crate::finding::{Finding, Fix, Place};
 use crate::source::{FileId, Sources};
 use codespan_reporting::diagnostic::{self, Diagnostic};
 use codespan_reporting::term::{self, termcolor};
@@ -31,12 +33,12 @@ pub fn text(sources: &Sources, finding: &Finding, colour: Colour) -> String {
     let spans: Vec<_> =
         std::iter::once(&finding.at).chain(finding.also.iter().take(MOST_PLACES)).map(|label| label.span).collect();
     let (excerpt, ranges) = Excerpt::new(sources, &spans);
-    let head = severity_word(finding.severity).len() + finding.rule.len() + "[]: ".len();
-    let mut diagnostic = Diagnostic::new(match finding.severity {
+    let head = severity_word(finding.rule.severity).len() + finding.rule.name.len() + "[]: ".len();
+    let mut diagnostic = Diagnostic::new(match finding.rule.severity {
         Severity::Error => diagnostic::Severity::Error,
         Severity::Warning => diagnostic::Severity::Warning,
     })
-    .with_code(finding.rule)
+    .with_code(finding.rule.name)
     .with_message(wrapped(&finding.what, head, 4))
     .with_notes(notes(sources, finding));
     for (number, range) in ranges.into_iter().enumerate() {
@@ -128,6 +130,9 @@ fn place_words(place: &Place) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::catalogue::Rule;
+    use crate::plan::rules::{DUPLICATE_NAME, OFF_BED, OPEN_REPEAT, UNKNOWN_NAME};
+    use crate::rules::find;
     use crate::source::Span;
     use crate::tell::json::Report;
 
@@ -142,10 +147,7 @@ mod tests {
     fn scarf() -> (Sources, Finding) {
         let mut sources = Sources::default();
         let file = sources.add("breakwater.wale", SCARF);
-        let mut finding = Finding::new(
-            "lost-stitch",
-            Severity::Error,
-            span_of(&sources, file, "transfer back to front"),
+        let mut finding = find("lost-stitch").expect("a rule").finds(span_of(&sources, file, "transfer back to front"),
             "the stitch of back L4 has no needle to go to",
         )
         .marked("L4 faces no needle in work")
@@ -282,7 +284,8 @@ mod tests {
     fn control_characters_never_reach_the_terminal() {
         let mut sources = Sources::default();
         let file = sources.add("\u{1b}[31mred.wale", "piece \"\u{1b}[2J\u{9b}\u{202e}\u{7}\" {\r\n}\r\n");
-        let mut finding = Finding::new("open-repeat", Severity::Warning, span_of(&sources, file, "{"), "a \u{1b}[1m b")
+        let mut finding = OPEN_REPEAT
+            .finds(span_of(&sources, file, "{"), "a \u{1b}[1m b")
             .marked("\u{7}")
             .because("\u{1b}")
             .mend("\r\u{8}");
@@ -304,7 +307,7 @@ mod tests {
     fn the_caret_stands_under_the_place_behind_tabs_and_wide_characters() {
         let mut sources = Sources::default();
         let file = sources.add("a.wale", "\tnote \"編み物\" knot\n");
-        let finding = Finding::new("unknown-name", Severity::Error, span_of(&sources, file, "knot"), "no such name");
+        let finding = UNKNOWN_NAME.finds(span_of(&sources, file, "knot"), "no such name");
         let text = text(&sources, &finding, Colour::Plain);
         // Four columns of tab, `note "`, six columns for the three wide characters, `" `.
         let caret = text.lines().find(|line| line.contains("^^^^")).expect("there is a caret");
@@ -317,7 +320,8 @@ mod tests {
         let mut sources = Sources::default();
         let noise = "front knit, ".repeat(1_000_000);
         let file = sources.add("a.wale", format!("row {noise}HERE {noise}THERE {noise}\n"));
-        let finding = Finding::new("off-bed", Severity::Error, span_of(&sources, file, "HERE"), "no such needle")
+        let finding = OFF_BED
+            .finds(span_of(&sources, file, "HERE"), "no such needle")
             .marked("this")
             .also(span_of(&sources, file, "THERE"), "and this");
         let text = text(&sources, &finding, Colour::Plain);
@@ -331,12 +335,15 @@ mod tests {
         assert_eq!(column(lines[shown + 1], caret), column(lines[shown], word), "{text}");
     }
 
+    /// A rule that only warns, with a name of another length.
+    static LEFT: Rule = Rule { name: "left-on-needles", severity: Severity::Warning, ..OFF_BED };
+
     #[test]
     fn a_long_block_is_drawn_by_its_ends() {
         let mut sources = Sources::default();
         let file = sources.add("a.wale", format!("piece \"A\" {{\n{}}}\n", "    row front knit\n".repeat(500_000)));
         let end = sources.get(file).text().len() as u32;
-        let finding = Finding::new("left-on-needles", Severity::Warning, Span { file, start: 10, end }, "not empty");
+        let finding = LEFT.finds(Span { file, start: 10, end }, "not empty");
         insta::assert_snapshot!(text(&sources, &finding, Colour::Plain), @r#"
         warning[left-on-needles]: not empty
                ┌─ a.wale:1:11
@@ -360,7 +367,7 @@ mod tests {
             let file = sources.add("a.wale", text_of_file);
             for start in 0..=text_of_file.len() as u32 + 2 {
                 for end in 0..=text_of_file.len() as u32 + 2 {
-                    let finding = Finding::new("off-bed", Severity::Error, Span { file, start, end }, "here");
+                    let finding = OFF_BED.finds(Span { file, start, end }, "here");
                     let out = text(&sources, &finding, Colour::Plain);
                     assert!(out.starts_with("error[off-bed]: here\n"), "{out}");
                     assert!(out.contains("a.wale:"), "{out}");
@@ -374,13 +381,9 @@ mod tests {
         let mut sources = Sources::default();
         let first = sources.add("hat.wale", "use \"yarns.wale\"\nyarn slate { count 2/15 Nm }\n");
         let second = sources.add("yarns.wale", "yarn slate { count 60 tex }\n");
-        let finding = Finding::new(
-            "duplicate-name",
-            Severity::Error,
-            span_of(&sources, first, "slate"),
-            "`slate` is given twice",
-        )
-        .also(span_of(&sources, second, "slate"), "first given here");
+        let finding = DUPLICATE_NAME
+            .finds(span_of(&sources, first, "slate"), "`slate` is given twice")
+            .also(span_of(&sources, second, "slate"), "first given here");
         insta::assert_snapshot!(text(&sources, &finding, Colour::Plain), @r#"
         error[duplicate-name]: `slate` is given twice
           ┌─ hat.wale:2:6
@@ -421,7 +424,7 @@ mod tests {
                 end,
             });
             let first = labels.next().expect("there is one span at least");
-            let finding = labels.fold(Finding::new("off-bed", Severity::Error, first, "here"), |finding, span| {
+            let finding = labels.fold(OFF_BED.finds(first, "here"), |finding, span| {
                 finding.also(span, "and here")
             });
             let out = text(&sources, &finding, Colour::Plain);

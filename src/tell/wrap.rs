@@ -1,6 +1,6 @@
 //! Breaks long sentences into lines.
 
-use super::clean;
+use crate::clean;
 
 /// The width that sentences are wrapped at, in characters.
 pub(super) const WIDTH: usize = 100;

@@ -1,6 +1,10 @@
 //! What several tests need: the examples, and where they are.
 #![allow(dead_code, missing_docs, unreachable_pub, clippy::unwrap_used)]
 
+pub mod place;
+pub mod random;
+pub mod sound;
+
 use std::path::{Path, PathBuf};
 use wale::source::Library;
 
@@ -42,7 +46,7 @@ pub fn example(name: &str) -> String {
 pub fn found(name: &str, text: &str) -> Vec<(u32, &'static str)> {
     let checked = wale::check(name, text, &Examples);
     let at = |finding: &wale::finding::Finding| checked.sources.position(finding.at.span).line;
-    checked.findings.iter().map(|finding| (at(finding), finding.rule)).collect()
+    checked.findings.iter().map(|finding| (at(finding), finding.rule.name)).collect()
 }
 
 /// Compares a text with the file that keeps it, and shows the lines that differ. With `WALE_REWRITE=1` in the

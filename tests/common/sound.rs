@@ -2,7 +2,8 @@
 #![allow(dead_code, missing_docs, unreachable_pub)]
 
 use std::cmp::Reverse;
-use wale::finding::{Finding, Severity};
+use wale::catalogue::Severity;
+use wale::finding::Finding;
 use wale::source::{Library, NoLibrary, Sources, Span};
 use wale::tell::{Colour, terminal};
 
@@ -20,7 +21,7 @@ pub fn read(text: &str) -> Result<(), String> {
 /// Checks a text, and writes its sheet if nothing in it forbids that. The number of rows is bounded by chance only.
 pub fn check_and_write(text: &str, library: &dyn Library) -> Result<(), String> {
     let checked = check_with("pattern.wale", text, library)?;
-    let clean = checked.findings.iter().all(|finding| finding.severity == Severity::Warning);
+    let clean = checked.findings.iter().all(|finding| finding.rule.severity == Severity::Warning);
     if clean && checked.programs.iter().any(|program| !program.pieces.is_empty()) {
         let programs: Vec<_> = checked.programs.iter().collect();
         let mut sheet = Vec::new();
@@ -39,7 +40,7 @@ pub fn check(text: &str) -> Result<wale::Checked, String> {
 /// The same with files to `use`.
 pub fn check_with(name: &str, text: &str, library: &dyn Library) -> Result<wale::Checked, String> {
     let checked = wale::check(name, text, library);
-    let key = |finding: &Finding| (finding.at.span, Reverse(finding.severity), finding.rule);
+    let key = |finding: &Finding| (finding.at.span, Reverse(finding.rule.severity), finding.rule.name);
     if !checked.findings.is_sorted_by_key(key) {
         return Err("the findings are not in the order of the text".to_owned());
     }
@@ -73,13 +74,13 @@ pub fn hidden(screen: &str) -> Result<(), String> {
 
 /// A finding stands at real places, has a rule with an entry in the table, and says something.
 fn sound(finding: &Finding, sources: &Sources) -> Result<(), String> {
-    if wale::rules::find(finding.rule).is_none() {
-        return Err(format!("`{}` is not in the table of rules", finding.rule));
+    if wale::rules::find(finding.rule.name).is_none() {
+        return Err(format!("`{}` is not in the table of rules", finding.rule.name));
     }
     if finding.what.trim().is_empty() || finding.what.contains('\n') {
-        return Err(format!("`{}` does not say what it finds in one line: {:?}", finding.rule, finding.what));
+        return Err(format!("`{}` does not say what it finds in one line: {:?}", finding.rule.name, finding.what));
     }
-    place(finding.at.span, sources).map_err(|error| format!("{}: {error}", finding.rule))?;
+    place(finding.at.span, sources).map_err(|error| format!("{}: {error}", finding.rule.name))?;
     finding.also.iter().try_for_each(|label| place(label.span, sources))
 }
 

@@ -1,14 +1,15 @@
 //! What must hold of every comparison, on the examples and all their mutants; and that it agrees with the traces.
 
-use super::common::{examples, renamed as renamed_in};
-use super::random::{Dice, slipped};
-use super::{between, checked, compare, fabric, mutate};
+use super::{between, checked, compare};
+use crate::common::random::{Dice, slipped};
+use crate::common::{examples, renamed as renamed_in};
+use crate::mutations::{fabric, mutate};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use std::sync::LazyLock;
 use wale::Checked;
+use wale::catalogue::Severity;
 use wale::compare::form::{Change, Comparison, How};
-use wale::finding::Severity;
 
 /// Each example and its mutants.
 static FAMILIES: LazyLock<Vec<(String, Vec<String>)>> = LazyLock::new(|| {
@@ -28,7 +29,7 @@ fn pair() -> impl Strategy<Value = (String, String)> {
 }
 
 fn has_errors(checked: &Checked) -> bool {
-    checked.findings.iter().any(|finding| finding.severity == Severity::Error)
+    checked.findings.iter().any(|finding| finding.rule.severity == Severity::Error)
 }
 
 /// What is worked, read from the trace alone: all operations with everything they did and left behind, without where they

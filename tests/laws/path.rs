@@ -174,7 +174,7 @@ proptest! {
         prop_assume!(taking(Bed::Front) && taking(Bed::Back));
         let text = beds.text();
         let findings = check_piece(&only_piece(&text));
-        let about = |finding: &&Finding| finding.rule == "unsupported-tuck";
+        let about = |finding: &&Finding| finding.rule.name == "unsupported-tuck";
         let said = findings.iter().find(about).map(|finding| finding.what.clone());
         let alone = beds.unsupported();
         let expected = (!alone.is_empty()).then(|| named(&alone));

@@ -56,7 +56,7 @@ type Said = (&'static str, Span, Vec<(Span, String)>);
 fn said(piece: &Piece, manner: Manner) -> BTreeSet<Said> {
     let said = |finding: &Finding| {
         let also = finding.also.iter().map(|label| (label.span, label.text.clone())).collect();
-        (finding.rule, finding.at.span, also)
+        (finding.rule.name, finding.at.span, also)
     };
     wale::rules::check_piece_in(piece, manner).iter().map(said).collect()
 }
@@ -68,7 +68,7 @@ fn broken(definitions: &str, statements: &str) -> Vec<&'static str> {
          in work both L3-R3\nthread slate\ncast on wound front\n{statements}\n}}\n"
     );
     let counted: Vec<_> =
-        wale::check("swatch.wale", &text, &wale::source::NoLibrary).findings.iter().map(|it| it.rule).collect();
+        wale::check("swatch.wale", &text, &wale::source::NoLibrary).findings.iter().map(|it| it.rule.name).collect();
     let piece = only_piece(&text);
     assert_eq!(said(&piece, Manner::CHECK), said(&piece, Manner::EVERY), "{text}");
     assert_eq!(seen(&ends(&piece, Manner::CHECK).0), seen(&ends(&piece, Manner::EVERY).0), "{text}");

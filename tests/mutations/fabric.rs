@@ -75,7 +75,7 @@ pub fn without(value: &Value, names: &[&str]) -> Value {
 
 /// The trace without the places in the text; none where there are errors.
 pub fn trace(checked: &wale::Checked) -> Option<String> {
-    if checked.findings.iter().any(|finding| finding.severity == wale::finding::Severity::Error) {
+    if checked.findings.iter().any(|finding| finding.rule.severity == wale::catalogue::Severity::Error) {
         return None;
     }
     let programs: Vec<_> = checked.programs.iter().collect();

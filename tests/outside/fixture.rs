@@ -26,7 +26,7 @@ pub(crate) fn with(definitions: &str, statements: &str) -> String {
 
 /// The rules that have something to say of a pattern, in the order of the text.
 pub(crate) fn rules_broken(text: &str) -> Vec<&'static str> {
-    wale::check("swatch.wale", text, &NoLibrary).findings.iter().map(|finding| finding.rule).collect()
+    wale::check("swatch.wale", text, &NoLibrary).findings.iter().map(|finding| finding.rule.name).collect()
 }
 
 /// One row as it was knitted.
@@ -121,7 +121,8 @@ impl Watcher for Eyes {
 /// The only piece of a pattern that nothing is to be said against.
 fn only_piece(text: &str) -> Piece {
     let checked = wale::check("swatch.wale", text, &NoLibrary);
-    let said: Vec<String> = checked.findings.iter().map(|it| format!("{}: {}. {}", it.rule, it.what, it.why)).collect();
+    let said: Vec<String> =
+        checked.findings.iter().map(|it| format!("{}: {}. {}", it.rule.name, it.what, it.why)).collect();
     assert!(said.is_empty(), "{text}\n{}", said.join("\n"));
     let [program] = checked.programs.as_slice() else { panic!("one program") };
     let [piece] = program.pieces.as_slice() else { panic!("one piece") };

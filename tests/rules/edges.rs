@@ -1,7 +1,7 @@
 //! Where a rule begins and ends.
 
 use super::{checked, told};
-use wale::rules::Rule;
+use wale::catalogue::Rule;
 
 /// Sixteen needles of the front bed, the machine having a pitch of 5 mm.
 pub(crate) const FRONT: &str = "in work front L8-R8\nthread slate\ncast on wound front\n";
@@ -259,7 +259,7 @@ fn rules_at_their_edges() {
     ];
     for (start, lines, expected) in edges {
         let checked = checked(&Rule::whole(&format!("{start}{lines}")));
-        let found: Vec<&str> = checked.findings.iter().map(|finding| finding.rule).collect();
+        let found: Vec<&str> = checked.findings.iter().map(|finding| finding.rule.name).collect();
         let rules: Vec<&str> = expected.iter().map(|(rule, _)| *rule).collect();
         assert_eq!(found, rules, "{lines}\n{}", told(&checked));
         for (finding, (_, words)) in checked.findings.iter().zip(*expected) {
@@ -280,7 +280,11 @@ fn a_profile_that_empties_needles_asks_for_a_word() {
         .findings
     };
     let found = piece("move front L2 1 left, joining");
-    assert_eq!(found.iter().map(|finding| finding.rule).collect::<Vec<_>>(), ["eyelet-becomes-ladder"], "said once");
+    assert_eq!(
+        found.iter().map(|finding| finding.rule.name).collect::<Vec<_>>(),
+        ["eyelet-becomes-ladder"],
+        "said once"
+    );
     assert!(found[0].what.contains("front L2 is emptied") && found[0].mend.contains("emptied stay"), "{found:?}");
     assert_eq!(piece("move front L2 1 left, joining, emptied stay in work"), []);
 }
@@ -290,7 +294,7 @@ fn several_needles_are_held_away_from_the_carriage() {
     let found = |lines: &str| {
         let start = "in work front L5-R5\nthread slate\ncast on wound front\n";
         let checked = checked(&Rule::whole(&format!("{start}{lines}release front\nrow front knit\nbind off front")));
-        checked.findings.iter().map(|finding| finding.rule).collect::<Vec<_>>()
+        checked.findings.iter().map(|finding| finding.rule.name).collect::<Vec<_>>()
     };
     assert_eq!(found("rows 2 front knit\nhold front L5-L4\nrows 2 front knit\n"), ["held-at-carriage-side"]);
     assert_eq!(found("row front knit\nhold front R4-R5\nrows 2 front knit\n"), ["held-at-carriage-side"]);
@@ -323,7 +327,7 @@ fn on_the_attic_machine(lines: &str) -> Vec<&'static str> {
     checked(&format!("{machine}piece \"Strap\" {{\n{lines}\n}}\n"))
         .findings
         .iter()
-        .map(|finding| finding.rule)
+        .map(|finding| finding.rule.name)
         .collect()
 }
 
@@ -345,7 +349,7 @@ fn a_move_by_hand_has_nothing_to_do_with_racking() {
         let checked = checked(&Rule::whole(&format!(
             "in work front L4-R4, back L4-R3\nthread slate\ncast on wound front\ngaiting opposite\nrow front knit, loosened 1\nrack 1 right\n{line}\nrack to centre\nbind off both"
         )));
-        let lost: Vec<_> = checked.findings.into_iter().filter(|finding| finding.rule == "lost-stitch").collect();
+        let lost: Vec<_> = checked.findings.into_iter().filter(|finding| finding.rule.name == "lost-stitch").collect();
         assert_eq!(lost.len(), 1, "{line}: {lost:?}");
         lost[0].mend.clone()
     };
@@ -357,7 +361,7 @@ fn a_move_by_hand_has_nothing_to_do_with_racking() {
 fn a_move_past_the_end_of_the_bed_is_lost_and_not_far() {
     let rules = |line: &str| {
         let lines = format!("in work front L19-R19\nthread slate\ncast on wound front\nrows 2 front knit\n{line}");
-        checked(&Rule::whole(&lines)).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>()
+        checked(&Rule::whole(&lines)).findings.iter().map(|finding| finding.rule.name).collect::<Vec<_>>()
     };
     assert_eq!(rules("move front R9-R19 8 right, joining\nbind off front")[0], "lost-stitch");
     assert!(!rules("move front R9-R19 8 right, joining\nbind off front").contains(&"far-move"));
@@ -370,7 +374,7 @@ fn where_a_stitch_ends_is_told_of_its_definition_or_of_its_use() {
         let piece =
             format!("in work front L3-R3, back L3-R3\nthread slate\ncast on wound front\ngaiting opposite\n{uses}");
         let text = format!("stitch drift {stitch}\npiece \"Strap\" {{\n{piece}\n}}");
-        checked(&Rule::whole(&text)).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>()
+        checked(&Rule::whole(&text)).findings.iter().map(|finding| finding.rule.name).collect::<Vec<_>>()
     };
     let across = "{\nrow front knit, loosened 1\ntransfer front L3-R3 to back\n}";
     assert_eq!(works(&format!("from front to back {across}"), "work drift\nbind off back"), [""; 0]);
@@ -392,7 +396,7 @@ fn a_pile_names_where_its_limit_comes_from() {
         let piece =
             format!("{FRONT}rows 2 front knit\n{moves}out of work front empty\nrows 2 front knit\nbind off front");
         let checked = checked(&Rule::whole(&format!("{machine}piece \"Strap\" {{\n{piece}\n}}")));
-        let pile = checked.findings.iter().find(|finding| finding.rule == "stitch-pile");
+        let pile = checked.findings.iter().find(|finding| finding.rule.name == "stitch-pile");
         pile.map(|finding| finding.why.clone()).unwrap_or_default()
     };
     assert_eq!(why("most tucks 2"), "A hook holds 3 loops laid together (common practice, no source).");
@@ -409,7 +413,7 @@ fn a_loop_that_was_only_tucked_runs_across_too() {
     );
     let machine = "machine small {\nneedles 20 each side\nracking slack 2\n}\n";
     let found = checked(&Rule::whole(&format!("{machine}piece \"Strap\" {{\n{lines}\n}}"))).findings;
-    let strain = found.iter().find(|finding| finding.rule == "racking-strain");
+    let strain = found.iter().find(|finding| finding.rule.name == "racking-strain");
     assert!(strain.is_some_and(|finding| finding.what.contains("pulled sideways over 3 steps")), "{found:#?}");
 }
 
@@ -421,7 +425,7 @@ fn the_edge_beside_held_stitches_is_that_of_the_needles_in_work() {
         checked(&Rule::whole(&format!("{head}{lines}\nrelease front\nrow front knit on loaded\nbind off front")))
             .findings
             .into_iter()
-            .map(|finding| (finding.rule, finding.what))
+            .map(|finding| (finding.rule.name, finding.what))
             .collect::<Vec<_>>()
     };
     let decreases = "row front knit\ndecrease front 1 at right, inset 2\nrow front knit";
@@ -444,7 +448,7 @@ fn a_loop_that_is_only_caught_occupies_its_bed() {
     let rib = "in work front L4-R4\nthread slate\ncast on wound front\nrow front knit\nin work back L4-R3\nrow both knit, new loops";
     let rows = "row both knit\nrow both knit";
     let rules =
-        |text: &str| checked(&Rule::whole(text)).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>();
+        |text: &str| checked(&Rule::whole(text)).findings.iter().map(|finding| finding.rule.name).collect::<Vec<_>>();
     assert_eq!(rules(&format!("{rib}\nrepeat 5 times {{\n{rows}\n}}\nbind off both")), [""; 0]);
     let stitch = format!("stitch ribbing on both {{\n{rows}\n}}\n");
     let piece = |stitch: &str, work: &str| format!("{stitch}piece \"Strap\" {{\n{rib}\n{work}\nbind off both\n}}");

@@ -3,7 +3,7 @@
 
 use super::edges::FRONT;
 use super::{checked, told};
-use wale::rules::Rule;
+use wale::catalogue::Rule;
 
 /// Every second of nine needles of the front bed: L9, L7, L5, L3, L1, R2, R4, R6, R8.
 const EVERY_SECOND: &str = "in work front every 2 over L9-R9\nthread slate\ncast on wound front\n";
@@ -16,14 +16,14 @@ const INSIDE: &str = "in work front L10-R10, back L8-R7\nthread slate\ncast on w
 
 /// What is found in a piece: the rule of each finding with what it says.
 fn found(lines: &str) -> Vec<(&'static str, String)> {
-    checked(&Rule::whole(lines)).findings.into_iter().map(|finding| (finding.rule, finding.what)).collect()
+    checked(&Rule::whole(lines)).findings.into_iter().map(|finding| (finding.rule.name, finding.what)).collect()
 }
 
 /// The findings of a piece are just those rules.
 #[track_caller]
 fn finds(lines: &str, rules: &[&str]) {
     let checked = checked(&Rule::whole(lines));
-    let named: Vec<&str> = checked.findings.iter().map(|finding| finding.rule).collect();
+    let named: Vec<&str> = checked.findings.iter().map(|finding| finding.rule.name).collect();
     assert_eq!(named, rules, "{lines}\n{}", told(&checked));
 }
 
@@ -253,7 +253,7 @@ fn what_the_other_bed_has_beside_a_gap_takes_its_part() {
             format!("in work front L5-R5, back {back}\nthread slate\ncast on wound front\ncast on wound back\n");
         let rows = format!("gaiting opposite\n{racked}row front knit, loosened 1\nmove front L1 1 left, joining");
         let text = format!("{machine}piece \"Strap\" {{\n{start}{rows}\nbind off both\n}}\n");
-        checked(&text).findings.iter().filter(|finding| finding.rule == "eyelet-becomes-ladder").count()
+        checked(&text).findings.iter().filter(|finding| finding.rule.name == "eyelet-becomes-ladder").count()
     };
     for beside in ["L2", "L1", "R1"] {
         assert_eq!(gap(beside, ""), 0, "{beside}");

@@ -2,8 +2,9 @@
 
 use super::{KNITTED, checked, names};
 use std::collections::BTreeSet;
+use wale::catalogue::Rule;
 use wale::finding::Finding;
-use wale::rules::{Rule, find};
+use wale::rules::find;
 
 #[test]
 fn the_later_passes_of_an_open_repeat_are_not_judged() {
@@ -20,7 +21,7 @@ fn what_a_setting_causes_is_said_once_until_it_is_made_anew() {
     let found = |lines: &str| {
         let checked = checked(&Rule::whole(&format!("in work front L3-R3, back L3-R3\n{lines}")));
         let line = |finding: &Finding| checked.sources.position(finding.at.span).line - 2;
-        checked.findings.iter().map(|finding| (line(finding), finding.rule)).collect::<Vec<_>>()
+        checked.findings.iter().map(|finding| (line(finding), finding.rule.name)).collect::<Vec<_>>()
     };
     let yarn = "cast on wound front\nrow front knit\nrow front knit\nthread slate\nrow front knit\nbind off front";
     assert_eq!(found(yarn), [(1, "no-yarn")]);
@@ -44,7 +45,7 @@ fn a_mistake_that_differs_from_size_to_size_only_in_its_numbers_is_said_once() {
         .findings
     };
     let found = sized("in work front L5 (7)-R5 (7), back L5 (7)-R6 (8)");
-    assert_eq!(found.iter().map(|finding| finding.rule).collect::<Vec<_>>(), ["lost-stitch"]);
+    assert_eq!(found.iter().map(|finding| finding.rule.name).collect::<Vec<_>>(), ["lost-stitch"]);
     assert!(found[0].what.contains("R6") && found[0].sizes.is_empty(), "{:?}", found[0]);
     assert!(found[0].why.ends_with("In size `large` it is the same, with other numbers."), "{}", found[0].why);
     let three = checked(&Rule::whole(
@@ -64,7 +65,7 @@ fn what_one_mistake_brings_with_it_is_not_said_as_well() {
     let found = |text: &str| {
         let checked = checked(&Rule::whole(text));
         let line = |finding: &Finding| checked.sources.position(finding.at.span).line;
-        checked.findings.iter().map(|finding| (line(finding), finding.rule)).collect::<Vec<_>>()
+        checked.findings.iter().map(|finding| (line(finding), finding.rule.name)).collect::<Vec<_>>()
     };
     let piece = |lines: &str| {
         format!(
@@ -124,7 +125,7 @@ fn a_habit_is_told_once_and_mended_everywhere() {
     ));
     let found = checked(&text).findings;
     let [habit] = &found[..] else { panic!("{found:?}") };
-    assert_eq!(habit.rule, "tight-transfer");
+    assert_eq!(habit.rule.name, "tight-transfer");
     assert!(habit.why.ends_with("The same stands in 3 places."), "{}", habit.why);
     assert_eq!(habit.also.iter().filter(|label| label.text == "here too").count(), 2);
     // Each transfer has a row of its own to be loosened; the first front row is ordinary too.
@@ -137,7 +138,7 @@ fn a_habit_is_told_once_and_mended_everywhere() {
     assert_eq!(checked(&mended).findings, []);
     // Another number of stitches is told by itself.
     let fewer = text.replacen("row back knit\n", "row back knit\ndrop back L3\n", 1);
-    let tight = |text: &str| checked(text).findings.iter().filter(|found| found.rule == "tight-transfer").count();
+    let tight = |text: &str| checked(text).findings.iter().filter(|found| found.rule.name == "tight-transfer").count();
     assert_eq!((tight(&text), tight(&fewer)), (1, 2));
 }
 
@@ -179,7 +180,8 @@ fn needles_that_strike_each_other_are_mended_as_they_came_to_do_so() {
 #[test]
 fn a_name_that_is_not_used_is_told_in_a_whole_pattern() {
     let whole = find("unused-name").expect("it is a rule").bad;
-    let rules = |text: &str| checked(&Rule::whole(text)).findings.iter().map(|found| found.rule).collect::<Vec<_>>();
+    let rules =
+        |text: &str| checked(&Rule::whole(text)).findings.iter().map(|found| found.rule.name).collect::<Vec<_>>();
     assert_eq!(rules(whole), ["unused-name"]);
     assert_eq!(rules(&whole.replacen("pattern \"Cuff\"\n", "", 1)), [""; 0]);
     assert_eq!(rules(&format!("let a = 3\nlet b = a\n{whole}")), ["unused-name", "unused-name"]);
@@ -194,7 +196,7 @@ fn what_finds_nothing_before_the_first_loop_is_told_once() {
     let found = |lines: &str| {
         let text =
             format!("in work front L3-R3\nthread slate\n{lines}\ncast on wound front\nrow front knit\nbind off front");
-        checked(&Rule::whole(&text)).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>()
+        checked(&Rule::whole(&text)).findings.iter().map(|finding| finding.rule.name).collect::<Vec<_>>()
     };
     assert_eq!(found("release front\nrelease back"), ["nothing-to-do"]);
     assert_eq!(found("stitch size 12\nstitch size 13\nstitch size 5"), ["size-range"; 2]);

@@ -1,15 +1,15 @@
 //! What follows from an earlier finding and is not said, and what does not follow from it and is said beside it.
 
 use super::checked;
+use wale::catalogue::Rule;
 use wale::finding::Finding;
-use wale::rules::Rule;
 
 /// The lines of these statements, from 1, on which something is found in a piece with needles on both beds, and the
 /// rules.
 fn found(lines: &str) -> Vec<(u32, &'static str)> {
     let checked = checked(&Rule::whole(&format!("in work front L3-R3, back L3-R3\n{lines}")));
     let line = |finding: &Finding| checked.sources.position(finding.at.span).line - 2;
-    checked.findings.iter().map(|finding| (line(finding), finding.rule)).collect()
+    checked.findings.iter().map(|finding| (line(finding), finding.rule.name)).collect()
 }
 
 const CAST_ON: &str = "thread slate\ncast on wound front\nrow front knit\n";
@@ -108,7 +108,7 @@ fn the_end_of_a_piece_is_looked_for_once_in_each_stitch() {
     let piece = "piece \"Long\" {\nin work front L3-R3\nthread slate\ncast on wound front\nout of work front L3\nwork STITCH\n}";
     let last = format!("s-{}", "abcdefghijklmnopqrstuvwxyz".repeat(2).split_at(40).0);
     let found = checked(&Rule::whole(&format!("{stitches}{}", piece.replace("STITCH", &last)))).findings;
-    assert_eq!(found.iter().map(|found| found.rule).collect::<Vec<_>>(), ["lost-stitch", "left-on-needles"]);
+    assert_eq!(found.iter().map(|found| found.rule.name).collect::<Vec<_>>(), ["lost-stitch", "left-on-needles"]);
 }
 
 #[test]
@@ -136,7 +136,7 @@ fn what_is_cast_on_anew_has_nothing_to_do_with_what_went_wrong_before() {
 fn what_follows_from_a_cast_on_or_bind_off_that_finds_no_needle_is_not_said_as_well() {
     let one_bed = |lines: &str| {
         let checked = checked(&Rule::whole(&format!("in work front L3-R3\nthread slate\n{lines}")));
-        checked.findings.iter().map(|finding| (finding.rule, finding.what.clone())).collect::<Vec<_>>()
+        checked.findings.iter().map(|finding| (finding.rule.name, finding.what.clone())).collect::<Vec<_>>()
     };
     let alone = |lines: &str, what: &str| {
         let found = one_bed(lines);
@@ -178,7 +178,7 @@ fn a_warning_hides_what_comes_of_it_and_no_more() {
         );
         let checked = checked(&Rule::whole(&lines));
         let line = |finding: &Finding| checked.sources.position(finding.at.span).line - 5;
-        checked.findings.iter().map(|finding| (line(finding), finding.rule)).collect::<Vec<_>>()
+        checked.findings.iter().map(|finding| (line(finding), finding.rule.name)).collect::<Vec<_>>()
     };
     // A line that does nothing to needles leaves the rows as they are.
     let float = "row front slip on L5-R5, knit elsewhere\nrow front knit";
@@ -233,7 +233,7 @@ fn a_mistake_that_is_made_twice_is_still_one_when_a_repeat_begins() {
     let lines = "in work front L6-R3\nthread slate\ncast on wound front\nrows 2 front knit\nin work back R1\nout of work back R1\nwork calm\nincrease front 1 at left\n\
                  increase front 1 at left\nwork calm\nrow back knit\nbind off front";
     let checked = checked(&Rule::whole(&format!("{machine}{calm}piece \"Strap\" {{\n{lines}\n}}")));
-    let rules: Vec<&str> = checked.findings.iter().map(|finding| finding.rule).collect();
+    let rules: Vec<&str> = checked.findings.iter().map(|finding| finding.rule.name).collect();
     assert_eq!(rules, ["off-bed", "off-bed"]);
 }
 

@@ -1,7 +1,7 @@
 //! Stitches that go from bed to bed: how loose they are, and how far the beds may be racked around it.
 
 use super::{checked, told};
-use wale::rules::Rule;
+use wale::catalogue::Rule;
 
 /// Twenty needles of each bed; the front bed has been cast on by hand.
 const FRONT: &str = "in work front L10-R10, back L10-R10\nthread slate\nstitch size 5\ncast on wound front\n";
@@ -9,7 +9,7 @@ const FRONT: &str = "in work front L10-R10, back L10-R10\nthread slate\nstitch s
 /// The rules that speak, each with what it says.
 fn found(lines: &str) -> Vec<(&'static str, String)> {
     let checked = checked(&Rule::whole(lines));
-    checked.findings.iter().map(|finding| (finding.rule, finding.what.clone())).collect()
+    checked.findings.iter().map(|finding| (finding.rule.name, finding.what.clone())).collect()
 }
 
 fn silent(lines: &str) {

@@ -2,8 +2,8 @@
 
 use super::checked;
 use super::edges::FRONT;
+use wale::catalogue::Rule;
 use wale::finding::Finding;
-use wale::rules::Rule;
 
 const BOTH: &str = "in work front L4-R4, back L4-R4\nthread slate\ncast on wound front, back\n";
 
@@ -15,7 +15,7 @@ fn said(finding: &Finding) -> String {
 /// That a pattern has one finding, which says all of these, and that the same pattern with its advice followed has none.
 fn teaches(text: &str, rule: &str, words: &[&str], followed: &str) {
     let found = checked(&Rule::whole(text)).findings;
-    assert_eq!(found.iter().map(|finding| finding.rule).collect::<Vec<_>>(), [rule], "{text}\n{found:?}");
+    assert_eq!(found.iter().map(|finding| finding.rule.name).collect::<Vec<_>>(), [rule], "{text}\n{found:?}");
     for words in words {
         assert!(said(&found[0]).contains(words), "{words}: {}", said(&found[0]));
     }
@@ -25,7 +25,7 @@ fn teaches(text: &str, rule: &str, words: &[&str], followed: &str) {
 /// That exactly these findings are told: the rule, and words of the message.
 fn is(text: &str, expected: &[(&str, &str)]) {
     let found = checked(&Rule::whole(text)).findings;
-    let rules: Vec<&str> = found.iter().map(|finding| finding.rule).collect();
+    let rules: Vec<&str> = found.iter().map(|finding| finding.rule.name).collect();
     assert_eq!(rules, expected.iter().map(|(rule, _)| *rule).collect::<Vec<_>>(), "{text}\n{found:?}");
     for (finding, (_, words)) in found.iter().zip(expected) {
         assert!(said(finding).contains(words), "{words}: {}", said(finding));

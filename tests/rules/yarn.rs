@@ -1,7 +1,7 @@
 //! Where the yarn hangs, how far stitches are carried, and how many lie together.
 
 use super::{checked, told};
-use wale::rules::Rule;
+use wale::catalogue::Rule;
 
 /// What is found in a piece: the line in it, from 1, the rule, and words of the message.
 type Expected<'a> = &'a [(u32, &'a str, &'a str)];
@@ -14,7 +14,7 @@ fn finds(lines: &str, expected: Expected<'_>) {
     let text = format!("{HEAD}piece \"Example\" {{\n{lines}\n}}\n");
     let checked = checked(&Rule::whole(&text));
     let line = |finding: &wale::finding::Finding| checked.sources.position(finding.at.span).line - 7;
-    let found: Vec<_> = checked.findings.iter().map(|finding| (line(finding), finding.rule)).collect();
+    let found: Vec<_> = checked.findings.iter().map(|finding| (line(finding), finding.rule.name)).collect();
     let rules: Vec<_> = expected.iter().map(|&(line, rule, _)| (line, rule)).collect();
     assert_eq!(found, rules, "\n{text}\n{}", told(&checked));
     for (finding, (_, _, words)) in checked.findings.iter().zip(expected) {
@@ -128,7 +128,7 @@ fn stitches_are_carried_as_far_as_their_loops_reach() {
     finds(&whole("increase front 4 at left, inset 1"), &[(5, "far-move", "1 edge stitch is carried 4 needles away")]);
     // The profile says what this yarn and this machine bear.
     let text = format!("{HEAD}piece \"Example\" {{\n{}\n}}\n", piece("move front L20 5 right, joining"));
-    let rules = |text: &str| checked(text).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>();
+    let rules = |text: &str| checked(text).findings.iter().map(|finding| finding.rule.name).collect::<Vec<_>>();
     assert_eq!(rules(&text), ["far-move"]);
     assert_eq!(rules(&text.replacen("pitch 5 mm\n", "pitch 5 mm\nwidest cross 5 stitches\n", 1)), [""; 0]);
     // From bed to bed it counts how far apart the needles stand, which racking changes.
@@ -173,7 +173,7 @@ fn only_so_many_loops_lie_together() {
     let rules = |lines: &str, most: u32| {
         let head = HEAD.replacen("pitch 5 mm\n", &format!("pitch 5 mm\nmost tucks {most}\n"), 1);
         let text = format!("{head}piece \"Example\" {{\n{}\n}}\n", piece(lines));
-        checked(&text).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>()
+        checked(&text).findings.iter().map(|finding| finding.rule.name).collect::<Vec<_>>()
     };
     assert_eq!(rules(two, 1), [""; 0]);
     assert_eq!(rules(&four, 1), ["stitch-pile"]);

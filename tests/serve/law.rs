@@ -1,8 +1,8 @@
 //! The law of the server: whatever edits it is sent, in the end it shows what a fresh check of the final texts finds.
 
-use crate::client::{Client, PATIENCE, Place, at_byte};
+use super::client::{Client, PATIENCE, Place, at_byte};
 use crate::common;
-use crate::random::{Dice, slipped, word};
+use crate::common::random::{Dice, slipped, word};
 use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet};
 use std::time::Instant;
@@ -37,8 +37,8 @@ fn fresh(
             let number = |value: &Value| value.as_u64().unwrap();
             let range =
                 [number(&start["line"]), number(&start["character"]), number(&end["line"]), number(&end["character"])];
-            let first = wale::tell::clean::block(&finding.what).lines().next().unwrap_or_default().to_owned();
-            found.entry(source.name().to_owned()).or_default().insert((finding.rule.to_owned(), range, first));
+            let first = wale::clean::block(&finding.what).lines().next().unwrap_or_default().to_owned();
+            found.entry(source.name().to_owned()).or_default().insert((finding.rule.name.to_owned(), range, first));
         }
     }
     found

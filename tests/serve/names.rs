@@ -1,9 +1,9 @@
 //! Names: where they are given, where they stand, and giving them others. The law: another name changes no finding but the
 //! names in it, and no trace.
 
-use crate::client::{Client, Place, at, at_byte, edited, edits_of};
+use super::client::{Client, Place, at, at_byte, edited, edits_of};
 use crate::common;
-use crate::random::Dice;
+use crate::common::random::Dice;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
@@ -245,7 +245,7 @@ fn told(name: &str, texts: &BTreeMap<String, String>, old: &str, new: &str) -> (
     let findings = checked.findings.iter().map(|finding| {
         let place = checked.sources.position(finding.at.span);
         let marked = same(checked.sources.words(finding.at.span));
-        format!("{} line {} `{marked}`: {}", finding.rule, place.line, same(&finding.what))
+        format!("{} line {} `{marked}`: {}", finding.rule.name, place.line, same(&finding.what))
     });
     let programs: Vec<_> = checked.programs.iter().collect();
     let mut trace = Vec::new();

@@ -1,9 +1,10 @@
 //! Tidying twice is tidying once; and a tidy text says the same as the one it was made from, is found to have the same
 //! mistakes, and is knitted in the same way.
 
+use super::pages;
+use crate::common::random::{Dice, cases, slipped, words};
 use crate::common::{Examples, examples, folder};
-use crate::random::{Dice, cases, slipped, words};
-use crate::{fabric, mutate, pages};
+use crate::mutations::{fabric, mutate};
 use proptest::prelude::*;
 use std::fs;
 use std::sync::LazyLock;
@@ -31,7 +32,7 @@ fn tree(text: &str) -> String {
 
 /// What is found, in order, without places and blanks: the rule, the sentence, and the words it is about.
 fn found(checked: &wale::Checked) -> Vec<(&'static str, String, String)> {
-    let of = |found: &Finding| (found.rule, squeezed(&found.what), squeezed(checked.sources.words(found.at.span)));
+    let of = |found: &Finding| (found.rule.name, squeezed(&found.what), squeezed(checked.sources.words(found.at.span)));
     checked.findings.iter().map(of).collect()
 }
 
@@ -130,7 +131,7 @@ fn the_good_examples_of_the_rules_are_tidy() {
 
 #[test]
 fn every_text_that_the_tests_know_is_found_and_knitted_alike() {
-    let rules = wale::rules::ALL.iter().flat_map(|rule| [rule.bad, rule.good]).map(wale::rules::Rule::whole);
+    let rules = wale::rules::ALL.iter().flat_map(|rule| [rule.bad, rule.good]).map(wale::catalogue::Rule::whole);
     let pages = pages::all().into_iter().map(|sample| sample.text);
     for text in rules.chain(pages).chain(examples().into_iter().map(|(_, text)| text)) {
         // As it stands, without any indentation, and with too much of everything.

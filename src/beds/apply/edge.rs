@@ -3,7 +3,7 @@
 use super::super::machine::Machine;
 use super::super::needle::{Bed, Both, Needle, NeedleSet, Side};
 use super::super::operation::EdgeChange;
-use super::super::outcome::{Handled, Outcome};
+use super::super::outcome::{EdgeDone, Handled, Outcome};
 use super::super::state::State;
 
 impl State {
@@ -41,11 +41,14 @@ impl State {
             }
             self.in_work[bed] |= new;
             self.held[bed] -= new;
+            let by = side.outward(change.by);
             let lifted = self.loops.lift(bed, group);
-            self.loops.lay(bed, lifted, side.outward(change.by));
-            let made = Both::only(bed, (group | new) - self.loops.loaded(bed));
-            self.make_stitches(&made, self.new_loop());
-            handled.made[bed] |= made[bed];
+            self.loops.lay(bed, lifted, by);
+            let made = (group | new) - self.loops.loaded(bed);
+            self.make_stitches(&Both::only(bed, made), self.new_loop());
+            handled.made[bed] |= made;
+            let (joined, put_out) = (NeedleSet::EMPTY, NeedleSet::EMPTY);
+            handled.edges.push(EdgeDone { side, moved: group, by, joined, made, put_in: new, put_out });
         }
         Outcome::Handled(handled)
     }
@@ -68,10 +71,13 @@ impl State {
                 continue;
             }
             let lifted = self.loops.lift(bed, group);
-            handled.joined[bed] |= landing & self.loops.loaded(bed);
+            let joined = landing & self.loops.loaded(bed);
+            handled.joined[bed] |= joined;
             self.loops.lay(bed, lifted, inward);
             let emptied = group - self.loops.loaded(bed);
             handled.taken[bed] |= emptied;
+            let (made, put_in) = (NeedleSet::EMPTY, NeedleSet::EMPTY);
+            handled.edges.push(EdgeDone { side, moved: group, by: inward, joined, made, put_in, put_out: emptied });
             self.in_work[bed] -= emptied;
             self.held[bed] -= emptied;
         }

@@ -3,7 +3,8 @@
 use super::super::machine::Machine;
 use super::super::needle::{Bed, Both, NeedleSet};
 use super::super::operation::{CastOn, Loop, Targets};
-use super::super::outcome::{Handled, Outcome, YarnEnd};
+use super::super::outcome::{Handled, Outcome};
+use super::super::standing::YarnEnd;
 use super::super::state::{Hem, Ledger, State};
 use super::Unfit;
 

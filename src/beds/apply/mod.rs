@@ -116,9 +116,9 @@ impl State {
         // stitches are bound off, it is made with a piece by itself.
         let stays = self.loops.count() > 0
             && match (operation, &self.yarn_end) {
-                (Operation::BindOff(_), Some(end)) => {
-                    end.hangs_at(machine, self).is_some_and(|(_, bed, at)| self.loops.loaded(bed).contains(at))
-                }
+                (Operation::BindOff(_), Some(end)) => end
+                    .hangs_at(machine, self.standing())
+                    .is_some_and(|(_, bed, at)| self.loops.loaded(bed).contains(at)),
                 _ => true,
             };
         if !stays {

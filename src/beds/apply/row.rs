@@ -2,7 +2,8 @@
 
 use super::super::needle::{Bed, Both, NeedleSet};
 use super::super::operation::{Action, BedWork, Loop, Row, RowSize, StitchSize};
-use super::super::outcome::{Outcome, RowDone, YarnEnd};
+use super::super::outcome::{Outcome, RowDone};
+use super::super::standing::YarnEnd;
 use super::super::state::{Hem, State};
 use super::Unfit;
 

@@ -426,9 +426,9 @@ fn a_yarn_hangs_where_its_last_row_ended() {
     assert_eq!(state.left_hanging.get(&Yarn(1)).map(|end| end.side), Some(Side::Right));
     let Outcome::Row(done) = state.apply(&machine, &knit) else { panic!("a row was knitted") };
     assert_eq!(done.began.map(|began| began.side), Some(Side::Left));
-    assert_eq!(done.start(&machine, &state), None);
+    assert_eq!(done.start(&machine, state.standing()), None);
     let Outcome::Row(done) = state.apply(&machine, &knit) else { panic!("a row was knitted") };
-    let [from, to] = done.start(&machine, &state).expect("the yarn goes on from where it was");
+    let [from, to] = done.start(&machine, state.standing()).expect("the yarn goes on from where it was");
     assert_eq!((from.2, to.2), (needle("L3"), needle("L3")));
 }
 

@@ -21,7 +21,7 @@ impl State {
             Some(pick) => self.picked(from, pick)?,
             None => self.loops.loaded(from),
         };
-        let by = self.facing_shift(machine, from);
+        let by = self.standing().facing_shift(machine, from);
         let mut carried = Carried {
             not_facing: self.gaiting != Gaiting::Opposite,
             tool,

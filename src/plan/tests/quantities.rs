@@ -98,7 +98,7 @@ proptest! {
 fn finding_of(value: &str) -> String {
     let page = Page::new();
     let (_, findings) = page.plan(vec![page.set("value-here", value)]);
-    findings.iter().map(|finding| format!("{}: {}", finding.rule, said(finding))).collect::<Vec<_>>().join("\n")
+    findings.iter().map(|finding| format!("{}: {}", finding.rule.name, said(finding))).collect::<Vec<_>>().join("\n")
 }
 
 #[test]
@@ -160,7 +160,7 @@ fn findings_name_the_sizes_only_where_they_differ() {
     let (programs, findings) = page.plan(before);
     assert_eq!(programs.len(), 2);
     let sizes: Vec<(&str, Vec<String>)> =
-        findings.iter().map(|finding| (finding.rule, finding.sizes.clone())).collect();
+        findings.iter().map(|finding| (finding.rule.name, finding.sizes.clone())).collect();
     assert_eq!(
         sizes,
         [("wrong-count-of-sizes", vec![]), ("unit-mismatch", vec![]), ("divided-by-zero", vec!["short".to_owned()])]

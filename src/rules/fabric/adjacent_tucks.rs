@@ -1,31 +1,34 @@
 //! `adjacent-tucks`
 
 use crate::beds::{Bed, NeedleSet, RowDone};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, on_bed};
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "adjacent-tucks",
-    severity: Severity::Warning,
-    summary: "Too many neighbours tuck in one row and no needle of the other bed works between them.",
-    why: "Tucks on neighbouring needles lie side by side as one slack strand: the middle ones are held by nothing and \
-          snag. A working needle of the other bed between them ties the strand down.",
-    source: "the machine's profile (`most adjacent tucks`); without it 2, after D. J. Spencer, Knitting Technology, \
-             3rd ed., 2001, p. 96: generally not more than two adjacent needles",
-    bad: "in work front L4-R4
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "adjacent-tucks",
+        severity: Severity::Warning,
+        summary: "Too many neighbours tuck in one row and no needle of the other bed works between them.",
+        why: "Tucks on neighbouring needles lie side by side as one slack strand: the middle ones are held by nothing and \
+              snag. A working needle of the other bed between them ties the strand down.",
+        source: "the machine's profile (`most adjacent tucks`); without it 2, after D. J. Spencer, Knitting Technology, \
+                 3rd ed., 2001, p. 96: generally not more than two adjacent needles",
+        bad: "in work front L4-R4
 thread slate
 cast on wound front
 row front tuck on L2-R2, knit elsewhere
 row front knit
 bind off front",
-    good: "in work front L4-R4
+        good: "in work front L4-R4
 thread slate
 cast on wound front
 row front tuck on L1-R1, knit elsewhere
 row front knit
 bind off front",
+    },
     looks_at: &[LooksAt::Row(row)],
 };
 

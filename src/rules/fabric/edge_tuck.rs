@@ -1,30 +1,33 @@
 //! `edge-tuck`
 
 use crate::beds::{Both, RowDone};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "edge-tuck",
-    severity: Severity::Warning,
-    summary: "The last needle that the carriage meets in a row tucks, and its loop pulls out on the way back.",
-    why: "Nothing holds a tuck on the last needle of a row: when the carriage comes back the yarn is pulled and the \
-          loop leaves the hook. The edge goes slack or drops. So the last needle of a tucking row knits.",
-    source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, ch. 18: the last needle in action must be on the \
-             other bed, knitting, because a tuck on it pulls out on the return",
-    bad: "in work front L2-R3, back L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "edge-tuck",
+        severity: Severity::Warning,
+        summary: "The last needle that the carriage meets in a row tucks, and its loop pulls out on the way back.",
+        why: "Nothing holds a tuck on the last needle of a row: when the carriage comes back the yarn is pulled and the \
+              loop leaves the hook. The edge goes slack or drops. So the last needle of a tucking row knits.",
+        source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, ch. 18: the last needle in action must be on the \
+                 other bed, knitting, because a tuck on it pulls out on the return",
+        bad: "in work front L2-R3, back L3-R3
 thread slate
 cast on zigzag
 row front knit, back tuck
 row both knit
 bind off both",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag
 row front knit, back tuck
 row both knit
 bind off both",
+    },
     looks_at: &[LooksAt::Row(row)],
 };
 

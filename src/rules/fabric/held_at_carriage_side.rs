@@ -1,20 +1,22 @@
 //! `held-at-carriage-side`
 
 use crate::beds::{Bed, Both, NeedleSet, RowDone, Side};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, needles};
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "held-at-carriage-side",
-    severity: Severity::Warning,
-    summary: "A row begins with the yarn lying across several held needles.",
-    why: "The yarn hangs at the stitch where the last row ended. Needles that are put to hold there, on the side of the \
-          carriage, are passed by: the yarn lies across them as a long loop, and the turn shows. On the other side any \
-          number can be held; on the side of the carriage at most one, which the yarn then wraps.",
-    source: "common practice, no source",
-    bad: "in work front L8-R8
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "held-at-carriage-side",
+        severity: Severity::Warning,
+        summary: "A row begins with the yarn lying across several held needles.",
+        why: "The yarn hangs at the stitch where the last row ended. Needles that are put to hold there, on the side of the \
+              carriage, are passed by: the yarn lies across them as a long loop, and the turn shows. On the other side any \
+              number can be held; on the side of the carriage at most one, which the yarn then wraps.",
+        source: "common practice, no source",
+        bad: "in work front L8-R8
 thread slate
 cast on wound front
 rows 2 front knit
@@ -23,7 +25,7 @@ rows 2 front knit
 release front
 rows 2 front knit
 bind off front",
-    good: "in work front L8-R8
+        good: "in work front L8-R8
 thread slate
 cast on wound front
 rows 2 front knit
@@ -32,6 +34,7 @@ rows 2 front knit
 release front
 rows 2 front knit
 bind off front",
+    },
     looks_at: &[LooksAt::Row(row)],
 };
 
@@ -40,7 +43,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     if state.held.is_empty() {
         return None;
     }
-    let [from, to] = row.start(moment.machine, state)?;
+    let [from, to] = row.start(moment.machine, state.standing())?;
     // Forward is the way the carriage goes.
     let sign = if row.toward == Side::Right { 1 } else { -1 };
     let passed: Both<NeedleSet> = Both::from_fn(|bed| {

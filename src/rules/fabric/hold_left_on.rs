@@ -1,22 +1,24 @@
 //! `hold-left-on`
 
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::rules::words::{needles, written};
-use crate::rules::{LooksAt, PieceDone, Rule};
+use crate::rules::{LooksAt, PieceDone, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "hold-left-on",
-    severity: Severity::Warning,
-    summary: "The piece ends with needles still in hold.",
-    why: "A hold that is left on holds the first needles of the next piece too, and they do not knit.",
-    source: "common practice, no source",
-    bad: "in work front L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "hold-left-on",
+        severity: Severity::Warning,
+        summary: "The piece ends with needles still in hold.",
+        why: "A hold that is left on holds the first needles of the next piece too, and they do not knit.",
+        source: "common practice, no source",
+        bad: "in work front L3-R3
 thread slate
 cast on wound front
 hold front R2-R3
 rows 2 front knit
 bind off front",
-    good: "in work front L3-R3
+        good: "in work front L3-R3
 thread slate
 cast on wound front
 hold front R2-R3
@@ -24,6 +26,7 @@ rows 2 front knit
 release front
 row front knit
 bind off front",
+    },
     looks_at: &[LooksAt::PieceEnd(end)],
 };
 

@@ -1,22 +1,24 @@
 //! `lone-edge`
 
 use crate::beds::{Bed, RowDone, Side};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::racking;
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "lone-edge",
-    severity: Severity::Warning,
-    summary: "Racking has moved the end of one bed so far that the end stitches of the other hang alone.",
-    why: "At the edge of a rib the stitches of the two beds hold each other. When one bed has been racked past the \
-          other, its last stitches have nothing beside them: they hang free, go slack, and the edge stitch drops. One \
-          step only changes which bed is outermost; after several the edge has to be mended.",
-    source: "that one step changes which bed carries the end needle: H. D. Buck, Flat Machine Knitting and Fabrics, \
-             1921, ch. IV; two steps each way are knitted in D. J. Spencer, Knitting Technology, 3rd ed., 2001, p. \
-             221, rule 7; that three are too many is common practice, no source",
-    bad: "in work front L4-R4, back L4-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "lone-edge",
+        severity: Severity::Warning,
+        summary: "Racking has moved the end of one bed so far that the end stitches of the other hang alone.",
+        why: "At the edge of a rib the stitches of the two beds hold each other. When one bed has been racked past the \
+              other, its last stitches have nothing beside them: they hang free, go slack, and the edge stitch drops. One \
+              step only changes which bed is outermost; after several the edge has to be mended.",
+        source: "that one step changes which bed carries the end needle: H. D. Buck, Flat Machine Knitting and Fabrics, \
+                 1921, ch. IV; two steps each way are knitted in D. J. Spencer, Knitting Technology, 3rd ed., 2001, p. \
+                 221, rule 7; that three are too many is common practice, no source",
+        bad: "in work front L4-R4, back L4-R3
 thread slate
 cast on zigzag
 row both knit
@@ -33,7 +35,7 @@ row both knit
 rack 1 left
 row both knit
 bind off both",
-    good: "in work front L4-R4, back L4-R3
+        good: "in work front L4-R4, back L4-R3
 thread slate
 cast on zigzag
 row both knit
@@ -46,6 +48,7 @@ row both knit
 rack to centre
 row both knit
 bind off both",
+    },
     looks_at: &[LooksAt::Row(row)],
 };
 

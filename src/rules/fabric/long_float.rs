@@ -1,29 +1,32 @@
 //! `long-float`
 
 use crate::beds::{Bed, Both, FloatLimit, Machine, Needle, NeedleSet, RowDone};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "long-float",
-    severity: Severity::Warning,
-    summary: "The yarn passes by more needles than a float may, before it is taken up again.",
-    why: "A long float catches on fingers and buttons and pulls the fabric together.",
-    source: "the machine's profile (`longest float`); without it 25 mm (common practice, no source)",
-    bad: "in work front L8-R8
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "long-float",
+        severity: Severity::Warning,
+        summary: "The yarn passes by more needles than a float may, before it is taken up again.",
+        why: "A long float catches on fingers and buttons and pulls the fabric together.",
+        source: "the machine's profile (`longest float`); without it 25 mm (common practice, no source)",
+        bad: "in work front L8-R8
 thread slate
 cast on wound front
 row front slip on L4-R4, knit elsewhere
 row front knit
 bind off front",
-    good: "in work front L8-R8
+        good: "in work front L8-R8
 thread slate
 cast on wound front
 row front slip on L2-R1, knit elsewhere
 row front knit
 bind off front",
+    },
     looks_at: &[LooksAt::Row(row)],
 };
 
@@ -55,7 +58,7 @@ pub(in crate::rules) fn start(moment: &Moment<'_>, row: &RowDone) -> Option<Find
     if Bed::BOTH.into_iter().any(goes_on) {
         return None;
     }
-    let [from, to] = row.start(moment.machine, moment.state)?;
+    let [from, to] = row.start(moment.machine, moment.state.standing())?;
     // Past held needles it is a turn of short rows, and for `held-at-carriage-side`.
     if moment.state.held[from.1].contains(from.2) {
         return None;

@@ -1,20 +1,22 @@
 //! `no-slant`
 
 use crate::beds::{Bed, Gaiting, RowDone};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "no-slant",
-    severity: Severity::Warning,
-    summary: "The beds are racked between two rows, and no needle passes a stitch of the other bed, so nothing slants.",
-    why: "A stitch slants when its needle is carried past a working needle of the other bed. A needle that passes only \
-          empty places comes to lie as straight as before, and the fabric stays flat where a pattern was meant.",
-    source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, p. 221, rule 9: an inclined stitch needs a working needle \
-             to be passed",
-    bad: "in work front every 3 over L6-R6, back every 3 over L5-R6
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "no-slant",
+        severity: Severity::Warning,
+        summary: "The beds are racked between two rows, and no needle passes a stitch of the other bed, so nothing slants.",
+        why: "A stitch slants when its needle is carried past a working needle of the other bed. A needle that passes only \
+              empty places comes to lie as straight as before, and the fabric stays flat where a pattern was meant.",
+        source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, p. 221, rule 9: an inclined stitch needs a working needle \
+                 to be passed",
+        bad: "in work front every 3 over L6-R6, back every 3 over L5-R6
 thread slate
 cast on zigzag
 row both knit
@@ -23,7 +25,7 @@ row both knit
 rack to centre
 row both knit
 bind off both",
-    good: "in work front every 3 over L6-R6, back every 3 over L6-R5
+        good: "in work front every 3 over L6-R6, back every 3 over L6-R5
 thread slate
 cast on zigzag
 row both knit
@@ -32,6 +34,7 @@ row both knit
 rack to centre
 row both knit
 bind off both",
+    },
     looks_at: &[LooksAt::Row(row)],
 };
 

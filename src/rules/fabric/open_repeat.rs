@@ -1,38 +1,11 @@
 //! `open-repeat`
 
-use crate::beds::{Bed, Gaiting, State};
-use crate::finding::{Finding, Severity};
-use crate::rules::{LooksAt, Rule, Use};
+use crate::beds::{Bed, State};
+use crate::finding::Finding;
+use crate::rules::{LooksAt, Use, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "open-repeat",
-    severity: Severity::Error,
-    summary: "A repeat ends with the beds so that it cannot begin again.",
-    why: "What is worked more than once must end as it began: the same beds carry stitches, and they stand to each \
-          other in the same way. Else the second pass is not the first one again.",
-    source: "follows from the meaning of a repeat",
-    bad: "in work front L3-R3, back L3-R3
-thread slate
-cast on wound front
-gaiting opposite
-repeat 2 times {
-    row front knit, loosened 1
-    transfer front to back
-}
-bind off back",
-    good: "in work front L3-R3, back L3-R3
-thread slate
-cast on wound front
-gaiting opposite
-repeat 2 times {
-    row front knit, loosened 1
-    transfer front to back
-    row back knit, loosened 1
-    transfer back to front
-}
-bind off front",
-    looks_at: &[LooksAt::FirstPass(first_pass)],
-};
+pub(crate) static RULE: Watch =
+    Watch { rule: &crate::plan::rules::OPEN_REPEAT, looks_at: &[LooksAt::FirstPass(first_pass)] };
 
 fn first_pass(at: &Use<'_>) -> Option<Finding> {
     if at.repeat.times < 2 || at.repeat.stitch.as_ref().is_some_and(|stitch| stitch.from != stitch.to) {
@@ -42,8 +15,7 @@ fn first_pass(at: &Use<'_>) -> Option<Finding> {
     let why = if before != after {
         format!("It begins with stitches on {before} and ends with stitches on {after}.")
     } else if at.before.gaiting != at.after.gaiting {
-        let (before, after) = (gaiting(at.before), gaiting(at.after));
-        format!("It begins with gaiting {before} and ends with gaiting {after}.")
+        format!("It begins with gaiting `{}` and ends with gaiting `{}`.", at.before.gaiting, at.after.gaiting)
     } else {
         return None;
     };
@@ -63,12 +35,5 @@ fn carrying(state: &State) -> &'static str {
         (true, false) => "the front bed only",
         (false, true) => "the back bed only",
         (false, false) => "neither bed",
-    }
-}
-
-fn gaiting(state: &State) -> &'static str {
-    match state.gaiting {
-        Gaiting::Between => "`between`",
-        Gaiting::Opposite => "`opposite`",
     }
 }

@@ -1,32 +1,12 @@
 //! `ragged-repeat`
 
 use crate::beds::{Bed, Ragged};
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "ragged-repeat",
-    severity: Severity::Error,
-    summary: "A repeat does not go into its width, or its rows, a whole number of times.",
-    why: "The last repeat would be cut off: the pattern does not meet at the seam, and a second piece does not match \
-          the first.",
-    source: "follows from the numbers of the pattern",
-    bad: "in work front L5-R5
-thread slate
-cast on wound front
-row front slip on \"|..\", knit elsewhere
-row front knit
-bind off front",
-    good: "in work front L6-R6
-thread slate
-cast on wound front
-row front slip on \"|..\", knit elsewhere
-row front knit
-bind off front",
-    looks_at: &[LooksAt::Unfit(unfit)],
-};
+pub(crate) static RULE: Watch = Watch { rule: &crate::plan::rules::RAGGED_REPEAT, looks_at: &[LooksAt::Unfit(unfit)] };
 
 fn unfit(moment: &Moment<'_>, bed: Bed, ragged: Ragged) -> Option<Finding> {
     let (width, tile) = (ragged.width, ragged.tile.max(1));

@@ -1,18 +1,20 @@
 //! `size-left-changed`
 
 use crate::beds::Bed;
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::rules::words::size;
-use crate::rules::{LooksAt, Rule, Use};
+use crate::rules::{LooksAt, Use, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "size-left-changed",
-    severity: Severity::Warning,
-    summary: "A stitch definition changes the stitch size and does not give it back.",
-    why: "Whoever works a stitch does not see the size change inside it. If the size stays changed, everything after \
-          it is too hard or too slack, and two pieces do not match.",
-    source: "common practice, no source",
-    bad: "stitch ridge on both {
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "size-left-changed",
+        severity: Severity::Warning,
+        summary: "A stitch definition changes the stitch size and does not give it back.",
+        why: "Whoever works a stitch does not see the size change inside it. If the size stays changed, everything after \
+              it is too hard or too slack, and two pieces do not match.",
+        source: "common practice, no source",
+        bad: "stitch ridge on both {
     stitch size 7
     row both knit
 }
@@ -24,7 +26,7 @@ piece \"Example\" {
     work ridge
     bind off both
 }",
-    good: "stitch ridge on both {
+        good: "stitch ridge on both {
     row both knit, size 7
 }
 piece \"Example\" {
@@ -35,6 +37,7 @@ piece \"Example\" {
     work ridge
     bind off both
 }",
+    },
     looks_at: &[LooksAt::FirstPass(first_pass)],
 };
 

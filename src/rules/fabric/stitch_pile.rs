@@ -1,21 +1,23 @@
 //! `stitch-pile`
 
 use crate::beds::{Both, Carried, Handled, NeedleSet};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, needles};
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "stitch-pile",
-    severity: Severity::Warning,
-    summary: "More loops are laid together on one needle than a hook holds.",
-    why: "The next row draws one loop through all that lies on the needle. When the hook is full the carriage goes \
-          stiff, and loops jump off or break; the fabric has a knot there.",
-    source: "the machine's profile (`most tucks`), as for tucks; without it 4, after D. J. Spencer, Knitting \
-             Technology, 3rd ed., 2001, p. 96: up to four successive tucks in normal conditions. That a hook holds as \
-             many stitches laid together, and three in any case, is common practice, no source",
-    bad: "in work front L8-R8
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "stitch-pile",
+        severity: Severity::Warning,
+        summary: "More loops are laid together on one needle than a hook holds.",
+        why: "The next row draws one loop through all that lies on the needle. When the hook is full the carriage goes \
+              stiff, and loops jump off or break; the fabric has a knot there.",
+        source: "the machine's profile (`most tucks`), as for tucks; without it 4, after D. J. Spencer, Knitting \
+                 Technology, 3rd ed., 2001, p. 96: up to four successive tucks in normal conditions. That a hook holds as \
+                 many stitches laid together, and three in any case, is common practice, no source",
+        bad: "in work front L8-R8
 thread slate
 cast on wound front
 rows 2 front knit
@@ -26,7 +28,7 @@ move front L2 2 left, joining
 out of work front empty
 rows 2 front knit
 bind off front",
-    good: "in work front L8-R8
+        good: "in work front L8-R8
 thread slate
 cast on wound front
 rows 2 front knit
@@ -35,6 +37,7 @@ move front L3 1 left, joining
 out of work front empty
 rows 2 front knit
 bind off front",
+    },
     looks_at: &[LooksAt::Carried(moved), LooksAt::Handled(decreased)],
 };
 

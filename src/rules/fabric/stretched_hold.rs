@@ -1,28 +1,30 @@
 //! `stretched-hold`
 
 use crate::beds::{Bed, NeedleSet, RowDone};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, on_bed};
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "stretched-hold",
-    severity: Severity::Warning,
-    summary: "A single stitch slips or is held for many rows while both its neighbours knit on.",
-    why: "A stitch that is not knitted is drawn up through every row that its neighbours knit. It gets tight, puckers \
-          the fabric, will not clear when it is knitted at last, or breaks. A whole group that waits is not pulled so: \
-          only a needle that waits alone is judged.",
-    source: "the machine's profile (`longest wait`); without it 8 rows (common practice, no source). That a held loop \
-             stretches to the course where its needle next knits: D. J. Spencer, Knitting Technology, 3rd ed., 2001, ch. 9",
-    bad: "in work front L4-R4
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "stretched-hold",
+        severity: Severity::Warning,
+        summary: "A single stitch slips or is held for many rows while both its neighbours knit on.",
+        why: "A stitch that is not knitted is drawn up through every row that its neighbours knit. It gets tight, puckers \
+              the fabric, will not clear when it is knitted at last, or breaks. A whole group that waits is not pulled so: \
+              only a needle that waits alone is judged.",
+        source: "the machine's profile (`longest wait`); without it 8 rows (common practice, no source). That a held loop \
+                 stretches to the course where its needle next knits: D. J. Spencer, Knitting Technology, 3rd ed., 2001, ch. 9",
+        bad: "in work front L4-R4
 thread slate
 cast on wound front
 row front knit
 rows 9 front slip on R1, knit elsewhere
 row front knit
 bind off front",
-    good: "in work front L4-R4
+        good: "in work front L4-R4
 thread slate
 cast on wound front
 row front knit
@@ -31,6 +33,7 @@ row front knit
 rows 4 front slip on R1, knit elsewhere
 row front knit
 bind off front",
+    },
     looks_at: &[LooksAt::Row(row)],
 };
 

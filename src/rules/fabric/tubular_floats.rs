@@ -1,30 +1,33 @@
 //! `tubular-floats`
 
 use crate::beds::RowDone;
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "tubular-floats",
-    severity: Severity::Warning,
-    summary: "An odd number of tubular rows follows a zigzag cast-on, so the two sides of the hem are not alike.",
-    why: "Tubular rows knit the two beds in turn. After an odd number one bed has a row less: its side of the hem shows \
-          small floats, and the carriage stands on the other side than after an even number.",
-    source: "common practice, no source",
-    bad: "in work front L3-R3, back L3-R2
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "tubular-floats",
+        severity: Severity::Warning,
+        summary: "An odd number of tubular rows follows a zigzag cast-on, so the two sides of the hem are not alike.",
+        why: "Tubular rows knit the two beds in turn. After an odd number one bed has a row less: its side of the hem shows \
+              small floats, and the carriage stands on the other side than after an even number.",
+        source: "common practice, no source",
+        bad: "in work front L3-R3, back L3-R2
 thread slate
 cast on zigzag
 tubular 3 rows
 rows 2 both knit
 bind off both",
-    good: "in work front L3-R3, back L3-R2
+        good: "in work front L3-R3, back L3-R2
 thread slate
 cast on zigzag
 tubular 2 rows
 rows 2 both knit
 bind off both",
+    },
     looks_at: &[LooksAt::Row(row)],
 };
 

@@ -1,31 +1,34 @@
 //! `tuck-pile`
 
 use crate::beds::{Both, RowDone};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, needles};
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "tuck-pile",
-    severity: Severity::Error,
-    summary: "A needle takes more tucks than the machine allows before it is knitted.",
-    why: "Every tuck leaves one more loop in the hook. When the hook is full the carriage goes stiff and jams, or the \
-          loops jump off; thick yarn fills it sooner.",
-    source: "the machine's profile (`most tucks`); without it 4, after D. J. Spencer, Knitting Technology, 3rd ed., \
-             2001, p. 96: up to four successive tucks in normal conditions",
-    bad: "in work front L3-R3, back L3-R2
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "tuck-pile",
+        severity: Severity::Error,
+        summary: "A needle takes more tucks than the machine allows before it is knitted.",
+        why: "Every tuck leaves one more loop in the hook. When the hook is full the carriage goes stiff and jams, or the \
+              loops jump off; thick yarn fills it sooner.",
+        source: "the machine's profile (`most tucks`); without it 4, after D. J. Spencer, Knitting Technology, 3rd ed., \
+                 2001, p. 96: up to four successive tucks in normal conditions",
+        bad: "in work front L3-R3, back L3-R2
 thread slate
 cast on zigzag
 rows 5 front knit, back tuck
 row both knit
 bind off both",
-    good: "in work front L3-R3, back L3-R2
+        good: "in work front L3-R3, back L3-R2
 thread slate
 cast on zigzag
 rows 4 front knit, back tuck
 row both knit
 bind off both",
+    },
     looks_at: &[LooksAt::Row(row)],
 };
 

@@ -1,32 +1,35 @@
 //! `unsupported-tuck`
 
 use crate::beds::{Bed, Both, Gaiting, Needle, NeedleSet, RowDone, Side};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::needles;
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "unsupported-tuck",
-    severity: Severity::Warning,
-    summary: "A needle tucks and no needle beside it in the yarn's path knits.",
-    why: "A tuck only lies in the hook. The stitch that the next needle knits ties the yarn down on both sides of it; \
-          where the yarn goes from tuck to tuck, or floats away from it, the loop springs out of the hook.",
-    source: "common practice, no source",
-    bad: "in work front L4-R4, back L4-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "unsupported-tuck",
+        severity: Severity::Warning,
+        summary: "A needle tucks and no needle beside it in the yarn's path knits.",
+        why: "A tuck only lies in the hook. The stitch that the next needle knits ties the yarn down on both sides of it; \
+              where the yarn goes from tuck to tuck, or floats away from it, the loop springs out of the hook.",
+        source: "common practice, no source",
+        bad: "in work front L4-R4, back L4-R3
 thread slate
 cast on zigzag
 row both knit
 row both tuck
 row both knit
 bind off both",
-    good: "in work front L4-R4, back L4-R3
+        good: "in work front L4-R4, back L4-R3
 thread slate
 cast on zigzag
 row both knit
 row front knit, back tuck
 row both knit
 bind off both",
+    },
     looks_at: &[LooksAt::Row(row)],
 };
 
@@ -75,7 +78,7 @@ fn surely_supported(moment: &Moment<'_>, row: &RowDone, bed: Bed) -> NeedleSet {
     let (state, other) = (moment.state, bed.other());
     let knit = row.knit[bed];
     // Needles of the other bed, by the needles of this one that they face, or stand half a pitch beside.
-    let by = state.facing_shift(moment.machine, other);
+    let by = state.standing().facing_shift(moment.machine, other);
     let (knits, acts) = (row.knit[other].shifted(by), row.acting(other).shifted(by));
     match state.gaiting {
         Gaiting::Between => {

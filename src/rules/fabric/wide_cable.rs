@@ -1,32 +1,35 @@
 //! `wide-cable`
 
 use crate::beds::{Carried, Operation};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "wide-cable",
-    severity: Severity::Warning,
-    summary: "A crossing takes its stitches over more needles than they usually reach.",
-    why: "The stitches of a crossing are stretched across the ones they pass. Beyond three over three they seldom reach: \
-          the tools pull, stitches strain or snap, and the next row is too tight to knit.",
-    source: "the machine's profile (`widest cross`); without it 3 stitches (common practice, no source)",
-    bad: "in work front L6-R6
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "wide-cable",
+        severity: Severity::Warning,
+        summary: "A crossing takes its stitches over more needles than they usually reach.",
+        why: "The stitches of a crossing are stretched across the ones they pass. Beyond three over three they seldom reach: \
+              the tools pull, stitches strain or snap, and the next row is too tight to knit.",
+        source: "the machine's profile (`widest cross`); without it 3 stitches (common practice, no source)",
+        bad: "in work front L6-R6
 thread slate
 cast on wound front
 row front knit, loosened 2
 cross front L4-L1 over R1-R4
 row front knit
 bind off front",
-    good: "in work front L6-R6
+        good: "in work front L6-R6
 thread slate
 cast on wound front
 row front knit, loosened 2
 cross front L3-L1 over R1-R3
 row front knit
 bind off front",
+    },
     looks_at: &[LooksAt::Carried(crossed)],
 };
 

@@ -1,20 +1,22 @@
 //! `adjacent-empties`
 
 use crate::beds::{Bed, Both, NeedleSet, RowDone};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::on_bed;
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "adjacent-empties",
-    severity: Severity::Error,
-    summary: "Two empty neighbours of one bed take up the yarn in the same row and share one loop.",
-    why: "Between two neighbours that are both empty nothing ties the yarn down: they share one slack loop, and \
-          neither becomes a stitch. Empty needles come back one at a time, with a stitch between them.",
-    source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, section 15.2.1: two adjacent empty needles that \
-             restart in the same course are insecure",
-    bad: "in work front L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "adjacent-empties",
+        severity: Severity::Error,
+        summary: "Two empty neighbours of one bed take up the yarn in the same row and share one loop.",
+        why: "Between two neighbours that are both empty nothing ties the yarn down: they share one slack loop, and \
+              neither becomes a stitch. Empty needles come back one at a time, with a stitch between them.",
+        source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, section 15.2.1: two adjacent empty needles that \
+                 restart in the same course are insecure",
+        bad: "in work front L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
@@ -23,7 +25,7 @@ move front R1 1 right, joining
 row front knit, new loops
 row front knit
 bind off front",
-    good: "in work front L3-R3
+        good: "in work front L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
@@ -31,6 +33,7 @@ move front L1 1 left, joining
 row front knit, new loops
 row front knit
 bind off front",
+    },
     looks_at: &[LooksAt::Row(row)],
 };
 

@@ -1,25 +1,27 @@
 //! `cast-on-shares-a-loop`
 
 use crate::beds::{Bed, CastOn, Handled, Needle, NeedleSet, Operation, Side};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::on_bed;
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "cast-on-shares-a-loop",
-    severity: Severity::Error,
-    summary: "Two neighbours of one bed take the yarn one after the other in a zigzag cast-on and share one loop.",
-    why: "In a zigzag cast-on the yarn must go from one bed to the other at every step. Where it meets two neighbours \
-          of the same bed in a row, the two get one large loop between them instead of two stitches, and later a hole.",
-    source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, p. 68: a 2x2 rib cannot be started on empty needles \
-             in its own set-out; one bed is racked by one needle for the set-up course and racked back after it",
-    bad: "in work front \".||\" over L3-R3, back \"|.|\" over L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "cast-on-shares-a-loop",
+        severity: Severity::Error,
+        summary: "Two neighbours of one bed take the yarn one after the other in a zigzag cast-on and share one loop.",
+        why: "In a zigzag cast-on the yarn must go from one bed to the other at every step. Where it meets two neighbours \
+              of the same bed in a row, the two get one large loop between them instead of two stitches, and later a hole.",
+        source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, p. 68: a 2x2 rib cannot be started on empty needles \
+                 in its own set-out; one bed is racked by one needle for the set-up course and racked back after it",
+        bad: "in work front \".||\" over L3-R3, back \"|.|\" over L3-R3
 thread slate
 cast on zigzag
 row both knit
 bind off both",
-    good: "in work front \".||\" over L3-R3, back \"|.|\" over L3-R3
+        good: "in work front \".||\" over L3-R3, back \"|.|\" over L3-R3
 thread slate
 rack 1 left
 cast on zigzag
@@ -27,6 +29,7 @@ tubular 2 rows
 rack to centre
 row both knit
 bind off both",
+    },
     looks_at: &[LooksAt::Handled(cast_on)],
 };
 

@@ -1,20 +1,22 @@
 //! `doubled-stitch`
 
 use crate::beds::{Carried, Handled};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, needles, on_bed};
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "doubled-stitch",
-    severity: Severity::Error,
-    summary: "A stitch comes to lie on another one and the pattern does not say that it should.",
-    why: "Two stitches on one needle knit together as one: the count is short by one, there is a lump, and with \
-          many the carriage may jam. Where it is meant, as in a decrease or when a rib is closed to one bed, the \
-          word `joining` says so.",
-    source: "common practice, no source",
-    bad: "in work front L3-R3, back L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "doubled-stitch",
+        severity: Severity::Error,
+        summary: "A stitch comes to lie on another one and the pattern does not say that it should.",
+        why: "Two stitches on one needle knit together as one: the count is short by one, there is a lump, and with \
+              many the carriage may jam. Where it is meant, as in a decrease or when a rib is closed to one bed, the \
+              word `joining` says so.",
+        source: "common practice, no source",
+        bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 cast on wound back
@@ -23,7 +25,7 @@ gaiting opposite
 transfer back to front
 out of work back
 bind off front",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 cast on wound back
@@ -32,6 +34,7 @@ gaiting opposite
 transfer back to front, joining
 out of work back
 bind off front",
+    },
     looks_at: &[LooksAt::Carried(moved), LooksAt::Handled(handled)],
 };
 

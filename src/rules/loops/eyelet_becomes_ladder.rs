@@ -1,20 +1,22 @@
 //! `eyelet-becomes-ladder`
 
 use crate::beds::{Bed, Carried, NeedleSet, Operation, RowDone};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{is_are, on_bed};
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "eyelet-becomes-ladder",
-    severity: Severity::Warning,
-    summary: "A needle emptied in the middle of the fabric goes out of work where an eyelet seems to be meant.",
-    why: "An eyelet closes because its empty needle stays in work and takes up the yarn in the next two rows. A needle \
-          that is pushed out of work takes up nothing: the hole runs on upward as a ladder until it is brought back.",
-    source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, section 15.2.1: an emptied needle that knits on forms a \
-             loop at once and a stitch at its second knitting",
-    bad: "in work front L4-R4
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "eyelet-becomes-ladder",
+        severity: Severity::Warning,
+        summary: "A needle emptied in the middle of the fabric goes out of work where an eyelet seems to be meant.",
+        why: "An eyelet closes because its empty needle stays in work and takes up the yarn in the next two rows. A needle \
+              that is pushed out of work takes up nothing: the hole runs on upward as a ladder until it is brought back.",
+        source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, section 15.2.1: an emptied needle that knits on forms a \
+                 loop at once and a stitch at its second knitting",
+        bad: "in work front L4-R4
 thread slate
 cast on wound front
 row front knit, loosened 1
@@ -22,7 +24,7 @@ move front L1 1 left, joining, emptied go out of work
 row front knit, new loops
 row front knit
 bind off front",
-    good: "in work front L4-R4
+        good: "in work front L4-R4
 thread slate
 cast on wound front
 row front knit, loosened 1
@@ -30,6 +32,7 @@ move front L1 1 left, joining, emptied stay in work
 row front knit, new loops
 row front knit
 bind off front",
+    },
     looks_at: &[LooksAt::Carried(carried), LooksAt::Row(row)],
 };
 

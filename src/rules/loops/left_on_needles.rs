@@ -1,28 +1,31 @@
 //! `left-on-needles`
 
 use crate::beds::{Both, State};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::rules::words::{count, needles};
-use crate::rules::{LooksAt, PieceDone, Rule};
+use crate::rules::{LooksAt, PieceDone, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "left-on-needles",
-    severity: Severity::Error,
-    summary: "The piece ends and stitches are still on the needles.",
-    why: "A stitch that is neither bound off nor taken onto waste yarn runs down as soon as the piece leaves the \
-          machine: a knitted fabric unravels from the end that was knitted last.",
-    source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, ch. 7: weft knits unravel from the end knitted last \
-             unless it is locked",
-    bad: "in work front L3-R3, back L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "left-on-needles",
+        severity: Severity::Error,
+        summary: "The piece ends and stitches are still on the needles.",
+        why: "A stitch that is neither bound off nor taken onto waste yarn runs down as soon as the piece leaves the \
+              machine: a knitted fabric unravels from the end that was knitted last.",
+        source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, ch. 7: weft knits unravel from the end knitted last \
+                 unless it is locked",
+        bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag
 row both knit
 bind off front",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag
 row both knit
 bind off both",
+    },
     looks_at: &[LooksAt::PieceEnd(end)],
 };
 

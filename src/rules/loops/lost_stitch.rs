@@ -1,32 +1,35 @@
 //! `lost-stitch`
 
 use crate::beds::{Both, Carried, NeedlesPut};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, is_are, needles, on_bed, steps, written};
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "lost-stitch",
-    severity: Severity::Error,
-    summary: "A stitch is moved to where no needle takes it, or its needle is put out of work.",
-    why: "A stitch that no working needle holds slips off or is stretched until it breaks, and the column below it \
-          runs down. On the machine this is seen rows later, on the floor.",
-    source: "common practice, no source",
-    bad: "in work front L3-R3, back L3-R2
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "lost-stitch",
+        severity: Severity::Error,
+        summary: "A stitch is moved to where no needle takes it, or its needle is put out of work.",
+        why: "A stitch that no working needle holds slips off or is stretched until it breaks, and the column below it \
+              runs down. On the machine this is seen rows later, on the floor.",
+        source: "common practice, no source",
+        bad: "in work front L3-R3, back L3-R2
 thread slate
 cast on wound front
 row front knit, loosened 1
 gaiting opposite
 transfer front to back
 bind off back",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
 gaiting opposite
 transfer front to back
 bind off back",
+    },
     looks_at: &[LooksAt::Carried(moved), LooksAt::Needles(put)],
 };
 

@@ -1,29 +1,32 @@
 //! `no-needle-found`
 
 use crate::beds::{Bed, Both, Handled, Operation};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::written;
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "no-needle-found",
-    severity: Severity::Error,
-    summary: "A cast-on finds no needle in work, or a bind-off no stitch: it does nothing at all.",
-    why: "A cast-on that reaches no needle leaves the beds bare, and every row after it knits on nothing. A bind-off \
-          that finds no stitch leaves the fabric open: its stitches are on the other bed, or were lost before. Most \
-          often the wrong bed is named.",
-    source: "follows from the state of the beds",
-    bad: "in work front L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "no-needle-found",
+        severity: Severity::Error,
+        summary: "A cast-on finds no needle in work, or a bind-off no stitch: it does nothing at all.",
+        why: "A cast-on that reaches no needle leaves the beds bare, and every row after it knits on nothing. A bind-off \
+              that finds no stitch leaves the fabric open: its stitches are on the other bed, or were lost before. Most \
+              often the wrong bed is named.",
+        source: "follows from the state of the beds",
+        bad: "in work front L3-R3
 thread slate
 cast on wound back
 row front knit
 bind off front",
-    good: "in work front L3-R3
+        good: "in work front L3-R3
 thread slate
 cast on wound front
 row front knit
 bind off front",
+    },
     looks_at: &[LooksAt::Handled(handled)],
 };
 

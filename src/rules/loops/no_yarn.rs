@@ -1,23 +1,26 @@
 //! `no-yarn`
 
 use crate::beds::{Handled, RowDone};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "no-yarn",
-    severity: Severity::Error,
-    summary: "The carriage passes and no yarn is threaded.",
-    why: "A carriage that passes without yarn knits every stitch off its needle: the whole piece lies on the floor.",
-    source: "common practice, no source",
-    bad: "in work front L3-R3, back L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "no-yarn",
+        severity: Severity::Error,
+        summary: "The carriage passes and no yarn is threaded.",
+        why: "A carriage that passes without yarn knits every stitch off its needle: the whole piece lies on the floor.",
+        source: "common practice, no source",
+        bad: "in work front L3-R3, back L3-R3
 cast on zigzag
 bind off both",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag
 bind off both",
+    },
     looks_at: &[LooksAt::Row(row), LooksAt::Handled(handled)],
 };
 

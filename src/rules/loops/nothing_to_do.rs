@@ -4,19 +4,21 @@ use super::refused_decrease;
 use crate::beds::{
     Action, Bed, BedWork, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, Pick, RowDone, State,
 };
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, is_are, needles, on_bed, written};
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "nothing-to-do",
-    severity: Severity::Warning,
-    summary: "A line asks needles for something they cannot give, or changes nothing.",
-    why: "A line that does nothing usually means that the beds are not as its writer thought: a stitch was moved \
-          earlier, a needle is out of work, or the wrong bed is named.",
-    source: "follows from the state of the beds",
-    bad: "in work front L3-R3, back L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "nothing-to-do",
+        severity: Severity::Warning,
+        summary: "A line asks needles for something they cannot give, or changes nothing.",
+        why: "A line that does nothing usually means that the beds are not as its writer thought: a stitch was moved \
+              earlier, a needle is out of work, or the wrong bed is named.",
+        source: "follows from the state of the beds",
+        bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
@@ -24,13 +26,14 @@ gaiting opposite
 transfer front to back
 transfer front to back
 bind off back",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
 gaiting opposite
 transfer front to back
 bind off back",
+    },
     looks_at: &[LooksAt::Row(row), LooksAt::Carried(carried), LooksAt::Handled(handled), LooksAt::Needles(put)],
 };
 

@@ -1,19 +1,21 @@
 //! `odd-last-needle`
 
 use crate::beds::{Carried, NeedleSet, Operation};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "odd-last-needle",
-    severity: Severity::Warning,
-    summary: "Every second stitch of an even number is transferred, so the two edges end on different beds.",
-    why: "When every second stitch goes to the other bed, an even number leaves one edge stitch on the front bed and \
-          the other on the back bed. One edge then rolls the other way, and a seam does not match.",
-    source: "common practice, no source",
-    bad: "in work front L3-R3, back every 2 over L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "odd-last-needle",
+        severity: Severity::Warning,
+        summary: "Every second stitch of an even number is transferred, so the two edges end on different beds.",
+        why: "When every second stitch goes to the other bed, an even number leaves one edge stitch on the front bed and \
+              the other on the back bed. One edge then rolls the other way, and a seam does not match.",
+        source: "common practice, no source",
+        bad: "in work front L3-R3, back every 2 over L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
@@ -22,7 +24,7 @@ transfer front every 2 to back
 out of work front empty
 row both knit
 bind off both",
-    good: "in work front L3-R4, back every 2 over L2-R3
+        good: "in work front L3-R4, back every 2 over L2-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
@@ -31,6 +33,7 @@ transfer front every 2 over L2-R3 to back
 out of work front empty
 row both knit
 bind off both",
+    },
     looks_at: &[LooksAt::Carried(moved)],
 };
 

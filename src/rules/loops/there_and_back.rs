@@ -1,19 +1,21 @@
 //! `there-and-back`
 
 use crate::beds::Carried;
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, on_bed};
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "there-and-back",
-    severity: Severity::Warning,
-    summary: "Stitches go straight back to the needles they came from, with nothing knitted in between.",
-    why: "Two moves that undo each other leave the beds as they were, and stretch every stitch twice. Most often a row \
-          between them was left out, or a step of racking.",
-    source: "follows from the state of the beds",
-    bad: "in work front L3-R3, back L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "there-and-back",
+        severity: Severity::Warning,
+        summary: "Stitches go straight back to the needles they came from, with nothing knitted in between.",
+        why: "Two moves that undo each other leave the beds as they were, and stretch every stitch twice. Most often a row \
+              between them was left out, or a step of racking.",
+        source: "follows from the state of the beds",
+        bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
@@ -22,7 +24,7 @@ transfer front to back
 transfer back to front
 row front knit
 bind off front",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
@@ -32,6 +34,7 @@ row back knit, loosened 1
 transfer back to front
 row front knit
 bind off front",
+    },
     looks_at: &[LooksAt::Carried(carried)],
 };
 

@@ -1,33 +1,36 @@
 //! `tight-transfer`
 
 use crate::beds::Carried;
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, is_are, on_bed, size};
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "tight-transfer",
-    severity: Severity::Warning,
-    summary: "Stitches go from bed to bed and the row that made them was not loosened.",
-    why: "A stitch must stretch from one bed to the other while it is transferred. If it is too small it slips off \
-          the tool or tears; so the row before a transfer is knitted a little larger. If neighbours are then caught \
-          in pairs the size was too large, and if stitches drop it was still too small.",
-    source: "common practice, no source",
-    bad: "in work front L3-R3, back L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "tight-transfer",
+        severity: Severity::Warning,
+        summary: "Stitches go from bed to bed and the row that made them was not loosened.",
+        why: "A stitch must stretch from one bed to the other while it is transferred. If it is too small it slips off \
+              the tool or tears; so the row before a transfer is knitted a little larger. If neighbours are then caught \
+              in pairs the size was too large, and if stitches drop it was still too small.",
+        source: "common practice, no source",
+        bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 row front knit
 gaiting opposite
 transfer front to back
 bind off back",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
 gaiting opposite
 transfer front to back
 bind off back",
+    },
     looks_at: &[LooksAt::Carried(moved)],
 };
 

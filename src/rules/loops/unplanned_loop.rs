@@ -1,27 +1,29 @@
 //! `unplanned-loop`
 
 use crate::beds::RowDone;
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::needles;
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "unplanned-loop",
-    severity: Severity::Error,
-    summary: "An empty needle in work would catch the yarn and begin a stitch that nobody asked for.",
-    why: "A needle that is empty but still in work takes the yarn when the carriage passes. One row later there is an \
-          extra stitch, and a column of holes below it; after a decrease the decrease is undone.",
-    source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, section 15.2.1: an emptied needle first forms a \
-             tuck-like loop, and a stitch only at its second knitting",
-    bad: "in work front L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "unplanned-loop",
+        severity: Severity::Error,
+        summary: "An empty needle in work would catch the yarn and begin a stitch that nobody asked for.",
+        why: "A needle that is empty but still in work takes the yarn when the carriage passes. One row later there is an \
+              extra stitch, and a column of holes below it; after a decrease the decrease is undone.",
+        source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, section 15.2.1: an emptied needle first forms a \
+                 tuck-like loop, and a stitch only at its second knitting",
+        bad: "in work front L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
 move front L3 1 right, joining
 row front knit
 bind off front",
-    good: "in work front L3-R3
+        good: "in work front L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
@@ -29,6 +31,7 @@ move front L3 1 right, joining
 out of work front L3
 row front knit
 bind off front",
+    },
     looks_at: &[LooksAt::Row(row)],
 };
 

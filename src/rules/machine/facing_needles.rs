@@ -1,20 +1,22 @@
 //! `facing-needles`
 
 use crate::beds::{Bed, Both, Gaiting, Handled, NeedleSet, RowDone};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, is_are, racking, written};
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "facing-needles",
-    severity: Severity::Error,
-    summary: "Two needles that stand face to face both move in one row and strike each other.",
-    why: "At opposite gaiting the needles of the two beds point at each other. If both of a facing pair come forward \
-          in one pass, their hooks strike: needles bend and the carriage jams.",
-    source: "a facing pair is never selected together at interlock gaiting: D. J. Spencer, Knitting Technology, 3rd \
-             ed., 2001, ch. 7",
-    bad: "in work front L3-R3, back L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "facing-needles",
+        severity: Severity::Error,
+        summary: "Two needles that stand face to face both move in one row and strike each other.",
+        why: "At opposite gaiting the needles of the two beds point at each other. If both of a facing pair come forward \
+              in one pass, their hooks strike: needles bend and the carriage jams.",
+        source: "a facing pair is never selected together at interlock gaiting: D. J. Spencer, Knitting Technology, 3rd \
+                 ed., 2001, ch. 7",
+        bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 cast on wound back
@@ -22,13 +24,14 @@ gaiting opposite
 row both knit
 gaiting between
 bind off both",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 cast on wound back
 gaiting between
 row both knit
 bind off both",
+    },
     looks_at: &[LooksAt::Row(row), LooksAt::Handled(cast_on)],
 };
 

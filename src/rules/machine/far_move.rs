@@ -1,26 +1,28 @@
 //! `far-move`
 
 use crate::beds::{Bed, Both, Carried, Handled, NeedleSet, Operation};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, written};
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "far-move",
-    severity: Severity::Warning,
-    summary: "Stitches are carried by hand over more needles than their loops reach.",
-    why: "A loop reaches a few needles and no more. Drawn farther it strains and snaps, pulls its neighbours \
-          tight, and the tool hardly gets there. A number that large is most often a slip of the pen.",
-    source: "the machine's profile (`widest cross`); without it 3 needles (common practice, no source)",
-    bad: "in work front L8-R8
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "far-move",
+        severity: Severity::Warning,
+        summary: "Stitches are carried by hand over more needles than their loops reach.",
+        why: "A loop reaches a few needles and no more. Drawn farther it strains and snaps, pulls its neighbours \
+              tight, and the tool hardly gets there. A number that large is most often a slip of the pen.",
+        source: "the machine's profile (`widest cross`); without it 3 needles (common practice, no source)",
+        bad: "in work front L8-R8
 thread slate
 cast on wound front
 rows 2 front knit
 decrease front 4 at left
 rows 2 front knit
 bind off front",
-    good: "in work front L8-R8
+        good: "in work front L8-R8
 thread slate
 cast on wound front
 rows 2 front knit
@@ -28,6 +30,7 @@ bind off front L8-L5
 out of work front L8-L5
 rows 2 front knit
 bind off front",
+    },
     looks_at: &[LooksAt::Carried(moved), LooksAt::Handled(shaped)],
 };
 

@@ -1,19 +1,21 @@
 //! `needle-in-the-way`
 
 use crate::beds::{Bed, Both, Gaiting, Handled, NeedleSet, RowDone};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "needle-in-the-way",
-    severity: Severity::Error,
-    summary: "A held needle stands forward, face to face with a needle of the other bed that works.",
-    why: "A held needle stays far forward in its bed, across the gap. At opposite gaiting the needle that faces it comes \
-          forward into it: hooks catch, needles bend and the carriage jams.",
-    source: "common practice, no source",
-    bad: "in work front L3-R3, back L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "needle-in-the-way",
+        severity: Severity::Error,
+        summary: "A held needle stands forward, face to face with a needle of the other bed that works.",
+        why: "A held needle stays far forward in its bed, across the gap. At opposite gaiting the needle that faces it comes \
+              forward into it: hooks catch, needles bend and the carriage jams.",
+        source: "common practice, no source",
+        bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 cast on wound back
@@ -24,7 +26,7 @@ release front
 gaiting between
 row both knit
 bind off both",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 cast on wound back
@@ -34,6 +36,7 @@ row back knit
 release front
 row both knit
 bind off both",
+    },
     looks_at: &[LooksAt::Row(row), LooksAt::Handled(cast_on)],
 };
 

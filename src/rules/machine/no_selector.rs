@@ -1,19 +1,21 @@
 //! `no-selector`
 
 use crate::beds::{Bed, RowDone};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, on_bed};
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "no-selector",
-    severity: Severity::Warning,
-    summary: "A row picks single needles on a bed that has no selector, so they must be set by hand in every row.",
-    why: "A bed without a selector moves all its needles alike. Picking some of them means pushing each one by hand \
-          before the row, and one forgotten needle is a mistake in the fabric.",
-    source: "the machine's profile (`selectors`)",
-    bad: "machine plain {
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "no-selector",
+        severity: Severity::Warning,
+        summary: "A row picks single needles on a bed that has no selector, so they must be set by hand in every row.",
+        why: "A bed without a selector moves all its needles alike. Picking some of them means pushing each one by hand \
+              before the row, and one forgotten needle is a mistake in the fabric.",
+        source: "the machine's profile (`selectors`)",
+        bad: "machine plain {
     needles 20 each side
     pitch 5 mm
     selectors none
@@ -26,7 +28,7 @@ piece \"Example\" {
     row front knit
     bind off front
 }",
-    good: "machine plain {
+        good: "machine plain {
     needles 20 each side
     pitch 5 mm
     selectors front bed
@@ -39,6 +41,7 @@ piece \"Example\" {
     row front knit
     bind off front
 }",
+    },
     looks_at: &[LooksAt::Row(row)],
 };
 

@@ -1,24 +1,26 @@
 //! `no-way-back`
 
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::rules::words::{count, racking};
-use crate::rules::{LooksAt, PieceDone, Rule};
+use crate::rules::{LooksAt, PieceDone, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "no-way-back",
-    severity: Severity::Warning,
-    summary: "The piece ends with the beds still racked.",
-    why: "A racking that is not taken back crosses the ribs of what follows, and the next piece begins with the wrong \
-          needles facing.",
-    source: "common practice, no source",
-    bad: "in work front L3-R3, back L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "no-way-back",
+        severity: Severity::Warning,
+        summary: "The piece ends with the beds still racked.",
+        why: "A racking that is not taken back crosses the ribs of what follows, and the next piece begins with the wrong \
+              needles facing.",
+        source: "common practice, no source",
+        bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag
 row both knit
 rack 1 right
 row both knit
 bind off both",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag
 row both knit
@@ -26,6 +28,7 @@ rack 1 right
 row both knit
 rack to centre
 bind off both",
+    },
     looks_at: &[LooksAt::PieceEnd(end)],
 };
 

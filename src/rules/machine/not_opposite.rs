@@ -1,30 +1,33 @@
 //! `not-opposite`
 
 use crate::beds::Carried;
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "not-opposite",
-    severity: Severity::Error,
-    summary: "Stitches go from bed to bed and the needles do not stand face to face.",
-    why: "A stitch is passed straight across, from a needle to the one that faces it. At gaiting `between` every \
-          needle faces a gap.",
-    source: "common practice, no source",
-    bad: "in work front L3-R3, back L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "not-opposite",
+        severity: Severity::Error,
+        summary: "Stitches go from bed to bed and the needles do not stand face to face.",
+        why: "A stitch is passed straight across, from a needle to the one that faces it. At gaiting `between` every \
+              needle faces a gap.",
+        source: "common practice, no source",
+        bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
 transfer front to back
 bind off back",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
 row front knit, loosened 1
 gaiting opposite
 transfer front to back
 bind off back",
+    },
     looks_at: &[LooksAt::Carried(moved)],
 };
 

@@ -1,42 +1,12 @@
 //! `off-bed`
 
 use crate::beds::{Both, Handled, NeedleSet};
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, is_are, needles};
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "off-bed",
-    severity: Severity::Error,
-    summary: "A needle is named that the machine does not have.",
-    why: "Needles are counted from the centre, L1 and R1 outward, and there is no zero. A piece that is wider than \
-          the bed cannot be knitted flat on it.",
-    source: "the machine's profile (`needles`)",
-    bad: "machine small {
-    needles 20 each side
-}
-piece \"Example\" {
-    in work front R15-R20
-    thread slate
-    cast on wound front
-    row front knit
-    increase front 1 at right
-    bind off front
-}",
-    good: "machine small {
-    needles 20 each side
-}
-piece \"Example\" {
-    in work front R15-R20
-    thread slate
-    cast on wound front
-    row front knit
-    increase front 1 at left
-    bind off front
-}",
-    looks_at: &[LooksAt::Handled(handled)],
-};
+pub(crate) static RULE: Watch = Watch { rule: &crate::plan::rules::OFF_BED, looks_at: &[LooksAt::Handled(handled)] };
 
 /// An edge that grows past the end. Needles that a line names are looked at when it is read.
 fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {

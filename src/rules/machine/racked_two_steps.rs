@@ -1,20 +1,22 @@
 //! `racked-two-steps`
 
 use crate::beds::{Bed, Setting};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "racked-two-steps",
-    severity: Severity::Warning,
-    summary: "The beds are racked further between two rows than the stitches can follow.",
-    why: "Every loop that runs from bed to bed is stretched by each step. One course between steps lets it settle; \
-          several at once over-stretch it or snap the yarn.",
-    source: "the machine's profile (`racking step`); without it 1, after H. D. Buck, Flat Machine Knitting and \
-             Fabrics, 1921, ch. IV: one course between the steps",
-    bad: "in work front L3-R3, back L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "racked-two-steps",
+        severity: Severity::Warning,
+        summary: "The beds are racked further between two rows than the stitches can follow.",
+        why: "Every loop that runs from bed to bed is stretched by each step. One course between steps lets it settle; \
+              several at once over-stretch it or snap the yarn.",
+        source: "the machine's profile (`racking step`); without it 1, after H. D. Buck, Flat Machine Knitting and \
+                 Fabrics, 1921, ch. IV: one course between the steps",
+        bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag
 rack 1 left
@@ -24,7 +26,7 @@ row both knit
 rack to centre
 row both knit
 bind off both",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag
 rack 1 left
@@ -36,6 +38,7 @@ row both knit
 rack to centre
 row both knit
 bind off both",
+    },
     looks_at: &[LooksAt::Setting(setting)],
 };
 

@@ -1,18 +1,20 @@
 //! `racking-range`
 
 use crate::beds::Setting;
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, racking};
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "racking-range",
-    severity: Severity::Error,
-    summary: "The beds are racked past the end of their travel.",
-    why: "The racking handle stops, and the pattern with it, often many rows after the row that began wrongly.",
-    source: "the machine's profile (`racking`); without it 5 steps to either side (common practice, no source)",
-    bad: "in work front L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "racking-range",
+        severity: Severity::Error,
+        summary: "The beds are racked past the end of their travel.",
+        why: "The racking handle stops, and the pattern with it, often many rows after the row that began wrongly.",
+        source: "the machine's profile (`racking`); without it 5 steps to either side (common practice, no source)",
+        bad: "in work front L3-R3
 thread slate
 cast on wound front
 repeat 6 times {
@@ -25,7 +27,7 @@ repeat 5 times {
 }
 row front knit
 bind off front",
-    good: "in work front L3-R3
+        good: "in work front L3-R3
 thread slate
 cast on wound front
 repeat 5 times {
@@ -38,6 +40,7 @@ repeat 5 times {
 }
 row front knit
 bind off front",
+    },
     looks_at: &[LooksAt::Setting(setting)],
 };
 

@@ -1,19 +1,21 @@
 //! `racking-strain`
 
 use crate::beds::{Bed, Setting};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, on_bed, racking};
-use crate::rules::{LooksAt, Rule, picture};
+use crate::rules::{LooksAt, Watch, picture};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "racking-strain",
-    severity: Severity::Warning,
-    summary: "A stitch made at one racking is still on its needle while the beds are racked far away from there.",
-    why: "The yarn of a row runs from bed to bed. A stitch that waits on its needle while the beds move on is pulled \
-          sideways by every step, though each step by itself is small: it is stretched, and then the yarn snaps.",
-    source: "the machine's profile (`racking slack`); without it 2 (common practice, no source)",
-    bad: "in work front L4-R4, back L4-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "racking-strain",
+        severity: Severity::Warning,
+        summary: "A stitch made at one racking is still on its needle while the beds are racked far away from there.",
+        why: "The yarn of a row runs from bed to bed. A stitch that waits on its needle while the beds move on is pulled \
+              sideways by every step, though each step by itself is small: it is stretched, and then the yarn snaps.",
+        source: "the machine's profile (`racking slack`); without it 2 (common practice, no source)",
+        bad: "in work front L4-R4, back L4-R3
 thread slate
 cast on zigzag
 rack 1 left
@@ -29,7 +31,7 @@ row both knit
 rack to centre
 row both knit
 bind off both",
-    good: "in work front L4-R4, back L4-R3
+        good: "in work front L4-R4, back L4-R3
 thread slate
 cast on zigzag
 rack 1 left
@@ -41,6 +43,7 @@ row both knit
 rack to centre
 row both knit
 bind off both",
+    },
     looks_at: &[LooksAt::Setting(setting)],
 };
 

@@ -1,29 +1,32 @@
 //! `size-range`
 
 use crate::beds::{Bed, Both, Operation, RowDone, Setting};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::size;
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "size-range",
-    severity: Severity::Error,
-    summary: "A stitch size is set that the machine does not have.",
-    why: "The dial ends before it; the row would be knitted at another size than the pattern counts on.",
-    source: "the machine's profile (`stitch sizes`); without it 0 to 10 (common practice, no source)",
-    bad: "in work front L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "size-range",
+        severity: Severity::Error,
+        summary: "A stitch size is set that the machine does not have.",
+        why: "The dial ends before it; the row would be knitted at another size than the pattern counts on.",
+        source: "the machine's profile (`stitch sizes`); without it 0 to 10 (common practice, no source)",
+        bad: "in work front L3-R3
 thread slate
 stitch size 9
 cast on wound front
 row front knit, loosened 3
 bind off front",
-    good: "in work front L3-R3
+        good: "in work front L3-R3
 thread slate
 stitch size 7
 cast on wound front
 row front knit, loosened 3
 bind off front",
+    },
     looks_at: &[LooksAt::Row(row), LooksAt::Setting(setting)],
 };
 

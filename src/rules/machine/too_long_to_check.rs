@@ -1,11 +1,11 @@
 //! `too-long-to-check`
 
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::plan::program::Piece;
 use crate::play::Manner;
-use crate::rules::Rule;
 
-pub(crate) static RULE: Rule = Rule {
+pub(crate) static TOO_LONG_TO_CHECK: Rule = Rule {
     name: "too-long-to-check",
     severity: Severity::Error,
     summary: "A piece has more operations than anybody could knit, and they do not repeat.",
@@ -15,12 +15,11 @@ pub(crate) static RULE: Rule = Rule {
     source: "our own limit of 16 million operations",
     bad: "",
     good: "",
-    looks_at: &[],
 };
 
 /// The finding for a piece whose play was given up after that many rows.
 pub(in crate::rules) fn too_long_to_check(piece: &Piece, rows: u64) -> Finding {
-    RULE.finds(piece.span, format!("the piece \"{}\" is too long to check", piece.title))
+    TOO_LONG_TO_CHECK.finds(piece.span, format!("the piece \"{}\" is too long to check", piece.title))
         .marked("this piece")
         .because(format!(
             "After {} million operations, at row {rows}, it had not ended, and its repeats do not come back to where they began.",

@@ -1,37 +1,12 @@
 //! `wrong-bed`
 
 use crate::beds::{Bed, NeedlesPut, Operation, State};
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::{LooksAt, Rule, Use};
+use crate::rules::{LooksAt, Use, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "wrong-bed",
-    severity: Severity::Error,
-    summary: "A stitch is worked while the stitches are on other beds than it is made for, or a bed is asked for what it cannot do.",
-    why: "A definition says which beds carry stitches before and after it (`on both`, `from both to front`). Worked on \
-          other beds its rows lay loops on empty needles or leave stitches behind.",
-    source: "follows from the definition and the state of the beds",
-    bad: "stitch ridge on both {
-    row both knit
-}
-piece \"Example\" {
-    in work front L3-R3
-    thread slate
-    cast on wound front
-    work ridge 2 times
-    bind off front
-}",
-    good: "stitch ridge on front {
-    row front knit
-}
-piece \"Example\" {
-    in work front L3-R3
-    thread slate
-    cast on wound front
-    work ridge 2 times
-    bind off front
-}",
+pub(crate) static RULE: Watch = Watch {
+    rule: &crate::plan::rules::WRONG_BED,
     looks_at: &[LooksAt::StitchBegins(begins), LooksAt::FirstPass(first_pass), LooksAt::Needles(hold)],
 };
 

@@ -3,32 +3,35 @@
 use crate::beds::{
     Bed, Both, Carried, CastOn, EdgeChange, Handled, Needle, NeedleSet, Operation, RowDone, Setting, Side, Tool,
 };
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::plan::program::Promise;
 use crate::play::Moment;
 use crate::rules::words::{count, needles};
-use crate::rules::{LooksAt, Promised, Rule};
+use crate::rules::{LooksAt, Promised, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "wrong-side",
-    severity: Severity::Error,
-    summary: "The carriage stands on the other side than the line needs or claims.",
-    why: "One row too many or too few turns everything that depends on the side: colour changes, held needles, new \
-          edge stitches, the slant of a racking.",
-    source: "follows from the count of rows; that several stitches are added on the carriage side is common practice, \
-             no source",
-    bad: "in work front L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "wrong-side",
+        severity: Severity::Error,
+        summary: "The carriage stands on the other side than the line needs or claims.",
+        why: "One row too many or too few turns everything that depends on the side: colour changes, held needles, new \
+              edge stitches, the slant of a racking.",
+        source: "follows from the count of rows; that several stitches are added on the carriage side is common practice, \
+                 no source",
+        bad: "in work front L3-R3
 thread slate
 cast on wound front
 rows 3 front knit
 expect carriage left
 bind off front",
-    good: "in work front L3-R3
+        good: "in work front L3-R3
 thread slate
 cast on wound front
 rows 4 front knit
 expect carriage left
 bind off front",
+    },
     looks_at: &[
         LooksAt::Row(row),
         LooksAt::Promise(promised),

@@ -1,19 +1,21 @@
 //! `yarn-not-at-this-side`
 
 use crate::beds::{Handled, RowDone, Side};
-use crate::finding::{Finding, Severity};
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::{LooksAt, Rule};
+use crate::rules::{LooksAt, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "yarn-not-at-this-side",
-    severity: Severity::Warning,
-    summary: "A row begins on one side and its yarn was left hanging on the other.",
-    why: "The yarn stays on the side where its last row ended. Threaded from the other side it lies across the whole \
-          fabric as one long float, or it has to be cut and joined anew. So a colour gets an even number of rows, or the \
-          carriage comes back for it.",
-    source: "follows from the count of rows; that a colour gets an even number of rows is common practice, no source",
-    bad: "yarn slate {}
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "yarn-not-at-this-side",
+        severity: Severity::Warning,
+        summary: "A row begins on one side and its yarn was left hanging on the other.",
+        why: "The yarn stays on the side where its last row ended. Threaded from the other side it lies across the whole \
+              fabric as one long float, or it has to be cut and joined anew. So a colour gets an even number of rows, or the \
+              carriage comes back for it.",
+        source: "follows from the count of rows; that a colour gets an even number of rows is common practice, no source",
+        bad: "yarn slate {}
 yarn foam {}
 piece \"Example\" {
     in work front L3-R3
@@ -26,7 +28,7 @@ piece \"Example\" {
     row front knit
     bind off front
 }",
-    good: "yarn slate {}
+        good: "yarn slate {}
 yarn foam {}
 piece \"Example\" {
     in work front L3-R3
@@ -39,6 +41,7 @@ piece \"Example\" {
     row front knit
     bind off front
 }",
+    },
     looks_at: &[LooksAt::Row(row), LooksAt::Handled(cast_on)],
 };
 

@@ -1,30 +1,33 @@
 //! `count-mismatch`
 
-use crate::beds::{Bed, Gaiting};
-use crate::finding::{Finding, Severity};
+use crate::beds::Bed;
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::plan::program::Promise;
 use crate::rules::words::{count, racking};
-use crate::rules::{LooksAt, Promised, Rule};
+use crate::rules::{LooksAt, Promised, Watch};
 
-pub(crate) static RULE: Rule = Rule {
-    name: "count-mismatch",
-    severity: Severity::Error,
-    summary: "A promise of `expect` does not hold: another number of stitches, another counter, another setting.",
-    why: "A count that is wrong at one line is wrong because of a line before it. The nearer the promise stands to \
-          the mistake, the sooner it is found.",
-    source: "follows from the state of the beds",
-    bad: "in work front L3-R3, back L3-R3
+pub(crate) static RULE: Watch = Watch {
+    rule: &Rule {
+        name: "count-mismatch",
+        severity: Severity::Error,
+        summary: "A promise of `expect` does not hold: another number of stitches, another counter, another setting.",
+        why: "A count that is wrong at one line is wrong because of a line before it. The nearer the promise stands to \
+              the mistake, the sooner it is found.",
+        source: "follows from the state of the beds",
+        bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag
 row both knit
 expect 6 stitches front, 5 back
 bind off both",
-    good: "in work front L3-R3, back L3-R3
+        good: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag
 row both knit
 expect 6 stitches front, 6 back
 bind off both",
+    },
     looks_at: &[LooksAt::Promise(promised)],
 };
 
@@ -58,11 +61,7 @@ fn promised(promised: &Promised<'_>) -> Option<Finding> {
             format!("{} been knitted in this piece so far.", count(state.row, "row has", "rows have")),
         ),
         Promise::Gaiting(expected) if state.gaiting != expected => {
-            let (now, not) = match state.gaiting {
-                Gaiting::Between => ("between", "opposite"),
-                Gaiting::Opposite => ("opposite", "between"),
-            };
-            (format!("the gaiting is `{now}` here, not `{not}`"), String::new())
+            (format!("the gaiting is `{}` here, not `{expected}`", state.gaiting), String::new())
         }
         Promise::Racking(expected) if state.racking != expected => (
             format!("the beds are racked to {} here, not to {}", racking(state.racking), racking(expected)),

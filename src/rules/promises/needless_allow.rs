@@ -1,10 +1,10 @@
 //! `needless-allow`
 
-use crate::finding::{Finding, Severity};
-use crate::rules::Rule;
+use crate::catalogue::{Rule, Severity};
+use crate::finding::Finding;
 use crate::source::Span;
 
-pub(crate) static RULE: Rule = Rule {
+pub(crate) static NEEDLESS_ALLOW: Rule = Rule {
     name: "needless-allow",
     severity: Severity::Warning,
     summary: "An `allow` silences a rule that finds nothing in its block.",
@@ -25,12 +25,12 @@ allow long-float because \"the floats are hooked up\" {
 }
 row front knit
 bind off front",
-    looks_at: &[],
 };
 
 /// The finding for an `allow` of that rule that silenced nothing.
 pub(in crate::rules) fn needless_allow(rule: &str, span: Span) -> Finding {
-    RULE.finds(span, format!("`{rule}` finds nothing in this block"))
+    NEEDLESS_ALLOW
+        .finds(span, format!("`{rule}` finds nothing in this block"))
         .marked("allowed here")
         .because("Nothing in the block breaks that rule, so there is nothing to allow.")
         .mend("Take the `allow` and its braces out, and leave what stands inside.")
@@ -38,7 +38,7 @@ pub(in crate::rules) fn needless_allow(rule: &str, span: Span) -> Finding {
 
 /// The finding for an `allow` of a rule about the text itself, which cannot be silenced.
 pub(in crate::rules) fn idle_allow(rule: &str, span: Span) -> Finding {
-    RULE.finds(span, format!("`{rule}` cannot be allowed"))
+    NEEDLESS_ALLOW.finds(span, format!("`{rule}` cannot be allowed"))
         .marked("allowed here")
         .because("It is about how the pattern is written, and a line that cannot be understood cannot be knitted. Only what is found while the rows are played can be allowed.")
         .mend("Mend what it finds, take the `allow` and its braces out, and leave what stands inside.")

@@ -27,7 +27,7 @@ fn places(text: &str) -> Vec<(&'static str, usize, usize)> {
         .iter()
         .map(|finding| {
             let (line, column) = place(text, finding.at.span);
-            (finding.rule, line, column)
+            (finding.rule.name, line, column)
         })
         .collect()
 }

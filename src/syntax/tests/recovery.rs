@@ -3,7 +3,7 @@
 use super::{place, places, read};
 use crate::source::{FileId, Span};
 use crate::syntax::tree::{Kind, Statement};
-use crate::syntax::{MOST_FINDINGS, RULES_OF_SYNTAX};
+use crate::syntax::{MOST_FINDINGS, rules};
 
 /// One broken line each: the rule, line and column, and words that the finding must hold.
 const BROKEN: &[(&str, &str, usize, usize, &str)] = &[
@@ -73,7 +73,7 @@ fn a_broken_line_is_reported_once_and_at_its_place() {
         let finding = &findings[0];
         let said = format!("{} {} {} {}", finding.what, finding.at.text, finding.why, finding.mend);
         assert!(said.contains(words), "{text}: `{words}` is not in: {said}");
-        assert!(RULES_OF_SYNTAX.contains(&finding.rule), "{}", finding.rule);
+        assert!(rules::RULES.contains(&finding.rule), "{}", finding.rule.name);
         assert!(!finding.mend.is_empty() && !said.contains("EOI") && !said.contains("Rule::"), "{text}: {said}");
     }
 }
@@ -141,7 +141,7 @@ fn a_flood_of_findings_ends_in_a_number() {
     let (tree, findings) = read(&"hello\n".repeat(1_000));
     assert_eq!(findings.len(), MOST_FINDINGS + 1);
     let last = findings.last().expect("there are findings");
-    assert_eq!(last.rule, "too-many-findings");
+    assert_eq!(last.rule.name, "too-many-findings");
     assert!(last.what.starts_with("800 more"), "{}", last.what);
     assert_eq!(tree.statements.len(), 1_000);
 }

@@ -248,7 +248,7 @@ const LINES: &[(&str, &str)] = &[
 fn every_statement_gives_its_tree() {
     for (line, expected) in LINES {
         let (tree, findings) = read(&format!("  {line} # comment"));
-        assert!(findings.iter().all(|finding| finding.rule == "missing-block"), "{line}: {findings:#?}");
+        assert!(findings.iter().all(|finding| finding.rule.name == "missing-block"), "{line}: {findings:#?}");
         let kinds: Vec<String> = tree.statements.iter().map(|line| plain(&format!("{:?}", line.kind))).collect();
         assert_eq!(kinds, [*expected], "{line}");
         let span = tree.statements[0].span;

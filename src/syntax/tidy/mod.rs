@@ -12,8 +12,10 @@ mod tests;
 mod words;
 
 use super::read;
-use crate::finding::{Finding, Severity};
+use crate::catalogue::Rule;
+use crate::finding::Finding;
 use crate::source::{FileId, Sources, Span};
+use crate::syntax::rules;
 use items::Items;
 use std::borrow::Cow;
 
@@ -30,9 +32,23 @@ pub struct Tidied<'t> {
     pub unread: usize,
 }
 
+impl Tidied<'_> {
+    /// Whether the text was left as it was because nobody can tell which of its lines belong together.
+    #[must_use]
+    pub fn is_muddled(&self) -> bool {
+        !self.findings.is_empty() && self.findings.iter().all(|finding| *finding.rule != rules::NOT_TIDIED)
+    }
+}
+
 /// What is found by reading a text and keeps it from being tidied: nobody can tell which block a line belongs to.
-const IN_THE_WAY: &[&str] =
-    &["unclosed-brace", "stray-brace", "missing-block", "merge-marker", "too-deep", "too-many-findings"];
+const IN_THE_WAY: &[&Rule] = &[
+    &rules::UNCLOSED_BRACE,
+    &rules::STRAY_BRACE,
+    &rules::MISSING_BLOCK,
+    &rules::MERGE_MARKER,
+    &rules::TOO_DEEP,
+    &rules::TOO_MANY_FINDINGS,
+];
 
 /// Gives a text its tidy form.
 ///
@@ -102,7 +118,7 @@ fn ends_in_two(text: &str) -> bool {
 }
 
 fn at_start(file: FileId, what: &str) -> Finding {
-    Finding::new("not-tidied", Severity::Error, Span { file, start: 0, end: 0 }, what).marked("it is as it was")
+    rules::NOT_TIDIED.finds(Span { file, start: 0, end: 0 }, what).marked("it is as it was")
 }
 
 /// A program or a letter would lose its indentation.
@@ -111,7 +127,7 @@ fn no_pattern(first: Span, unread: usize, statements: usize) -> Finding {
         0 => "none that can".to_owned(),
         more => format!("only {more} that can"),
     };
-    Finding::new("not-tidied", Severity::Error, first, "most of this text cannot be read")
+    rules::NOT_TIDIED.finds(first, "most of this text cannot be read")
         .marked("this is the first line that cannot")
         .because(format!(
             "{} and {can}. Perhaps it is no pattern, and another sort of text may need its blanks.",

@@ -3,7 +3,7 @@
 use super::super::cut::cut;
 use super::super::grammar::Rule;
 use super::super::read;
-use crate::finding::Severity;
+use crate::catalogue;
 use crate::source::{FileId, Span};
 
 /// What a text says, without its blanks.
@@ -47,13 +47,13 @@ impl Said {
 }
 
 /// The findings of a text without their places: the rule, the sentence and the words that it is about, without blanks.
-fn found(file: FileId, text: &str) -> Vec<(&'static str, Severity, String)> {
+fn found(file: FileId, text: &str) -> Vec<(&'static catalogue::Rule, String)> {
     let words = |span: Span| text.get(span.range()).unwrap_or_default();
     let plain = |text: String| text.replace([' ', '\t'], "");
     let found = read(file, text).1;
     found
         .into_iter()
-        .map(|finding| (finding.rule, finding.severity, plain(format!("{}\n{}", finding.what, words(finding.at.span)))))
+        .map(|finding| (finding.rule, plain(format!("{}\n{}", finding.what, words(finding.at.span)))))
         .collect()
 }
 

@@ -169,13 +169,16 @@ fn where_nobody_can_tell_what_belongs_where_all_is_left_alone() {
     ] {
         let tidied = tidied(text);
         assert_eq!(tidied.text, text);
-        assert_eq!(tidied.findings.iter().map(|finding| finding.rule).collect::<Vec<_>>(), rules, "{text}");
+        assert_eq!(tidied.findings.iter().map(|finding| finding.rule.name).collect::<Vec<_>>(), rules, "{text}");
     }
     let deep = format!("{}{}", "repeat  2 times {".repeat(65), "}".repeat(65));
-    assert_eq!(tidied(&deep).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>(), ["too-deep"]);
+    assert_eq!(tidied(&deep).findings.iter().map(|finding| finding.rule.name).collect::<Vec<_>>(), ["too-deep"]);
     // Behind so many other findings that it is not listed.
     let late = format!("{}}}", "rwo\n".repeat(300));
-    assert_eq!(tidied(&late).findings.iter().map(|finding| finding.rule).collect::<Vec<_>>(), ["too-many-findings"]);
+    assert_eq!(
+        tidied(&late).findings.iter().map(|finding| finding.rule.name).collect::<Vec<_>>(),
+        ["too-many-findings"]
+    );
 }
 
 /// What guards all the rest must be able to fail.
@@ -187,7 +190,7 @@ fn every_change_but_of_blanks_is_noticed() {
     // The same words in the same order, but the second is the mark of two versions.
     assert!(!super::same::is_same(FileId(0), " =======\n", "=======\n"));
     assert_eq!(super::proved(FileId(0), text, text.replace('4', "5")), None);
-    assert_eq!(super::changed(FileId(0)).rule, "not-tidied");
+    assert_eq!(super::changed(FileId(0)).rule.name, "not-tidied");
     assert!(same(&text.replace("3 (4) cm", "3(4)cm").replace("    ", "")));
     for (from, to) in [
         ("3", "4"),

@@ -1,10 +1,10 @@
 //! What made the last row, where it stands, and what was done since.
 
 use crate::beds::State;
+use crate::clean;
 use crate::plan::program::Repeat;
 use crate::play::{Block, Flow, Moment, Watcher};
 use crate::source::Span;
-use crate::tell::clean;
 
 /// Follows a piece. When the play stops at a row, the open sections and repeats are those of that row.
 #[derive(Debug, Default)]

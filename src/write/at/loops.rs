@@ -1,8 +1,8 @@
 //! Needles that carry more than one fresh stitch: tucks, stitches on stitches, loops that are no stitches yet, and
 //! stitches that rest.
 
-use super::words::{all_of, count};
 use crate::beds::{Bed, Loop, NeedleSet, State};
+use crate::words::{count, list};
 
 /// One sentence for all needles of a bed that carry the same loops, from left to right. A needle with one stitch says
 /// nothing, unless it is held.
@@ -40,7 +40,7 @@ fn sentence(stack: &[Loop], now: u64) -> String {
             parts.push(format!("{} of {}", count(rows.len() as u64, one, many), row_list(&rows)));
         }
     }
-    let mut text = all_of(&parts);
+    let mut text = list(&parts);
     if !has_stitch {
         text.push_str(" on a needle that was empty, no stitch until it is knitted");
     }
@@ -59,7 +59,7 @@ fn row_list(rows: &[u64]) -> String {
     let names: Vec<String> = rows.iter().map(u64::to_string).collect();
     match rows.as_slice() {
         [0] => "before the first row".to_owned(),
-        [_] => format!("row {}", all_of(&names)),
-        _ => format!("rows {}", all_of(&names)),
+        [_] => format!("row {}", list(&names)),
+        _ => format!("rows {}", list(&names)),
     }
 }

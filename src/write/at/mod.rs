@@ -6,14 +6,13 @@ mod picture;
 #[cfg(test)]
 mod tests;
 mod text;
-mod words;
 
+use crate::clean;
 use crate::plan::program::{Piece, Program};
 use crate::play::{Manner, Stop, Watcher, play};
 use crate::source::{Sources, Span};
-use crate::tell::clean;
+use crate::words::{count, list};
 use follow::Follower;
-use words::{all_of, count};
 
 /// The state of the beds after a row, as text. The spans of the programs must be of `sources`.
 ///
@@ -128,7 +127,7 @@ fn the_one<'p>(programs: &[&'p Program], piece: Option<&str>) -> Result<(&'p Pro
         sizes.extend(size.filter(|size| !sizes.contains(size)));
     }
     let choice = |what: &str, option: &str, all: &[String]| {
-        (all.len() > 1).then(|| format!("The pattern has {what} {}: name one with {option}.", all_of(all)))
+        (all.len() > 1).then(|| format!("The pattern has {what} {}: name one with {option}.", list(all)))
     };
     let choices = [choice("the sizes", "--size", &sizes), choice("the pieces", "--piece", &titles)];
     let choices: Vec<String> = choices.into_iter().flatten().collect();
@@ -136,7 +135,7 @@ fn the_one<'p>(programs: &[&'p Program], piece: Option<&str>) -> Result<(&'p Pro
         (true, _) => "there is no piece to look at. Add one to the pattern, or name one that it has.".to_owned(),
         (false, false) => format!("the row of one piece can be shown. {}", choices.join(" ")),
         (false, true) => {
-            format!("the pattern has {} pieces {}. Give each a title of its own.", fitting.len(), all_of(&titles))
+            format!("the pattern has {} pieces {}. Give each a title of its own.", fitting.len(), list(&titles))
         }
     })
 }

@@ -1,12 +1,12 @@
 //! The state after a row in words.
 
-use super::words::{all_of, count, each_bed, gaiting, needles, racking, size};
 use super::{Next, Place, loops, picture};
 use crate::beds::{Bed, Both, NeedleSet, State};
+use crate::clean;
 use crate::plan::program::Program;
 use crate::source::Span;
-use crate::tell::clean;
 use crate::tell::wrap::wrapped;
+use crate::words::{self, count, list, racking};
 
 /// Everything there is to say of a row, ending in a newline.
 pub(super) fn text(place: &Place<'_>) -> String {
@@ -57,7 +57,7 @@ pub(super) fn settings(program: &Program, state: &State) -> Vec<(&'static str, S
         ("carriage", format!("at the {}", state.carriage)),
         ("yarn", yarn(program, state).unwrap_or_else(|| "none in the feeder".to_owned())),
         ("stitch size", each_bed(|bed| size(state.sizes[bed]))),
-        ("gaiting", gaiting(state.gaiting).to_owned()),
+        ("gaiting", state.gaiting.to_string()),
         ("racking", racking(state.racking)),
     ];
     let names = Both { front: "front bed", back: "back bed" };
@@ -120,11 +120,11 @@ fn way_back(place: &Place<'_>) -> Vec<String> {
         "Keep hands clear of the hooks and of the way of the carriage. How needles and carriage are moved safely \
          stands in the machine's own manual."
             .to_owned(),
-        format!("Set the gaiting to {} and rack to {}.", gaiting(state.gaiting), racking(state.racking)),
+        format!("Set the gaiting to {} and rack to {}.", state.gaiting, racking(state.racking)),
     ];
     let mut positions = Vec::new();
     for (sets, position) in [(&state.in_work, "into work"), (&state.held, "to hold")] {
-        let named = needles(sets);
+        let named = words::spans::all(sets);
         if !named.is_empty() {
             positions.push(format!("{named} {position}"));
         }
@@ -132,7 +132,7 @@ fn way_back(place: &Place<'_>) -> Vec<String> {
     steps.push(if positions.is_empty() {
         "Put every needle out of work.".to_owned()
     } else {
-        format!("Put {}, and all other needles out of work.", all_of(&positions))
+        format!("Put {}, and all other needles out of work.", list(&positions))
     });
     steps.extend(hanging(state));
     steps.push(match yarn(place.program, state) {
@@ -155,12 +155,12 @@ fn way_back(place: &Place<'_>) -> Vec<String> {
 fn hanging(state: &State) -> Vec<String> {
     let loaded = Both::from_fn(|bed| state.loops.loaded(bed));
     let empty: Both<NeedleSet> = Both::from_fn(|bed| state.in_work[bed] - loaded[bed]);
-    if needles(&loaded).is_empty() {
+    if words::spans::all(&loaded).is_empty() {
         return vec!["No needle carries anything.".to_owned()];
     }
-    let mut step = format!("See that {} carry the fabric", needles(&loaded));
-    if !needles(&empty).is_empty() {
-        step.push_str(&format!(" and that {} are empty", needles(&empty)));
+    let mut step = format!("See that {} carry the fabric", words::spans::all(&loaded));
+    if !words::spans::all(&empty).is_empty() {
+        step.push_str(&format!(" and that {} are empty", words::spans::all(&empty)));
     }
     let loops: u64 = state.loops.count();
     let stitches: u64 = Bed::BOTH.iter().map(|&bed| state.stitch_count(bed)).sum();
@@ -174,4 +174,19 @@ fn hanging(state: &State) -> Vec<String> {
         steps.push("Lay the loops named under \"Loops that wait\" on their needles, the oldest first.".to_owned());
     }
     steps
+}
+
+/// Something of each bed: once where both are the same.
+fn each_bed(of: impl Fn(Bed) -> String) -> String {
+    let (front, back) = (of(Bed::Front), of(Bed::Back));
+    if front == back {
+        format!("{front} on both beds")
+    } else {
+        format!("{front} on the front bed, {back} on the back bed")
+    }
+}
+
+/// A stitch size that may not have been set.
+fn size(hundredths: Option<i32>) -> String {
+    hundredths.map_or_else(|| "not set".to_owned(), words::size)
 }

@@ -1,12 +1,12 @@
 //! What is done on the machine between two rows, in whole sentences.
 
-use super::words;
 use crate::beds::{
     Bed, Both, Carried, CastOn, EdgeChange, Gaiting, Handled, Machine, NeedleSet, NeedlesPut, Operation, Outcome,
     Setting, State, Tool, Yarn,
 };
 use crate::plan::program::YarnInfo;
 use crate::play::Moment;
+use crate::words;
 
 /// What a sentence needs beside the moment.
 pub(super) struct Around<'a> {
@@ -29,8 +29,8 @@ pub(super) fn told(moment: &Moment<'_>, around: &Around<'_>) -> (Vec<String>, bo
         Outcome::Unfit(bed, ragged) => {
             let what = format!(
                 "Not done: the marks are {} wide and do not fit the {} of the {bed} bed.",
-                words::count(u64::from(ragged.tile), "needle", "needles"),
-                words::count(u64::from(ragged.width), "needle", "needles")
+                words::total_of(u64::from(ragged.tile), "needle", "needles"),
+                words::total_of(u64::from(ragged.width), "needle", "needles")
             );
             (vec![what], false)
         }
@@ -216,7 +216,7 @@ fn handle(moment: &Moment<'_>, handled: &Handled) -> Vec<String> {
         }
         Operation::PickUp { .. } => lines.push(format!("Hang loops of the fabric below on {made}.")),
         Operation::BindOff(_) => {
-            lines.push(format!("Bind off {}: {taken}.", words::count(handled.taken.len(), "stitch", "stitches")));
+            lines.push(format!("Bind off {}: {taken}.", words::total_of(handled.taken.len(), "stitch", "stitches")));
         }
         Operation::OntoWaste(_) => lines.push(format!("Knit a few rows with waste yarn, then take off: {taken}.")),
         _ => {}
@@ -247,7 +247,7 @@ fn edges(change: &EdgeChange) -> &'static str {
 }
 
 fn increase(change: &EdgeChange, handled: &Handled) -> Vec<String> {
-    let (bed, by) = (change.bed, words::count(u64::from(change.by), "stitch", "stitches"));
+    let (bed, by) = (change.bed, words::total_of(u64::from(change.by), "stitch", "stitches"));
     let made = handled.made[bed];
     let head = format!("Increase {by} {} of the {bed} bed.", edges(change));
     if made.is_empty() {
@@ -260,21 +260,21 @@ fn increase(change: &EdgeChange, handled: &Handled) -> Vec<String> {
         format!(
             "{head} With the hand tool, move {} out by {}.",
             group(change.inset, "edge stitch", "edge stitches"),
-            words::count(u64::from(change.by), "needle", "needles")
+            words::total_of(u64::from(change.by), "needle", "needles")
         ),
         format!("Fill the empty needles with a loop of their neighbours: {}.", words::needles(made)),
     ]
 }
 
 fn decrease(change: &EdgeChange, handled: &Handled) -> Vec<String> {
-    let (bed, by) = (change.bed, words::count(u64::from(change.by), "stitch", "stitches"));
+    let (bed, by) = (change.bed, words::total_of(u64::from(change.by), "stitch", "stitches"));
     let taken: NeedleSet = handled.taken[bed];
     let moving = change.by.max(change.inset);
     let mut lines = vec![format!(
         "Decrease {by} {} of the {bed} bed. With the hand tool, move {} in by {}.",
         edges(change),
         group(moving, "edge stitch", "edge stitches"),
-        words::count(u64::from(change.by), "needle", "needles")
+        words::total_of(u64::from(change.by), "needle", "needles")
     )];
     if !taken.is_empty() {
         lines.push(format!("Put the emptied needles out of work: {}.", words::needles(taken)));

@@ -1,8 +1,8 @@
 //! The set-out of the needles, drawn in text: the back bed above the front bed, each needle where it stands.
 
 use super::paper::{Paper, WIDTH};
-use super::words;
 use crate::beds::{Bed, Gaiting, Machine, Needle, NeedleSet, State};
+use crate::words;
 use std::io;
 
 /// Columns taken by the names of the beds.
@@ -25,7 +25,7 @@ pub(super) fn set_out(paper: &mut Paper<'_>, machine: &Machine, state: &State) -
         if set.is_empty() {
             paper.say(4, &format!("{name} bed: no needle in work."))?;
         } else {
-            let count = words::count(u64::from(set.len()), "needle", "needles");
+            let count = words::total_of(u64::from(set.len()), "needle", "needles");
             paper.say(4, &format!("{name} bed: {} in work, {count}.", words::needles(set)))?;
         }
         if !state.held[bed].is_empty() {

@@ -1,9 +1,9 @@
 //! The end of a sheet: what is left to do, and where every loop has gone.
 
 use super::paper::Paper;
-use super::words;
 use crate::beds::{Bed, Both, Ledger, State};
 use crate::play::Stop;
+use crate::words;
 use std::io;
 
 /// Writes the end.
@@ -22,7 +22,7 @@ pub(super) fn write(paper: &mut Paper<'_>, state: &State, stop: Option<Stop>) ->
             paper.flat(0, &format!("This sheet ends here, before the piece does: {why}."))?;
         }
     }
-    let ends = format!("{} knitted.", words::capital(&words::count(state.row, "row", "rows")));
+    let ends = format!("{} knitted.", words::capital(&words::total_of(state.row, "row", "rows")));
     paper.say(4, &format!("{ends} Carriage on the {}, counter {}.", state.carriage, state.counter))?;
     if state.loops.count() == 0 {
         paper.say(4, "Nothing is left on the needles. Take the yarn out of the feeder.")?;
@@ -49,6 +49,6 @@ fn ledger(ledger: &Ledger) -> String {
         .filter(|(number, _)| *number > 0)
         .map(|(number, where_to)| format!("{} {where_to}", words::total(number)))
         .collect();
-    let made = words::count(ledger.made, "loop made", "loops made");
+    let made = words::total_of(ledger.made, "loop made", "loops made");
     if gone.is_empty() { format!("{made}.") } else { format!("{made}: {}.", gone.join(", ")) }
 }

@@ -7,11 +7,11 @@ use super::layout;
 use super::paper::Paper;
 use super::remind::Reminder;
 use super::row::RowText;
-use super::words;
-use crate::beds::{Both, Gaiting, Operation, Outcome, State};
+use crate::beds::{Both, Operation, Outcome, State};
 use crate::plan::program::{Promise, Repeat, Rounding, YarnInfo};
 use crate::play::{Block, Flow, Moment, Skipped, Speech, Stop, Watcher};
 use crate::source::Span;
+use crate::words;
 use std::io;
 use std::ops::ControlFlow;
 
@@ -231,7 +231,7 @@ impl Watcher for Follower<'_, '_> {
 
 /// How a length became rows.
 pub(super) fn rounded(rounding: &Rounding) -> String {
-    let rows = words::count(rounding.rows, "row", "rows");
+    let rows = words::total_of(rounding.rows, "row", "rows");
     if rounding.difference.is_empty() {
         return format!("Length: {} is {rows} exactly.", rounding.wish);
     }
@@ -245,12 +245,11 @@ pub(super) fn promise_in_words(promise: &Promise) -> String {
                 (true, true) => "both beds together",
                 _ => words::beds(&Both { front: *front, back: *back }),
             };
-            format!("{} on {beds}", words::count(*count, "stitch", "stitches"))
+            format!("{} on {beds}", words::total_of(*count, "stitch", "stitches"))
         }
         Promise::Carriage(side) => format!("carriage on the {side}"),
         Promise::Counter(counter) => format!("counter {counter}"),
-        Promise::Gaiting(Gaiting::Between) => "gaiting between".to_owned(),
-        Promise::Gaiting(Gaiting::Opposite) => "gaiting opposite".to_owned(),
+        Promise::Gaiting(gaiting) => format!("gaiting {gaiting}"),
         Promise::Racking(place) => format!("racking at {}", words::racking(*place)),
     }
 }

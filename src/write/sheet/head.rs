@@ -3,9 +3,9 @@
 use super::change::yarn_in_full;
 use super::needs::Needs;
 use super::paper::Paper;
-use super::words;
-use crate::beds::{Bed, Both, Gaiting, Machine, Needle, NeedleSet, Side, StitchSize};
+use crate::beds::{Bed, Both, Machine, Needle, NeedleSet, Side, StitchSize};
 use crate::plan::program::{Piece, Program};
+use crate::words;
 use std::collections::BTreeSet;
 use std::io;
 
@@ -39,9 +39,9 @@ fn title(paper: &mut Paper<'_>, program: &Program, piece: &Piece) -> io::Result<
 
 fn totals(paper: &mut Paper<'_>, piece: &Piece, needs: &Needs) -> io::Result<()> {
     paper.gap();
-    let rows = words::count(needs.end.row, "row", "rows");
+    let rows = words::total_of(needs.end.row, "row", "rows");
     let widest = needs.widest;
-    let stitches = words::count(widest.front + widest.back, "stitch", "stitches");
+    let stitches = words::total_of(widest.front + widest.back, "stitch", "stitches");
     let each = if piece.make > 1 { " for each" } else { "" };
     let beds = if widest.front > 0 && widest.back > 0 {
         format!(", {} on the front bed and {} on the back", words::total(widest.front), words::total(widest.back))
@@ -57,7 +57,7 @@ fn needed(paper: &mut Paper<'_>, program: &Program, piece: &Piece, needs: &Needs
     paper.flat(0, "What it takes")?;
     paper.say(4, &format!("Machine: {}.", machine.name))?;
     paper.say(4, &format!("Needles: {}.", width(machine, &needs.needles)))?;
-    let gaitings: Vec<String> = needs.gaitings.iter().map(|gaiting| gaiting_name(*gaiting).to_owned()).collect();
+    let gaitings: Vec<String> = needs.gaitings.iter().map(|gaiting| gaiting.to_string()).collect();
     if !gaitings.is_empty() {
         paper.say(4, &format!("Gaiting: {}.", gaitings.join(", then ")))?;
     }
@@ -102,20 +102,13 @@ fn width(machine: &Machine, needles: &Both<NeedleSet>) -> String {
     )
 }
 
-const fn gaiting_name(gaiting: Gaiting) -> &'static str {
-    match gaiting {
-        Gaiting::Between => "between",
-        Gaiting::Opposite => "opposite",
-    }
-}
-
 fn racking(machine: &Machine, (left, right): (u32, u32)) -> Option<String> {
     let named = [(left, "left", machine.racking_left), (right, "right", machine.racking_right)];
     let ways: Vec<String> = named
         .into_iter()
         .filter(|(used, ..)| *used > 0)
         .map(|(used, side, of)| {
-            format!("{} {side} of the centre, of {of}", words::count(u64::from(used), "step", "steps"))
+            format!("{} {side} of the centre, of {of}", words::total_of(u64::from(used), "step", "steps"))
         })
         .collect();
     (!ways.is_empty()).then(|| format!("Racking: the {} bed, {}.", machine.racking_bed, words::list(&ways)))
@@ -146,9 +139,8 @@ fn tools(machine: &Machine, needs: &Needs) -> Vec<String> {
 }
 
 fn sizes(needs: &Needs) -> Option<String> {
-    let named = |sizes: &BTreeSet<StitchSize>| {
-        words::list(&sizes.iter().map(|size| words::stitch_size(*size)).collect::<Vec<_>>())
-    };
+    let named =
+        |sizes: &BTreeSet<StitchSize>| words::list(&sizes.iter().map(|size| words::size(*size)).collect::<Vec<_>>());
     match (needs.sizes.is_empty(), needs.sizes_once.is_empty()) {
         (true, true) => None,
         (false, true) => Some(format!("Stitch sizes: {}.", named(&needs.sizes))),

@@ -3,8 +3,8 @@
 use super::item::{Again, Due, Item, Kind, Loop, Mark, Reminders, Rows};
 use super::paper::Paper;
 use super::row::RowText;
-use super::words;
 use crate::beds::{Bed, Both};
+use crate::words;
 use std::io;
 
 /// How far in the lines under a heading stand.
@@ -195,7 +195,7 @@ impl Layout<'_, '_> {
             indent,
         )?;
         if repeat.before.carriage != repeat.first_after.carriage {
-            let rows = words::count(rows, "row", "rows");
+            let rows = words::total_of(rows, "row", "rows");
             let text = format!("The repeat has {rows}, so every second time the carriage starts from the other side.");
             self.under(&text, indent)?;
         }

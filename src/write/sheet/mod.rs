@@ -17,7 +17,6 @@ mod paper;
 mod remind;
 mod row;
 pub(crate) mod said;
-pub(crate) mod words;
 
 use crate::plan::program::{Piece, Program};
 use crate::play::{Manner, play};

@@ -1,7 +1,7 @@
 //! The paper that a sheet is written on: lines of at most [`WIDTH`] characters, with hanging indents, and never two
 //! blank lines in a row.
 
-use crate::tell::clean;
+use crate::clean;
 use std::io::{self, Write};
 
 /// The most characters on a line: it fits a narrow page in large type, and any terminal.

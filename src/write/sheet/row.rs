@@ -1,7 +1,7 @@
 //! What one row says: what each bed does, and a size for this row only.
 
-use super::words;
 use crate::beds::{Action, Bed, Both, CastOn, Handled, Needle, NeedleSet, Row, RowDone, RowSize, State};
+use crate::words;
 
 /// A size that holds for a row only.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -134,12 +134,12 @@ fn size_once(row: &Row, done: &RowDone, state: &State) -> Option<SizeOnce> {
         let set = state.sizes[bed];
         let (change, to) = match (row.sizes[bed]?, done.sizes[bed]) {
             (RowSize::By(change), None) => {
-                return Some((verb(change), format!("by {} from the size in use", words::stitch_size(change.abs()))));
+                return Some((verb(change), format!("by {} from the size in use", words::size(change.abs()))));
             }
             (RowSize::By(change), Some(size)) => (change, size),
             (RowSize::To(size), _) => (set.map_or(0, |set| size.saturating_sub(set)), size),
         };
-        Some((verb(change), format!("to stitch size {}", words::stitch_size(to))))
+        Some((verb(change), format!("to stitch size {}", words::size(to))))
     };
     let (front, back) = (of_bed(Bed::Front), of_bed(Bed::Back));
     let set = if named.front && named.back && front == back {

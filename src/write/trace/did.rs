@@ -1,21 +1,19 @@
 //! What an operation did, in the form of a trace.
 
-use super::form::{Distance, Way, What};
-use super::operations::{racking, sizes, yarn_name};
-use super::parts::{Carried, Edge, Edges, Group, Handled, HandledBed, NeedlesPut, PutBed, RowBed};
-use super::words::{LoopsFrom, SideWord, Size};
-use crate::beds::{Bed, Both, EdgeChange, NeedleSet, Operation, Outcome, RowDone, Setting, Side};
+use super::entry::{Racking, Way, What};
+use super::parts::{Carried, Distance, Edge, Edges, Group, Handled, HandledBed, NeedlesPut, PutBed, RowBed};
+use super::words::{LoopsFrom, Size};
+use crate::beds::{Bed, EdgeChange, EdgeDone, NeedleSet, Operation, Outcome, RowDone, Setting, Side, Yarn};
 use crate::plan::program::YarnInfo;
 use crate::play::Moment;
 
-/// What was done, and why it was not where it could not be. `loaded` are the needles with loops before it, `shaped`
-/// those of them whose edges can be shaped.
-pub(super) fn what<'a>(
-    moment: &Moment<'a>,
-    loaded: &Both<NeedleSet>,
-    shaped: &Both<NeedleSet>,
-    yarns: &'a [YarnInfo],
-) -> (What<'a>, Option<String>) {
+/// The name of a yarn.
+pub(super) fn yarn_name(yarns: &[YarnInfo], yarn: Option<Yarn>) -> Option<&str> {
+    yarn.and_then(|yarn| yarns.get(usize::from(yarn.0))).map(|yarn| yarn.name.as_str())
+}
+
+/// What was done, and why it was not where it could not be.
+pub(super) fn what<'a>(moment: &Moment<'a>, yarns: &'a [YarnInfo]) -> (What<'a>, Option<String>) {
     let outcome = moment.outcome;
     let in_feeder = || yarn_name(yarns, moment.state.yarn);
     let what = match moment.operation {
@@ -25,14 +23,14 @@ pub(super) fn what<'a>(
         Operation::Release(_) => What::Release(put(outcome)),
         Operation::Gaiting(gaiting) => What::Gaiting { to: (*gaiting).into() },
         Operation::RackBy(_) => What::Rack {
-            to: racking(match outcome {
+            to: Racking::at(match outcome {
                 Outcome::Setting(Setting::RackedPastEnd { asked }) => *asked,
                 _ => moment.state.racking,
             }),
         },
-        Operation::RackTo(place) => What::Rack { to: racking(*place) },
+        Operation::RackTo(place) => What::Rack { to: Racking::at(*place) },
         Operation::Thread(yarn) => What::Thread { with: yarn_name(yarns, Some(*yarn)) },
-        Operation::StitchSize(set) => What::StitchSize(sizes(set)),
+        Operation::StitchSize(set) => What::StitchSize(set.into()),
         Operation::Carriage(side) => What::Carriage { at: (*side).into() },
         Operation::ResetCounter => What::ResetCounter,
         Operation::Row(_) => row(outcome, in_feeder()),
@@ -53,13 +51,14 @@ pub(super) fn what<'a>(
         }
         Operation::Move { from, to, by, .. } => What::Move(carried(outcome, *from, *to, *by)),
         Operation::Cross { bed, over, under } => {
-            let is_done = cross_hindrance(moment).is_none();
             let toward_right = over.first() < under.first();
+            let moving = match outcome {
+                Outcome::Carried(carried) if cross_hindrance(moment).is_none() => carried.donors,
+                _ => NeedleSet::EMPTY,
+            };
             let group = |named: NeedleSet, other: NeedleSet, to_right: bool| {
                 let places = other.len() as i32;
-                let donors = named & loaded[*bed];
-                let is_moved = is_done && !donors.is_empty();
-                is_moved.then(|| moved(donors, if to_right { places } else { -places }))
+                moved(named & moving, if to_right { places } else { -places })
             };
             What::Cross {
                 bed: (*bed).into(),
@@ -67,8 +66,8 @@ pub(super) fn what<'a>(
                 under: group(*under, *over, !toward_right),
             }
         }
-        Operation::Increase(change) => What::Increase(edges(change, shaped[change.bed], moment, grown)),
-        Operation::Decrease(change) => What::Decrease(edges(change, shaped[change.bed], moment, shrunk)),
+        Operation::Increase(change) => What::Increase(edges(change, outcome)),
+        Operation::Decrease(change) => What::Decrease(edges(change, outcome)),
         Operation::Drop(_) => What::Drop(handled(outcome)),
         Operation::PickUp { from_waste, .. } => What::PickUp {
             from: if *from_waste { LoopsFrom::WasteYarn } else { LoopsFrom::Fabric },
@@ -165,15 +164,11 @@ fn handled_bed(outcome: &Outcome, bed: Bed, hung_again: bool) -> HandledBed {
     }
 }
 
-fn distance(by: i32) -> Distance {
-    Distance { needles: by.unsigned_abs(), toward: SideWord::of(by) }
-}
-
 fn carried(outcome: &Outcome, from: Bed, to: Bed, by: i32) -> Carried {
     let mut written = Carried {
         from: from.into(),
         to: to.into(),
-        by: distance(by),
+        by: Distance::of(by),
         donors: NeedleSet::EMPTY.into(),
         receivers: NeedleSet::EMPTY.into(),
         joined: NeedleSet::EMPTY.into(),
@@ -184,7 +179,7 @@ fn carried(outcome: &Outcome, from: Bed, to: Bed, by: i32) -> Carried {
     };
     if let Outcome::Carried(done) = outcome {
         let lost = done.into_idle | done.past_end;
-        written.by = distance(done.by);
+        written.by = Distance::of(done.by);
         written.donors = done.donors.into();
         written.receivers = (done.donors - lost).shifted(done.by).into();
         written.joined = done.joined.into();
@@ -195,60 +190,22 @@ fn carried(outcome: &Outcome, from: Bed, to: Bed, by: i32) -> Carried {
     written
 }
 
-fn moved(donors: NeedleSet, by: i32) -> Group {
-    Group { by: distance(by), donors: donors.into(), receivers: donors.shifted(by).into() }
+/// Stitches that moved together; none where there were none to move.
+fn moved(donors: NeedleSet, by: i32) -> Option<Group> {
+    let group = || Group { by: Distance::of(by), donors: donors.into(), receivers: donors.shifted(by).into() };
+    (!donors.is_empty()).then(group)
 }
 
-/// Makes an [`Edge`] of the change and the stitches whose edges can be shaped, and gives those that can be after it.
-type OneEdge = fn(&EdgeChange, Side, NeedleSet) -> (Edge, NeedleSet);
-
-/// The edges where the change was made, the left one first, as the beds do it. It was made where the outermost shaped
-/// needle is another one afterwards.
-fn edges(change: &EdgeChange, before: NeedleSet, moment: &Moment<'_>, one_edge: OneEdge) -> Edges {
-    let after = moment.state.shaped(change.bed);
-    let mut shaped = before;
-    let mut edges = Vec::new();
-    for (is_named, side) in [(change.left, Side::Left), (change.right, Side::Right)] {
-        if is_named && before.outermost(side) != after.outermost(side) {
-            let (edge, next) = one_edge(change, side, shaped);
-            edges.push(edge);
-            shaped = next;
-        }
-    }
-    Edges { bed: change.bed.into(), edges }
-}
-
-fn grown(change: &EdgeChange, side: Side, shaped: NeedleSet) -> (Edge, NeedleSet) {
-    let edge = shaped.from_edge(side, 1);
-    let new: NeedleSet =
-        (1..=change.by).map(|places| edge.shifted(side.outward(places))).fold(NeedleSet::EMPTY, |all, one| all | one);
-    let donors = shaped.from_edge(side, change.inset);
-    let group = (change.inset > 0).then(|| moved(donors, side.outward(change.by)));
-    let receivers = donors.shifted(side.outward(change.by));
-    let made = (donors | new) - ((shaped - donors) | receivers);
-    let edge = Edge {
-        side: side.into(),
-        group,
-        joined: NeedleSet::EMPTY.into(),
-        made: made.into(),
-        put_in_work: new.into(),
-        put_out_of_work: NeedleSet::EMPTY.into(),
+/// The edges where the change was made.
+fn edges(change: &EdgeChange, outcome: &Outcome) -> Edges {
+    let done = if let Outcome::Handled(handled) = outcome { handled.edges.as_slice() } else { &[] };
+    let edge = |done: &EdgeDone| Edge {
+        side: done.side.into(),
+        group: moved(done.moved, done.by),
+        joined: done.joined.into(),
+        made: done.made.into(),
+        put_in_work: done.put_in.into(),
+        put_out_of_work: done.put_out.into(),
     };
-    (edge, (shaped - donors) | receivers | made)
-}
-
-fn shrunk(change: &EdgeChange, side: Side, shaped: NeedleSet) -> (Edge, NeedleSet) {
-    let donors = shaped.from_edge(side, change.by.max(change.inset));
-    let by = side.other().outward(change.by);
-    let receivers = donors.shifted(by);
-    let emptied = donors - receivers;
-    let edge = Edge {
-        side: side.into(),
-        group: Some(moved(donors, by)),
-        joined: (receivers - donors).into(),
-        made: NeedleSet::EMPTY.into(),
-        put_in_work: NeedleSet::EMPTY.into(),
-        put_out_of_work: emptied.into(),
-    };
-    (edge, shaped - emptied)
+    Edges { bed: change.bed.into(), edges: done.iter().map(edge).collect() }
 }

@@ -1,6 +1,6 @@
 //! How the JSON of a trace is laid out: one operation a line, so that a difference between two traces reads well.
 
-use crate::tell::clean;
+use crate::clean;
 use serde_json::ser::Formatter;
 use std::io::{self, Write};
 

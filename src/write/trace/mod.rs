@@ -3,22 +3,25 @@
 //! Repeats are played out. Nothing but the operation at hand is kept in memory, however many rows there are.
 
 mod did;
+pub mod entry;
 pub mod form;
 mod lines;
 mod operations;
 pub mod parts;
+pub mod totals;
 pub mod words;
 
 use crate::beds::Machine;
 use crate::plan::program::{Piece, Program, Step, StepKind, Steps, YarnInfo};
 use crate::source::Sources;
-use crate::write::sheet::words::total;
-use form::{TotalsToCome, Trace, TracedMachine, TracedPiece, TracedSize, TracedYarn};
+use crate::words::total;
+use form::{Trace, TracedMachine, TracedPiece, TracedSize, TracedYarn};
 use operations::{Operations, source};
 use serde::Serialize as _;
 use std::collections::HashMap;
 use std::io::{self, Write};
 use std::rc::Rc;
+use totals::TotalsToCome;
 use words::HalfStepWord;
 
 /// Writes the trace of some programs, one for each size: of the pieces with that title, or of all pieces where none

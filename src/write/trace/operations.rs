@@ -1,9 +1,10 @@
 //! The operations of a piece, written while it is played: none of them is kept.
 
-use super::did;
-use super::form::{After, BedAtEnd, Entry, Ledger, Pass, Promise, Racking, Sizes, Source, Totals, TotalsToCome, What};
-use super::words::{BedWord, SideWord, Size};
-use crate::beds::{self, Bed, Both, NeedleSet, Yarn};
+use super::did::{self, yarn_name};
+use super::entry::{After, Entry, Pass, Promise, Racking, Source, What};
+use super::totals::{BedAtEnd, Totals, TotalsToCome};
+use super::words::BedWord;
+use crate::beds::{self, Bed, Both};
 use crate::plan::program::{self, Piece, YarnInfo};
 use crate::play::{Block, Flow, Manner, Moment, Speech, Stop, Watcher, play};
 use crate::source::{Sources, Span};
@@ -26,8 +27,6 @@ impl serde::Serialize for Operations<'_> {
             yarns: self.yarns,
             sources: self.sources,
             entries: 0,
-            loaded: Both::default(),
-            shaped: Both::default(),
             sections: Vec::new(),
             stitches: Vec::new(),
         };
@@ -45,7 +44,7 @@ impl serde::Serialize for Operations<'_> {
             entries: recorder.entries,
             rows: state.row,
             whole: stop.is_none(),
-            ledger: ledger(&state.ledger),
+            ledger: (&state.ledger).into(),
             front: at_end(Bed::Front),
             back: at_end(Bed::Back),
         });
@@ -59,37 +58,17 @@ pub(super) fn source(sources: &Sources, span: Span) -> Source<'_> {
     Source { file: sources.get(span.file).name(), line: position.line, column: position.column }
 }
 
-/// The name of a yarn.
-pub(super) fn yarn_name(yarns: &[YarnInfo], yarn: Option<Yarn>) -> Option<&str> {
-    yarn.and_then(|yarn| yarns.get(usize::from(yarn.0))).map(|yarn| yarn.name.as_str())
-}
-
-/// A racking place, which counts steps to the right.
-pub(super) const fn racking(place: i32) -> Racking {
-    Racking { steps: place.unsigned_abs(), side: SideWord::of(place) }
-}
-
-/// The sizes that are set.
-pub(super) fn sizes(sizes: &Both<Option<i32>>) -> Sizes {
-    Sizes { front: sizes.front.map(Size), back: sizes.back.map(Size) }
-}
-
-const fn ledger(ledger: &beds::Ledger) -> Ledger {
-    let beds::Ledger { made, on_needles, knitted_through, bound_off, dropped, on_waste, lost } = *ledger;
-    Ledger { made, on_needles, knitted_through, bound_off, dropped, on_waste, lost }
-}
-
 fn after<'a>(yarns: &'a [YarnInfo], state: &beds::State) -> After<'a> {
     After {
         row: state.row,
         counter: state.counter,
         carriage: state.carriage.into(),
         gaiting: state.gaiting.into(),
-        racking: racking(state.racking),
+        racking: Racking::at(state.racking),
         yarn: yarn_name(yarns, state.yarn),
-        stitch_size: sizes(&state.sizes),
+        stitch_size: (&state.sizes).into(),
         stitches: Both::from_fn(|bed| state.stitch_count(bed)).into(),
-        ledger: ledger(&state.ledger),
+        ledger: (&state.ledger).into(),
     }
 }
 
@@ -100,10 +79,6 @@ struct Recorder<'a, L: SerializeSeq> {
     yarns: &'a [YarnInfo],
     sources: &'a Sources,
     entries: u64,
-    /// The loaded needles before the operation.
-    loaded: Both<NeedleSet>,
-    /// Those of them that were not held: what an edge was is told from them.
-    shaped: Both<NeedleSet>,
     sections: Vec<String>,
     /// For each open repeat the stitch it works, if it works one.
     stitches: Vec<Option<String>>,
@@ -138,10 +113,8 @@ impl<L: SerializeSeq> Recorder<'_, L> {
 
 impl<L: SerializeSeq> Watcher for Recorder<'_, L> {
     fn did(&mut self, moment: &Moment<'_>) -> Flow {
-        let (what, not_done) = did::what(moment, &self.loaded, &self.shaped, self.yarns);
+        let (what, not_done) = did::what(moment, self.yarns);
         self.write(what, not_done, Some(moment.span), moment.pass, moment.state);
-        self.loaded = Both::from_fn(|bed| moment.state.loops.loaded(bed));
-        self.shaped = Both::from_fn(|bed| moment.state.shaped(bed));
         if self.failed.is_some() { Flow::Break(Stop::Enough) } else { Flow::Continue(()) }
     }
 
@@ -170,7 +143,7 @@ impl<L: SerializeSeq> Watcher for Recorder<'_, L> {
             program::Promise::Carriage(side) => Promise::Carriage { at: side.into() },
             program::Promise::Counter(shows) => Promise::Counter { shows },
             program::Promise::Gaiting(gaiting) => Promise::Gaiting { is: gaiting.into() },
-            program::Promise::Racking(place) => Promise::Racking { at: racking(place) },
+            program::Promise::Racking(place) => Promise::Racking { at: Racking::at(place) },
         };
         self.write(What::Expect { promise }, None, Some(span), pass, state);
     }

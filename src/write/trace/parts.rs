@@ -1,6 +1,5 @@
 //! The needles of an operation by what they do, for the form of a trace.
 
-use super::form::Distance;
 use super::words::{BedWord, SideWord, Size, Spans, ToolWord};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -96,6 +95,23 @@ pub struct HandledBed {
 impl HandledBed {
     pub(super) fn is_empty(&self) -> bool {
         [self.made, self.picked_up, self.taken, self.empty, self.refused].iter().all(Spans::is_empty)
+    }
+}
+
+/// How far loops go.
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct Distance {
+    /// In needle numbers.
+    pub needles: u32,
+    /// To that side; null where the number is 0.
+    pub toward: Option<SideWord>,
+}
+
+impl Distance {
+    /// So many needle numbers to the right.
+    pub(super) const fn of(by: i32) -> Self {
+        Self { needles: by.unsigned_abs(), toward: SideWord::of(by) }
     }
 }
 

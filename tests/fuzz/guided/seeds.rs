@@ -20,9 +20,9 @@ fn main() -> std::io::Result<()> {
     );
     let quoted: String = words.iter().map(|word| format!("\"{word}\"\n")).collect();
     std::fs::write(folder.join("words.dict"), quoted)?;
-    for rule in wale::rules::ALL {
+    for rule in wale::rules::ALL.iter() {
         for (kind, text) in [("bad", rule.bad), ("good", rule.good)] {
-            std::fs::write(seeds.join(format!("{}-{kind}.wale", rule.name)), wale::rules::Rule::whole(text))?;
+            std::fs::write(seeds.join(format!("{}-{kind}.wale", rule.name)), wale::catalogue::Rule::whole(text))?;
         }
     }
     for entry in std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../examples"))? {

@@ -2,10 +2,11 @@
 
 use super::read::{beyond, read};
 use super::verdict::{First, verdict};
-use crate::programs::seen;
-use crate::two_models::same;
+use crate::laws::programs::seen;
+use crate::laws::two_models::same;
 use std::collections::BTreeSet;
-use wale::finding::{Finding, Severity};
+use wale::catalogue::Severity;
+use wale::finding::Finding;
 use wale::plan::program::Piece;
 use wale::play::{Manner, Watcher, play};
 use wale::source::{NoLibrary, Sources};
@@ -38,7 +39,7 @@ fn the_piece(text: &str) -> (Piece, Vec<Finding>) {
     let main = sources.add("swatch.wale", text);
     let (trees, mut findings) = wale::plan::gather(&mut sources, main, &NoLibrary, wale::syntax::read);
     let (programs, found) = wale::plan::plan(&sources, &trees);
-    findings.extend(found.into_iter().filter(|finding| finding.rule != "unused-name"));
+    findings.extend(found.into_iter().filter(|finding| finding.rule.name != "unused-name"));
     let piece = programs.into_iter().flat_map(|program| program.pieces).next();
     (piece.unwrap_or_else(|| panic!("one piece:\n{text}")), findings)
 }
@@ -51,14 +52,14 @@ fn first<'a>(text: &str, findings: impl Iterator<Item = &'a Finding>) -> First {
         let place = finding.place.as_ref().map(|place| (place.row, place.pass));
         let moment = (finding.at.span, place);
         if *first.get_or_insert(moment) == moment {
-            rules.insert(finding.rule);
+            rules.insert(finding.rule.name);
         }
     }
     first.map(|(span, _)| (text[..span.start as usize].matches('\n').count() + 1, rules))
 }
 
 fn errors(text: &str, findings: &[Finding]) -> First {
-    first(text, findings.iter().filter(|finding| finding.severity == Severity::Error))
+    first(text, findings.iter().filter(|finding| finding.rule.severity == Severity::Error))
 }
 
 /// Whether a repeat stands in a repeat.
@@ -87,8 +88,8 @@ pub(crate) fn compare(text: &str) -> Result<Agreed, Differ> {
     let (piece, reading) = the_piece(text);
     let pattern = read(text);
     // Needles that the machine does not have are found in reading, wherever they stand.
-    if let Some(finding) = reading.iter().find(|finding| finding.rule != "off-bed") {
-        return Err(differ(format!("reading finds {}", finding.rule), finding.what.clone()));
+    if let Some(finding) = reading.iter().find(|finding| finding.rule.name != "off-bed") {
+        return Err(differ(format!("reading finds {}", finding.rule.name), finding.what.clone()));
     }
     let line = |finding: &Finding| text[..finding.at.span.start as usize].matches('\n').count() + 1;
     let off_bed: BTreeSet<usize> = reading.iter().map(line).collect();
@@ -125,8 +126,9 @@ pub(crate) fn compare(text: &str) -> Result<Agreed, Differ> {
     }
 
     // The warnings before the first error, as far as they are the judge's.
-    let before = findings.iter().take_while(|finding| finding.severity == Severity::Warning);
-    let warning = first(text, before.filter(|finding| WARNINGS.contains(&finding.rule) || finding.rule == INSTEAD));
+    let before = findings.iter().take_while(|finding| finding.rule.severity == Severity::Warning);
+    let warning =
+        first(text, before.filter(|finding| WARNINGS.contains(&finding.rule.name) || finding.rule.name == INSTEAD));
     let with_error = |warning: &First| match (warning, &error) {
         (Some((line, _)), Some((wrong, _))) => line == wrong,
         _ => false,

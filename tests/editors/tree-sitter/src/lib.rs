@@ -89,7 +89,7 @@ pub fn patterns() -> Vec<(String, String)> {
         }
     }
     for rule in wale::rules::ALL.iter().filter(|rule| !rule.good.is_empty()) {
-        found.push((format!("the good example of {}", rule.name), wale::rules::Rule::whole(rule.good)));
+        found.push((format!("the good example of {}", rule.name), wale::catalogue::Rule::whole(rule.good)));
     }
     found
 }
