@@ -5,7 +5,6 @@
 
 mod cause;
 mod check;
-mod example;
 mod facts;
 mod follow;
 mod memory;

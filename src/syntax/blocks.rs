@@ -252,7 +252,7 @@ impl<'o> Builder<'o> {
         }
         let opened = self.opened;
         let Some(last) = self.list().last() else { return };
-        if !form(&last.kind).block.is_some() {
+        if form(&last.kind).block.is_none() {
             return;
         }
         let sign = if opened.binary_search_by_key(&last.span.start, |line| line.start).is_ok() {
@@ -304,7 +304,7 @@ impl<'o> Builder<'o> {
         let owner = if waits { self.list().pop() } else { None };
         let owner = match owner {
             Some(owner) => {
-                if !form(&owner.kind).block.is_some() && owner.kind != Kind::Broken {
+                if form(&owner.kind).block.is_none() && owner.kind != Kind::Broken {
                     self.findings.push(
                         rules::NEEDLESS_BLOCK.finds(open, "this line takes no block")
                             .marked("a block begins here")

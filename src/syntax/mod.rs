@@ -8,6 +8,7 @@ mod bad;
 mod blocks;
 mod classes;
 mod cut;
+mod example;
 mod expected;
 mod expressions;
 pub(crate) mod forms;

@@ -1,7 +1,7 @@
-//! The examples of the rules as whole patterns.
+//! An example of a rule as a whole pattern.
 
+use super::forms::{Home, by_first_words};
 use crate::catalogue::Rule;
-use crate::syntax::forms::{Home, by_first_words};
 
 impl Rule {
     const SMALL_MACHINE: &'static str = "machine small {\n    needles 20 each side\n    pitch 5 mm\n}\n";
