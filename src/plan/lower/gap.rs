@@ -1,16 +1,17 @@
 //! What is left in the steps where a statement could not be understood.
 
-use super::occupancy::{Occupancy, Presence};
-use super::planner::{Draft, Planner};
-use super::program::{StepKind, Unknown};
 use crate::beds::Both;
+use crate::plan::lower::draft::Draft;
+use crate::plan::lower::lowering::Lowering;
+use crate::plan::lower::occupancy::{Occupancy, Presence};
+use crate::plan::program::{StepKind, Unknown};
 use crate::syntax::tree::{Kind, Statement};
 
 /// First words of lines after which the stitches are still on the needles that held them.
 const OF_ROWS: &[&str] =
     &["row", "rows", "tubular", "free", "stitch", "thread", "reset", "carriage", "note", "mark", "remind", "expect"];
 
-impl<'a> Planner<'a> {
+impl<'a> Lowering<'a> {
     /// Works out a statement and, if it gave no step though it should, leaves a gap in its place, so that the play
     /// does not find mistakes that only follow from the line that is missing. Why it gave none has been reported, here
     /// or where a name it uses is declared.
@@ -59,7 +60,7 @@ impl<'a> Planner<'a> {
             | Kind::Carriage(_)
             | Kind::ResetCounter => Some(Unknown::Rows),
             Kind::Broken if statement.body.is_none() => {
-                let words = self.names.sources.words(statement.span);
+                let words = self.values.names.sources.words(statement.span);
                 let first: String = words.trim_start().chars().take_while(|c| c.is_alphabetic()).collect();
                 let near = similar::get_close_matches(first.to_lowercase().as_str(), OF_ROWS, 1, 0.6);
                 Some(if near.is_empty() { Unknown::Beds } else { Unknown::Rows })
