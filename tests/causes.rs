@@ -1,9 +1,7 @@
 //! A finding points at the earlier line that it follows from.
 #![allow(missing_docs)]
 
-mod common;
-
-use common::Examples;
+use crate::common::{self, Examples};
 use wale::catalogue::Rule;
 use wale::finding::Finding;
 use wale::play::Manner;

@@ -2,10 +2,7 @@
 //! other programs read.
 #![allow(clippy::unwrap_used)]
 
-#[path = "common/place.rs"]
-mod place;
-
-use place::Place;
+use crate::common::place::Place;
 use serde_sarif::sarif::{ResultLevel, Sarif};
 use std::io::{BufRead, BufReader};
 use std::path::Path;

@@ -1,9 +1,6 @@
 //! The `wale` command as it is called: exit codes, what is read and refused, and what goes to which stream.
 
-#[path = "common/place.rs"]
-mod place;
-
-use place::{Place, told};
+use crate::common::place::{Place, told};
 use std::fs;
 use std::io::Write;
 

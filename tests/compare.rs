@@ -2,21 +2,11 @@
 //! patterns say the same.
 #![allow(missing_docs, unreachable_pub, dead_code, clippy::unwrap_used, clippy::print_stdout)]
 
-mod common;
-#[path = "mutations/fabric.rs"]
-mod fabric;
-#[path = "compare/form.rs"]
 mod form;
-#[path = "compare/laws.rs"]
 mod laws;
-#[path = "mutations/mutate.rs"]
-mod mutate;
-#[path = "common/random.rs"]
-mod random;
-#[path = "compare/sentences.rs"]
 mod sentences;
 
-use common::Examples;
+use crate::common::Examples;
 use wale::compare::compare;
 use wale::compare::form::Comparison;
 use wale::tell::Colour;

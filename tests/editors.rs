@@ -4,9 +4,7 @@
 //! The editors themselves are asked by `tests/editors/run`.
 #![allow(missing_docs, clippy::unwrap_used)]
 
-mod common;
-
-use common::{Examples, kept};
+use crate::common::{Examples, kept};
 use serde_json::Value;
 use std::collections::BTreeSet;
 use std::fs;

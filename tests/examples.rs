@@ -2,10 +2,8 @@
 //! knows nothing of wale re-adds it from the JSON alone.
 #![allow(missing_docs, clippy::print_stdout, clippy::unwrap_used)]
 
-mod common;
-mod readd;
-
-use common::{Examples, examples, folder, kept};
+use crate::common::{Examples, examples, folder, kept};
+use crate::readd;
 use serde_json::Value;
 
 fn checked(name: &str, text: &str) -> wale::Checked {

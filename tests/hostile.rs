@@ -2,13 +2,7 @@
 //! Nothing panics, nothing hangs, and nothing goes raw to the terminal.
 #![allow(missing_docs, clippy::unwrap_used)]
 
-mod common;
-#[path = "common/random.rs"]
-mod random;
-#[path = "common/sound.rs"]
-mod sound;
-
-use common::{Examples, examples};
+use crate::common::{Examples, examples, random, sound};
 use std::fmt::Write as _;
 use std::fs;
 use std::io::{Read, Write};

@@ -1,8 +1,7 @@
 //! The mistakes that are made at the machine, one by one, and what wale does about each: the page of them is made here.
 #![allow(missing_docs, clippy::unwrap_used)]
 
-mod common;
-
+use crate::common;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::path::Path;

@@ -1,9 +1,7 @@
 //! Fixes: what they are, which of them are safe, and `wale check --mend`.
 #![allow(missing_docs, clippy::unwrap_used)]
 
-mod common;
-
-use common::{Examples, MISTAKES, example, examples};
+use crate::common::{Examples, MISTAKES, example, examples};
 use std::collections::BTreeSet;
 use wale::Checked;
 use wale::catalogue::Rule;

@@ -1,9 +1,7 @@
 //! The mistakes a knitter makes, put one at a time into the examples: each is found, by its rule, at the right line.
 #![allow(missing_docs, clippy::print_stdout)]
 
-mod common;
-
-use common::{MISTAKES, example, found};
+use crate::common::{MISTAKES, example, found};
 
 #[test]
 fn every_seeded_mistake_is_found_where_it_is() {

@@ -2,15 +2,8 @@
 //! stands changes nothing of the knitting.
 #![allow(missing_docs, unreachable_pub, dead_code, clippy::unwrap_used)]
 
-mod common;
-#[path = "mutations/fabric.rs"]
-mod fabric;
-#[path = "mutations/mutate.rs"]
-mod mutate;
-#[path = "common/sound.rs"]
-mod sound;
-
-use common::{Examples, examples, renamed};
+use crate::common::{Examples, examples, renamed, sound};
+use crate::mutations::{fabric, mutate};
 use proptest::prelude::*;
 use proptest::sample::select;
 use std::sync::LazyLock;

@@ -2,9 +2,7 @@
 //! elsewhere nor makes other lines look wrong.
 #![allow(missing_docs, clippy::unwrap_used)]
 
-mod common;
-
-use common::{examples, found};
+use crate::common::{self, examples, found};
 
 /// Which lines stand inside a piece or a stitch: between its opening line and the brace in the first column.
 fn inside(text: &str) -> Vec<usize> {

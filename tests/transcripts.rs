@@ -7,8 +7,7 @@
 //! outputs anew; the remarks stay, so look whether they still fit.
 #![allow(missing_docs, clippy::unwrap_used)]
 
-mod common;
-
+use crate::common;
 use std::path::Path;
 use std::process::{Command, ExitStatus};
 use wale::source::NoLibrary;

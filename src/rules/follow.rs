@@ -3,7 +3,7 @@
 use super::cause::Seen;
 use super::fabric::long_float;
 use crate::beds::{Operation, Outcome};
-use crate::plan::program::{Promise, Step, StepKind, Steps};
+use crate::plan::program::{Promise, StepId, StepKind, Steps, name_of};
 use std::collections::HashSet;
 
 // A promise that fails is one rule, but what it is about tells what it may follow from: a loop that fell off changes no
@@ -230,8 +230,8 @@ pub(super) fn takes_back(steps: &Steps) -> bool {
 
 /// Whether such an operation stands in those steps. What is worked at several places is looked at once: stitches that
 /// work stitches would else be looked at more often than anybody can wait for.
-fn does(steps: &Steps, is: &dyn Fn(&Operation) -> bool, looked_at: &mut HashSet<*const Step>) -> bool {
-    looked_at.insert(steps.as_ptr())
+fn does(steps: &Steps, is: &dyn Fn(&Operation) -> bool, looked_at: &mut HashSet<Option<StepId>>) -> bool {
+    looked_at.insert(name_of(steps))
         && steps.iter().any(|step| match &step.kind {
             StepKind::Do(operation) => is(operation),
             StepKind::Repeat(repeat) => does(&repeat.steps, is, looked_at),

@@ -1,6 +1,10 @@
 //! What several tests need: the examples, and where they are.
 #![allow(dead_code, missing_docs, unreachable_pub, clippy::unwrap_used)]
 
+pub mod place;
+pub mod random;
+pub mod sound;
+
 use std::path::{Path, PathBuf};
 use wale::source::Library;
 

@@ -1,7 +1,8 @@
 //! The command as it is called, and the JSON form against its schema.
 
-use super::common::{examples, folder, kept};
-use super::{between, mutate, told};
+use super::{between, told};
+use crate::common::{examples, folder, kept};
+use crate::mutations::mutate;
 use serde_json::Value;
 use std::fs;
 use std::io::Write;

@@ -1,8 +1,9 @@
 //! What must hold of every comparison, on the examples and all their mutants; and that it agrees with the traces.
 
-use super::common::{examples, renamed as renamed_in};
-use super::random::{Dice, slipped};
-use super::{between, checked, compare, fabric, mutate};
+use super::{between, checked, compare};
+use crate::common::random::{Dice, slipped};
+use crate::common::{examples, renamed as renamed_in};
+use crate::mutations::{fabric, mutate};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use std::sync::LazyLock;

@@ -444,7 +444,7 @@ fn definitions_that_work_each_other_are_not_written_out() {
 fn two_long_patterns_with_little_in_common_are_compared_soon() {
     const ROWS: &[&str] = &["row both knit", "row front knit", "row back knit", "row both knit, loosened 1"];
     let long = |seed: u64| {
-        let dice = &mut super::random::Dice::new(seed);
+        let dice = &mut crate::common::random::Dice::new(seed);
         let rows: String = (0..3_000).map(|_| format!("        {}\n", dice.pick(ROWS))).collect();
         SCARF.replace("        row both knit, loosened 3\n", &rows)
     };

@@ -1,6 +1,6 @@
 //! The conversation itself: who may say what when, and what is said to nonsense.
 
-use crate::client::{Client, PATIENCE, Place, at, at_byte};
+use super::client::{Client, PATIENCE, Place, at, at_byte};
 use serde_json::{Value, json};
 use std::time::{Duration, Instant};
 
@@ -11,7 +11,7 @@ const PATTERN: &str = "machine club { needles 20 each side }\nyarn slate {}\npie
 fn hello_and_goodbye() {
     let mut client = Client::silent();
     let result = client.ask("initialize", json!({ "capabilities": {} })).unwrap();
-    crate::shape::is_of_the_protocol("initialize", &result);
+    super::shape::is_of_the_protocol("initialize", &result);
     assert_eq!(result["serverInfo"]["name"], "wale");
     assert_eq!(result["capabilities"]["documentFormattingProvider"], true);
     client.tell("initialized", json!({}));

@@ -1,6 +1,6 @@
 //! A real editor, where one is installed: Neovim, a general-purpose editor with a client of its own for the protocol.
 
-use crate::client::Place;
+use super::client::Place;
 use crate::common;
 use serde_json::Value;
 use std::process::{Command, Stdio};

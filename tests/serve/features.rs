@@ -1,6 +1,6 @@
 //! What an editor shows: states of the beds, words that may follow, the outline, notes at the ends of lines, fixes.
 
-use crate::client::{Client, Place, at, at_byte, edited, edits_of};
+use super::client::{Client, Place, at, at_byte, edited, edits_of};
 use crate::common;
 use serde_json::{Value, json};
 

@@ -1,8 +1,8 @@
 //! Texts by chance and questions anywhere in them: always an answer, never a panic. In this process, where it is quick.
 
-use crate::client::Client;
+use super::client::Client;
 use crate::common;
-use crate::random::{Dice, slipped, words};
+use crate::common::random::{Dice, slipped, words};
 use serde_json::{Value, json};
 use wale::serve::{Encoding, Question, Shelf, Workspace, answer};
 use wale::source::{Library, NoLibrary};
@@ -70,7 +70,7 @@ fn every_question_is_answered_whatever_the_text() {
                 wanted: &|| true,
             };
             match answer(&question, &shelf) {
-                Ok(value) => crate::shape::is_of_the_protocol(method, &value),
+                Ok(value) => super::shape::is_of_the_protocol(method, &value),
                 Err(failure) => assert!(failure.code == -32803 && failure.message.len() > 20, "{method}: {failure:?}"),
             }
             answered += 1;

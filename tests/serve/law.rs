@@ -1,8 +1,8 @@
 //! The law of the server: whatever edits it is sent, in the end it shows what a fresh check of the final texts finds.
 
-use crate::client::{Client, PATIENCE, Place, at_byte};
+use super::client::{Client, PATIENCE, Place, at_byte};
 use crate::common;
-use crate::random::{Dice, slipped, word};
+use crate::common::random::{Dice, slipped, word};
 use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet};
 use std::time::Instant;

@@ -1,9 +1,9 @@
 //! Names: where they are given, where they stand, and giving them others. The law: another name changes no finding but the
 //! names in it, and no trace.
 
-use crate::client::{Client, Place, at, at_byte, edited, edits_of};
+use super::client::{Client, Place, at, at_byte, edited, edits_of};
 use crate::common;
-use crate::random::Dice;
+use crate::common::random::Dice;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 

@@ -1,6 +1,6 @@
 //! How long it takes from a change to what is shown because of it.
 
-use crate::client::{Client, Place};
+use super::client::{Client, Place};
 use crate::common;
 use serde_json::json;
 use std::time::{Duration, Instant};

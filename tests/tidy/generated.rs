@@ -1,10 +1,10 @@
 //! Patterns by chance, written down twice: once in the tidy form by this test's own rules, and once as carelessly as the
 //! language allows. Tidying the second must give the first.
 
+use super::laws::tidied;
+use super::pages;
 use crate::common::examples;
-use crate::laws::tidied;
-use crate::pages;
-use crate::random::Dice;
+use crate::common::random::Dice;
 use proptest::prelude::*;
 use std::sync::LazyLock;
 

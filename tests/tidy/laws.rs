@@ -1,9 +1,10 @@
 //! Tidying twice is tidying once; and a tidy text says the same as the one it was made from, is found to have the same
 //! mistakes, and is knitted in the same way.
 
+use super::pages;
+use crate::common::random::{Dice, cases, slipped, words};
 use crate::common::{Examples, examples, folder};
-use crate::random::{Dice, cases, slipped, words};
-use crate::{fabric, mutate, pages};
+use crate::mutations::{fabric, mutate};
 use proptest::prelude::*;
 use std::fs;
 use std::sync::LazyLock;

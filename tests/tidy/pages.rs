@@ -1,6 +1,6 @@
 //! The samples of the pages.
 
-use crate::laws::tidied;
+use super::laws::tidied;
 use std::fs;
 use std::path::Path;
 

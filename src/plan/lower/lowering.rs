@@ -5,7 +5,7 @@ use crate::finding::Finding;
 use crate::plan::limits::MOST_STEPS;
 use crate::plan::lower::draft::{Draft, Instance};
 use crate::plan::names::Names;
-use crate::plan::program::{Step, StepKind};
+use crate::plan::program::{Step, StepId, StepKind};
 use crate::plan::rules;
 use crate::plan::values::chart::Charts;
 use crate::plan::values::context::Values;
@@ -30,7 +30,9 @@ pub(in crate::plan) struct Lowering<'a> {
     /// Whether the statement at hand is left out because its count is 0 in this size.
     pub(super) left_out: bool,
     /// Steps for which there is still room.
-    pub(super) room: usize,
+    room: usize,
+    /// How many steps were made so far, which numbers them.
+    steps: u64,
 }
 
 impl<'a> Lowering<'a> {
@@ -44,6 +46,7 @@ impl<'a> Lowering<'a> {
             calling: Vec::new(),
             left_out: false,
             room: MOST_STEPS / names.sizes.len().max(1),
+            steps: 0,
         }
     }
 
@@ -92,7 +95,8 @@ impl<'a> Lowering<'a> {
                 self.values.report(finding);
             }
         }
-        draft.steps.push(Step { kind, span });
+        self.steps += 1;
+        draft.steps.push(Step { id: StepId(self.steps), kind, span });
     }
 
     /// Adds something done on the machine.

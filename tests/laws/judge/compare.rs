@@ -2,8 +2,8 @@
 
 use super::read::{beyond, read};
 use super::verdict::{First, verdict};
-use crate::programs::seen;
-use crate::two_models::same;
+use crate::laws::programs::seen;
+use crate::laws::two_models::same;
 use std::collections::BTreeSet;
 use wale::catalogue::Severity;
 use wale::finding::Finding;

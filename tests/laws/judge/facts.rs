@@ -2,7 +2,7 @@
 //! name of its rule, and the few warnings that are. Plain lists and loops, from the meanings of the language.
 
 use super::read::Profile;
-use crate::second_model::{Asked, Model, Position, index};
+use crate::laws::second_model::{Asked, Model, Position, index};
 use std::collections::{BTreeMap, BTreeSet};
 use wale::beds::*;
 

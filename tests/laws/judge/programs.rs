@@ -3,7 +3,7 @@
 use super::facts::Bench;
 use super::read::{read, statements};
 use super::verdict::Play;
-use crate::random::Dice;
+use crate::common::random::Dice;
 use std::fmt::Write as _;
 
 /// A statement, or a repeat with its block.
@@ -296,7 +296,7 @@ fn begin(dice: &mut Dice) -> Vec<Chunk> {
 fn end(bench: &Bench) -> Vec<Chunk> {
     let model = &bench.model;
     let mut chunks = Vec::new();
-    if model.beds.iter().flatten().any(|hook| hook.position == crate::second_model::Position::Held) {
+    if model.beds.iter().flatten().any(|hook| hook.position == crate::laws::second_model::Position::Held) {
         chunks.push("release both".to_owned());
     }
     for (bed, called) in ["front", "back"].into_iter().enumerate() {

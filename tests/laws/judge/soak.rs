@@ -1,13 +1,13 @@
 //! The compiler and the judge on many programs by chance.
 //!
 //! The programs are always the same ones. `WALE_SOAK_PROGRAMS=3000000` in the environment goes on for that many, and
-//! tries longer short programs as well: `WALE_SOAK_PROGRAMS=3000000 cargo test --release --test laws judge --
+//! tries longer short programs as well: `WALE_SOAK_PROGRAMS=3000000 cargo test --release --test always laws::judge --
 //! --nocapture`. `WALE_SOAK_SEED` sets the seed.
 
 use super::compare::compare;
 use super::programs::program;
 use super::tally::{Tally, number};
-use crate::random::Dice;
+use crate::common::random::Dice;
 use std::collections::BTreeMap;
 use std::time::Instant;
 

@@ -2,7 +2,7 @@
 
 use super::facts::{Bench, Facts};
 use super::read::{Deed, Line, Pattern, Promised};
-use crate::second_model::Position;
+use crate::laws::second_model::Position;
 use std::collections::BTreeSet;
 use wale::beds::{Bed, Operation};
 
@@ -58,7 +58,7 @@ impl Play {
         self.bench.apply(operation);
         // A row whose picture does not fit the bed is not knitted, and jams nothing.
         if matches!(operation, Operation::Row(_)) && self.bench.model.row > rows {
-            let piled = |hook: &crate::second_model::Hook| {
+            let piled = |hook: &crate::laws::second_model::Hook| {
                 hook.loops.len() > JAM && hook.loops.iter().filter(|strand| strand.caught).count() > JAM
             };
             self.jammed |= self.bench.model.beds.iter().flatten().any(piled);

@@ -3,9 +3,6 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on shall stop")]
 #![allow(clippy::print_stdout, reason = "what was met is told")]
 
-#[path = "../common/random.rs"]
-mod random;
-
 mod judge;
 mod labels;
 mod operations;
@@ -17,4 +14,4 @@ mod second_model;
 mod stitches;
 mod two_models;
 
-use random::cases;
+use crate::common::random::cases;

@@ -1,11 +1,6 @@
 //! `wale serve` as an editor meets it: the real process over pipes.
 #![allow(missing_docs, unreachable_pub, clippy::unwrap_used, clippy::print_stdout)]
 
-#[path = "../common/mod.rs"]
-mod common;
-#[path = "../common/random.rs"]
-mod random;
-
 mod client;
 mod conversation;
 mod editor;

@@ -1,7 +1,5 @@
 //! The rules: their texts, their examples, and the gallery of everything that wale says.
 
-#[path = "../common/mod.rs"]
-mod common;
 mod edges;
 mod neighbours;
 mod once;
@@ -10,6 +8,7 @@ mod transfers;
 mod words;
 mod yarn;
 
+use crate::common;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::path::Path;

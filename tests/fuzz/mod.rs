@@ -2,18 +2,11 @@
 //!
 //! The numbers of inputs are fixed and so is the seed, so that every run is the same. With `WALE_FUZZ_SECONDS=600` in
 //! the environment each target goes on for that long, from a seed of its own that is printed:
-//! `WALE_FUZZ_SECONDS=600 cargo test --release --test fuzz -- --nocapture`. `WALE_FUZZ_SEED` sets the seed.
+//! `WALE_FUZZ_SECONDS=600 cargo test --release --test always fuzz:: -- --nocapture`. `WALE_FUZZ_SEED` sets the seed.
 #![allow(missing_docs, clippy::print_stdout)]
 
-#[path = "../common/mod.rs"]
-mod common;
-#[path = "../common/random.rs"]
-mod random;
-#[path = "../common/sound.rs"]
-mod sound;
-
-use common::{Examples, examples};
-use random::{Dice, slipped, words};
+use crate::common::random::{Dice, slipped, words};
+use crate::common::{Examples, examples, sound};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::time::{Duration, Instant};
 

@@ -1,17 +1,14 @@
 //! Mutants of every example: one slip of the hand at a time, everywhere it can happen. Each is found, or is the same
 //! knitting, or another pattern that somebody may well want; none is a mistake that could have been seen and was not.
 //!
-//! `cargo test --test mutations -- --nocapture` prints the table, and the mutants with the most findings.
+//! `cargo test --test always mutations:: -- --nocapture` prints the table, and the mutants with the most findings.
 #![allow(missing_docs, unreachable_pub, clippy::print_stdout)]
 
-#[path = "../common/mod.rs"]
-mod common;
-#[allow(dead_code)]
-mod fabric;
+pub mod fabric;
 mod judged;
-mod mutate;
+pub mod mutate;
 
-use common::{Examples, examples};
+use crate::common::{Examples, examples};
 use judged::JUDGED;
 use mutate::Mutant;
 use serde_json::Value;

@@ -1,0 +1,9 @@
+//! The program as it is started: the command, the language server, and what is offered for git. Here are the tests that
+//! wait for other processes, apart from those that keep the processors busy.
+mod comfort;
+mod command;
+mod common;
+mod git;
+mod hostile;
+mod serve;
+mod transcripts;
