@@ -1,10 +1,10 @@
 //! Which statement may stand where. Looked at once for all sizes, before anything is worked out.
 
-use super::names::clipped;
-use super::planner::MOST_DEPTH;
 use crate::catalogue::Rule;
 use crate::finding::Finding;
+use crate::plan::limits::MOST_DEPTH;
 use crate::plan::rules;
+use crate::plan::say::clipped;
 use crate::source::{FileId, Sources};
 use crate::syntax::forms::{Home, form};
 use crate::syntax::tree::{Block, Kind, MachineLine, Statement, Tree};

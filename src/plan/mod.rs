@@ -3,43 +3,28 @@
 //! [`gather`] reads the files that a pattern uses; [`plan`] makes one [`program::Program`] for each size. Nothing is
 //! knitted here: what depends on which needles carry stitches is found out while the program is played.
 
-mod chart;
-mod expression;
-mod extent;
-mod gap;
 mod gather;
-mod gauge;
 mod layout;
-mod loops;
-mod machine;
+mod limits;
+mod lower;
 mod names;
-mod needles;
-mod occupancy;
-mod planner;
 pub mod program;
-mod quantity;
-mod repeat;
-mod row;
 pub(crate) mod rules;
-mod selection;
-mod speech;
-mod statement;
-mod stitch;
-mod targets;
+mod say;
 #[cfg(test)]
 mod tests;
 mod unused;
 mod values;
-mod yarn;
+mod worked;
 
 pub use gather::gather;
-pub use values::{NamedValue, Worked, values};
+pub use worked::{NamedValue, Worked, values};
 
 use crate::finding::{Finding, merge_sizes};
 use crate::source::{FileId, Sources};
 use crate::syntax::tree::{Kind, Name, Statement, Tree};
+use lower::lowering::Lowering;
 use names::Names;
-use planner::Planner;
 use program::Program;
 
 /// Works out one program for each size; a pattern without sizes has one, whose size is none.
@@ -51,13 +36,13 @@ use program::Program;
 pub fn plan(sources: &Sources, trees: &[(FileId, Tree)]) -> (Vec<Program>, Vec<Finding>) {
     let mut shared = layout::check(sources, trees);
     let names = Names::collect(sources, trees, &mut shared);
-    let charts = chart::read_all(&names, &mut shared);
+    let charts = values::chart::read_all(&names, &mut shared);
     let mut programs = Vec::new();
     let mut found = Vec::new();
     for size in 0..names.sizes.len().max(1) {
-        let mut planner = Planner::new(&names, &charts, size);
-        programs.push(planner.program());
-        found.push((names.sizes.get(size).map(|name| name.text.to_string()), planner.into_findings()));
+        let mut lowering = Lowering::new(&names, &charts, size);
+        programs.push(lowering.program());
+        found.push((names.sizes.get(size).map(|name| name.text.to_string()), lowering.into_findings()));
     }
     shared.extend(merge_sizes(found));
     let unused = unused::find(&names, trees, &shared);

@@ -1,8 +1,8 @@
 //! Names that are given and never used.
 
-use super::names::{Names, Sort};
 use crate::catalogue::Severity;
 use crate::finding::Finding;
+use crate::plan::names::{Names, Sort};
 use crate::plan::rules;
 use crate::source::FileId;
 use crate::syntax::tree::{Kind, Statement, Tree};
@@ -26,7 +26,7 @@ pub(super) fn find(names: &Names<'_>, trees: &[(FileId, Tree)], findings: &[Find
     let mut found = Vec::new();
     for (sort, word, uses) in sorts {
         for entry in names.table(sort).iter().filter(|entry| entry.name.span.file == *main && !names.is_used(*entry)) {
-            let name = super::names::clipped(&entry.name.text);
+            let name = crate::plan::say::clipped(&entry.name.text);
             let mend = match uses {
                 "" => "Look for the line that should name it, or take it out.".to_owned(),
                 uses => format!("Look for the line that should say `{uses} {name}`, or take the {word} out."),

@@ -1,6 +1,6 @@
 //! Numbers with what they measure.
 
-use super::super::quantity::{Amount, Exact, Measure, Refused, decimal, printed};
+use super::super::values::quantity::{Amount, Exact, Measure, Refused, decimal, printed};
 use super::{Page, number, rules, said};
 use crate::syntax::tree::{Kind, Unit};
 use proptest::prelude::*;

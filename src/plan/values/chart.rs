@@ -1,16 +1,16 @@
 //! Charts: pictures whose lines are followed one after the other, the lowest first.
 
-use super::names::{Names, Sort};
-use super::planner::Planner;
 use crate::beds::Tile;
+use crate::catalogue::Rule;
 use crate::finding::Finding;
+use crate::plan::names::{Names, Sort};
 use crate::plan::rules;
-use crate::syntax::tree::{Kind, Statement};
+use crate::syntax::tree::{Kind, Statement, Text};
 use std::collections::HashMap;
 
 /// The charts by their names, each line a tile, in the order in which they are knitted. A chart that cannot be read
 /// is missing.
-pub(super) type Charts<'a> = HashMap<&'a str, Vec<Tile>>;
+pub(in crate::plan) type Charts<'a> = HashMap<&'a str, Vec<Tile>>;
 
 /// Lines of a chart.
 const MOST_LINES: usize = 10_000;
@@ -18,7 +18,7 @@ const MOST_LINES: usize = 10_000;
 const MOST_MARKS: usize = 256;
 
 /// Reads all charts. Findings: `uneven-chart`, `wrong-mark`, `too-large`, `missing-line`.
-pub(super) fn read_all<'a>(names: &Names<'a>, findings: &mut Vec<Finding>) -> Charts<'a> {
+pub(in crate::plan) fn read_all<'a>(names: &Names<'a>, findings: &mut Vec<Finding>) -> Charts<'a> {
     names
         .table(Sort::Chart)
         .iter()
@@ -36,7 +36,7 @@ fn read(statement: &Statement, findings: &mut Vec<Finding>) -> Option<Vec<Tile>>
             good = false;
             continue;
         };
-        match Planner::marks(text, MOST_MARKS) {
+        match marks(text, MOST_MARKS) {
             Err(finding) => {
                 findings.push(*finding);
                 good = false;
@@ -47,12 +47,12 @@ fn read(statement: &Statement, findings: &mut Vec<Finding>) -> Option<Vec<Tile>>
                     findings.push(
                         rules::UNEVEN_CHART
                             .finds(text.span, "the lines of a chart must be equally long")
-                            .marked(super::quantity::plural(marks.len() as u128, "mark", "marks"))
-                            .also(at, super::quantity::plural(first as u128, "mark", "marks"))
+                            .marked(crate::words::count(marks.len() as u128, "mark", "marks"))
+                            .also(at, crate::words::count(first as u128, "mark", "marks"))
                             .because("Each line is laid over the same needles, one mark to a needle.")
                             .mend(format!(
                                 "Make this line {} long, or change the others.",
-                                super::quantity::plural(first as u128, "mark", "marks")
+                                crate::words::count(first as u128, "mark", "marks")
                             )),
                     );
                     good = false;
@@ -79,4 +79,32 @@ fn read(statement: &Statement, findings: &mut Vec<Finding>) -> Option<Vec<Tile>>
     }
     lines.reverse();
     good.then_some(lines)
+}
+
+/// Reads marks; reports other signs than `|` and `.`, none at all, and too many.
+pub(in crate::plan) fn marks(marks: &Text, most: usize) -> Result<Vec<bool>, Box<Finding>> {
+    let error = |rule: &'static Rule, what: String| rule.finds(marks.span, what);
+    if let Some(wrong) = marks.text.chars().find(|mark| !matches!(mark, '|' | '.')) {
+        return Err(Box::new(
+            error(&rules::WRONG_MARK, format!("`{}` is no mark for a needle", wrong.escape_debug()))
+                .because("In a picture of needles `|` takes a needle and `.` leaves it.")
+                .mend("Write only `|` and `.` between the quotation marks, one for each needle."),
+        ));
+    }
+    let count = marks.text.len();
+    if count == 0 {
+        return Err(Box::new(
+            error(&rules::WRONG_MARK, "the picture of needles is empty".to_owned())
+                .because("It is laid again and again over the needles, and nothing cannot be laid.")
+                .mend("Write `|` for a needle that is taken and `.` for one that is left, for example `\"|..|\"`."),
+        ));
+    }
+    if count > most {
+        return Err(Box::new(
+            error(&rules::TOO_LARGE, "the picture of needles is too wide".to_owned())
+                .because(format!("It has {count} marks, and the widest bed has {most} needles."))
+                .mend("Write one repeat of the picture; it is laid again and again over the needles."),
+        ));
+    }
+    Ok(marks.text.chars().map(|mark| mark == '|').collect())
 }

@@ -1,31 +1,20 @@
 //! Stitch definitions: their parameters, their steps for the values they are given, and whether they keep their word.
 
-use super::expression::Value;
-use super::names::{Entry, Sort, clipped, listed, nearest, reserved};
-use super::occupancy::{Occupancy, Presence};
-use super::planner::{Draft, MOST_DEPTH, Planner, stand_in};
-use super::program::{Steps, StitchUse};
-use super::quantity::{Amount, Measure};
 use crate::beds::{Bed, Machine, Pick};
+use crate::plan::limits::MOST_DEPTH;
+use crate::plan::lower::draft::{Draft, Instance};
+use crate::plan::lower::lowering::Lowering;
+use crate::plan::lower::occupancy::{Occupancy, Presence};
+use crate::plan::names::{Entry, Sort, reserved};
+use crate::plan::program::StitchUse;
 use crate::plan::rules;
+use crate::plan::say::{clipped, listed, nearest};
+use crate::plan::values::machine::stand_in;
+use crate::plan::values::quantity::{Amount, Measure};
+use crate::plan::values::value::Value;
 use crate::syntax::tree::{Argument, BedWord, Kind, Name, Parameter, ParameterKind};
 use num_traits::Zero;
 use std::rc::Rc;
-
-/// A definition with the values it was given.
-#[derive(Debug)]
-pub(super) struct Instance {
-    /// Its steps, shared by all places that work it with the same values.
-    pub(super) steps: Steps,
-    /// The rows of one pass.
-    pub(super) rows: u128,
-    /// Whether a line of it could not be understood.
-    pub(super) gap: bool,
-    /// How deep its steps are nested.
-    pub(super) height: usize,
-    /// What it says of itself.
-    pub(super) used: StitchUse,
-}
 
 /// Parameters of a definition.
 const MOST_PARAMETERS: usize = 64;
@@ -50,7 +39,7 @@ const fn beds(word: BedWord) -> (bool, bool) {
     (!matches!(word, BedWord::Back), !matches!(word, BedWord::Front))
 }
 
-impl<'a> Planner<'a> {
+impl<'a> Lowering<'a> {
     /// Looks at each definition on its own, so that a mistake in one that is never worked is found too. A parameter
     /// stands for a value of its kind that is not known.
     pub(super) fn check_definitions(&mut self, machines: &[Rc<Machine>]) {
@@ -58,12 +47,12 @@ impl<'a> Planner<'a> {
             [only] => Rc::clone(only),
             _ => Rc::new(stand_in()),
         };
-        self.machine = Some(machine);
-        let names = self.names;
+        self.values.machine = Some(machine);
+        let names = self.values.names;
         for entry in names.table(Sort::Stitch).iter() {
             let Kind::Stitch { parameters, .. } = &entry.statement.kind else { continue };
             if let Some(parameter) = parameters.get(MOST_PARAMETERS) {
-                self.error(
+                self.values.error(
                     &rules::TOO_LARGE,
                     parameter.name.span,
                     "the stitch asks for too many things",
@@ -79,17 +68,17 @@ impl<'a> Planner<'a> {
             };
             self.instance(entry, parameters.iter().map(unknown).collect(), entry.name);
         }
-        self.machine = None;
+        self.values.machine = None;
     }
 
     fn check_parameters(&mut self, parameters: &'a [Parameter]) {
         for (at, parameter) in parameters.iter().enumerate() {
             if let Some(finding) = reserved(&parameter.name) {
-                self.sure(finding);
+                self.values.sure(finding);
             }
             let earlier = parameters.iter().take(at).find(|first| first.name.text == parameter.name.text);
             if let Some(first) = earlier {
-                self.sure(
+                self.values.sure(
                     rules::DUPLICATE_NAME
                         .finds(parameter.name.span, format!("`{}` is asked for twice", parameter.name.text))
                         .also(first.name.span, "here it is the first time")
@@ -111,7 +100,7 @@ impl<'a> Planner<'a> {
         let mut given: std::collections::HashMap<&str, (&'a Argument, Option<Value>)> =
             std::collections::HashMap::new();
         for argument in arguments {
-            let value = self.value(&argument.value);
+            let value = self.values.value(&argument.value);
             good &= value.is_some();
             let text: &str = &argument.name.text;
             if !parameters.iter().any(|parameter| parameter.name.text.as_ref() == text) {
@@ -122,7 +111,7 @@ impl<'a> Planner<'a> {
                     None if known.is_empty() => format!("Take the brackets out: `work {}`.", name.text),
                     None => format!("It asks for {}.", listed(&known)),
                 };
-                self.report(
+                self.values.report(
                     rules::WRONG_DETAILS
                         .finds(argument.name.span, format!("`{}` does not ask for `{}`", name.text, clipped(text)))
                         .also(name.span, "it is defined here")
@@ -130,7 +119,7 @@ impl<'a> Planner<'a> {
                 );
             } else if let Some((first, _)) = given.get(text) {
                 good = false;
-                self.sure(super::names::twice(&format!("`{text}`"), argument.name.span, first.name.span));
+                self.values.sure(crate::plan::say::twice(&format!("`{text}`"), argument.name.span, first.name.span));
             } else {
                 given.insert(text, (argument, value));
             }
@@ -145,7 +134,7 @@ impl<'a> Planner<'a> {
                 Some((_, None)) => {}
                 None => {
                     good = false;
-                    self.report(
+                    self.values.report(
                         rules::WRONG_DETAILS
                             .finds(at.span, format!("`{}` is not told its `{}`", name.text, parameter.name.text))
                             .also(parameter.name.span, "it is asked for here")
@@ -175,7 +164,7 @@ impl<'a> Planner<'a> {
             }
             _ => {}
         }
-        self.report(
+        self.values.report(
             rules::WRONG_DETAILS
                 .finds(argument.value.span, format!("`{}` cannot be {}", parameter.name.text, value.words()))
                 .also(parameter.name.span, "it is asked for here")
@@ -192,7 +181,7 @@ impl<'a> Planner<'a> {
         if let Some(first) = self.calling.iter().position(|caller| caller.text == name.text) {
             let chain: Vec<String> =
                 self.calling.iter().skip(first).map(|caller| format!("`{}`", caller.text)).collect();
-            self.sure(
+            self.values.sure(
                 rules::ENDLESS_DEFINITION.finds(at.span, format!("`{}` works itself and would never end", name.text))
                     .also(name.span, "it is defined here")
                     .because(format!("The way round is {}, then `{}` again.", chain.join(", then "), name.text))
@@ -200,20 +189,20 @@ impl<'a> Planner<'a> {
             );
             return None;
         }
-        let machine = self.machine.as_ref().map(|machine| machine.name.clone()).unwrap_or_default();
+        let machine = self.values.machine.as_ref().map(|machine| machine.name.clone()).unwrap_or_default();
         let key = format!("{machine}\u{0}{}\u{0}{values:?}", name.text);
         if let Some(instance) = self.instances.get(&key) {
             return Some(Rc::clone(instance));
         }
         let body = entry.statement.body.as_ref()?;
-        if self.depth >= MOST_DEPTH {
-            self.too_deep(at.span);
+        if self.values.depth >= MOST_DEPTH {
+            self.values.too_deep(at.span);
             return None;
         }
-        let guessing = std::mem::replace(&mut self.guessing, values.iter().any(Value::is_unknown));
+        let guessing = std::mem::replace(&mut self.values.report.guessing, values.iter().any(Value::is_unknown));
         let locals: Vec<(&'a str, Value)> =
             parameters.iter().map(|parameter| parameter.name.text.as_ref()).zip(values).collect();
-        let locals = std::mem::replace(&mut self.locals, locals);
+        let locals = std::mem::replace(&mut self.values.locals, locals);
         self.calling.push(name);
         let (begin, end) = (beds(*from), beds(*to));
         let mut draft = Draft { beds: Some(Occupancy::exactly(begin.0, begin.1)), ..Draft::default() };
@@ -222,8 +211,8 @@ impl<'a> Planner<'a> {
             self.keeps_its_word(name, *to, beds);
         }
         self.calling.pop();
-        self.locals = locals;
-        self.guessing = guessing;
+        self.values.locals = locals;
+        self.values.report.guessing = guessing;
         let used = StitchUse { name: name.text.to_string(), defined: entry.statement.span, from: begin, to: end };
         let instance = Rc::new(Instance {
             steps: draft.steps.into(),
@@ -260,7 +249,7 @@ impl<'a> Planner<'a> {
             } else {
                 format!("Write `{ends}` in its first line if that is meant, or transfer the stitches at its end.")
             };
-            self.error(
+            self.values.error(
                 &rules::WRONG_BED,
                 name.span,
                 format!("at the end of `{}` the {bed} bed {broken}", name.text),

@@ -1,16 +1,21 @@
 //! Beds with their needles, as most statements name them.
 
-use super::machine::{beds, single};
-use super::planner::Planner;
 use crate::beds::{Bed, Both, Pick, Targets};
 use crate::plan::rules;
+use crate::plan::values::context::Values;
+use crate::plan::values::sides::{beds, single};
 use crate::source::Span;
 use crate::syntax::tree::{BedWord, Expression, Target};
 
-impl<'a> Planner<'a> {
+impl<'a> Values<'a> {
     /// Beds with their needles. `bare` is what a bed without needles means; without it the needles must be named, and
     /// `why` says what for.
-    pub(super) fn targets(&mut self, targets: &'a [Target], bare: Option<&Pick>, why: &str) -> Option<Targets> {
+    pub(in crate::plan) fn targets(
+        &mut self,
+        targets: &'a [Target],
+        bare: Option<&Pick>,
+        why: &str,
+    ) -> Option<Targets> {
         let mut found: Targets = Both { front: None, back: None };
         let mut first: Both<Option<Span>> = Both::same(None);
         let mut good = true;
@@ -27,7 +32,7 @@ impl<'a> Planner<'a> {
             for bed in beds(target.bed) {
                 if let Some(first) = first[bed] {
                     self.sure(
-                        super::names::twice(&format!("the {bed} bed"), target.span, first)
+                        crate::plan::say::twice(&format!("the {bed} bed"), target.span, first)
                             .mend("Put its needles together with `or`, for example `front L5 or R5`."),
                     );
                     good = false;
@@ -41,7 +46,7 @@ impl<'a> Planner<'a> {
     }
 
     /// A statement that must name needles does not.
-    pub(super) fn missing_needles(&mut self, span: Span, why: &str) {
+    pub(in crate::plan) fn missing_needles(&mut self, span: Span, why: &str) {
         self.error(
             &rules::MISSING_NEEDLES,
             span,
@@ -52,7 +57,7 @@ impl<'a> Planner<'a> {
     }
 
     /// The one bed of a statement that cannot be about both.
-    pub(super) fn one_bed(&mut self, bed: BedWord, span: Span, what: &str) -> Option<Bed> {
+    pub(in crate::plan) fn one_bed(&mut self, bed: BedWord, span: Span, what: &str) -> Option<Bed> {
         let found = single(bed);
         if found.is_none() {
             self.error(
@@ -67,7 +72,11 @@ impl<'a> Planner<'a> {
     }
 
     /// The needles of a bed that must be named one by one.
-    pub(super) fn fixed_selection(&mut self, needles: &'a Expression, what: &str) -> Option<crate::beds::NeedleSet> {
+    pub(in crate::plan) fn fixed_selection(
+        &mut self,
+        needles: &'a Expression,
+        what: &str,
+    ) -> Option<crate::beds::NeedleSet> {
         let pick = self.selection(needles)?;
         self.fixed(&pick, needles.span, what)
     }

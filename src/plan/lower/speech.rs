@@ -1,12 +1,12 @@
 //! Promises and reminders.
 
-use super::expression::Wanted;
-use super::needles::side;
-use super::planner::{Draft, Planner};
-use super::program::{Promise, StepKind};
-use super::quantity::Measure;
-use crate::beds::Gaiting;
-use crate::syntax::tree::{self, BedWord, Expression, GaitingWord, PromiseKind, RackPlace, Statement, Text};
+use crate::plan::lower::draft::Draft;
+use crate::plan::lower::lowering::Lowering;
+use crate::plan::program::{Promise, StepKind};
+use crate::plan::values::quantity::Measure;
+use crate::plan::values::sides::{gaiting, side};
+use crate::plan::values::value::Wanted;
+use crate::syntax::tree::{self, BedWord, Expression, PromiseKind, RackPlace, Statement, Text};
 
 const STITCHES: Wanted = Wanted {
     what: "the number of stitches",
@@ -29,15 +29,7 @@ const EVERY: Wanted = Wanted {
 const RACK: Wanted =
     Wanted { what: "the number of racking steps", measures: &[Measure::Number], least: 0, most: 1_000 };
 
-/// Between or opposite.
-pub(super) const fn gaiting(word: GaitingWord) -> Gaiting {
-    match word {
-        GaitingWord::Between => Gaiting::Between,
-        GaitingWord::Opposite => Gaiting::Opposite,
-    }
-}
-
-impl<'a> Planner<'a> {
+impl<'a> Lowering<'a> {
     /// `expect 60 stitches front, 0 back`: a step for each promise.
     pub(super) fn expect(&mut self, draft: &mut Draft, statement: &'a Statement, promises: &'a [tree::Promise]) {
         for promise in promises {
@@ -50,12 +42,12 @@ impl<'a> Planner<'a> {
     fn promise(&mut self, promise: &'a tree::Promise) -> Option<Promise> {
         Some(match &promise.kind {
             PromiseKind::Stitches(count, bed) => Promise::Stitches {
-                count: self.whole(count, &STITCHES)?,
+                count: self.values.whole(count, &STITCHES)?,
                 front: *bed != BedWord::Back,
                 back: *bed != BedWord::Front,
             },
             PromiseKind::Carriage(word) => Promise::Carriage(side(*word)),
-            PromiseKind::Counter(count) => Promise::Counter(self.whole(count, &COUNTER)?),
+            PromiseKind::Counter(count) => Promise::Counter(self.values.whole(count, &COUNTER)?),
             PromiseKind::Gaiting(word) => Promise::Gaiting(gaiting(*word)),
             PromiseKind::Racking(place) => Promise::Racking(self.rack_place(place)?),
         })
@@ -71,7 +63,7 @@ impl<'a> Planner<'a> {
 
     /// A number of racking steps.
     pub(super) fn rack_steps(&mut self, count: &'a Expression) -> Option<i32> {
-        self.whole(count, &RACK).and_then(|count| i32::try_from(count).ok())
+        self.values.whole(count, &RACK).and_then(|count| i32::try_from(count).ok())
     }
 
     /// `remind every 30 rows "..."`
@@ -82,7 +74,7 @@ impl<'a> Planner<'a> {
         every: &'a Expression,
         text: &'a Text,
     ) {
-        if let Some(every) = self.whole(every, &EVERY) {
+        if let Some(every) = self.values.whole(every, &EVERY) {
             self.push(draft, StepKind::Remind { every, text: text.text.to_string() }, statement.span);
         }
     }

@@ -1,67 +1,14 @@
 //! Expressions worked out: what a value is, and which kinds go together.
 
-use super::names::{Entry, Sort};
-use super::planner::Planner;
-use super::quantity::{Amount, Exact, Measure, Refused, plural, printed};
-use crate::beds::Pick;
 use crate::finding::{Finding, Fix};
+use crate::plan::names::{Entry, Sort};
 use crate::plan::rules;
+use crate::plan::values::context::Values;
+use crate::plan::values::quantity::{Amount, Measure, Refused, printed};
+use crate::plan::values::value::{LetState, Value, Wanted};
 use crate::source::Span;
 use crate::syntax::tree::{Count, Expression, Kind, Name, Operand, OperandKind, Operator, Quantity};
-use num_traits::{Signed, ToPrimitive};
 
-/// What an expression stands for.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) enum Value {
-    /// A number of something.
-    Amount(Amount),
-    /// Needles. The flag is `false` where the selection hangs on a parameter that stands for nothing yet.
-    Selection(Pick, bool),
-}
-
-impl Value {
-    /// What a message calls it.
-    pub(super) fn words(&self) -> &'static str {
-        match self {
-            Self::Amount(amount) => amount.measure.words(),
-            Self::Selection(..) => "a selection of needles",
-        }
-    }
-
-    /// Whether it is not known yet.
-    pub(super) fn is_unknown(&self) -> bool {
-        match self {
-            Self::Amount(amount) => amount.exact.is_none(),
-            Self::Selection(_, known) => !known,
-        }
-    }
-}
-
-/// How far a `let` has been worked out.
-#[derive(Debug, Clone)]
-pub(super) enum LetState {
-    /// It is being worked out, so meeting it again means that it stands for itself.
-    Open,
-    /// Done; none when it could not be read.
-    Done(Option<Value>),
-}
-
-/// What a count must be.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Wanted {
-    /// What is counted, for messages: `the number of repeats`.
-    pub(super) what: &'static str,
-    /// Which kinds of number will do.
-    pub(super) measures: &'static [Measure],
-    /// The least that makes sense.
-    pub(super) least: u64,
-    /// The most that is worked out.
-    pub(super) most: u64,
-}
-
-/// How many pieces to make.
-pub(super) const MAKE: Wanted =
-    Wanted { what: "the number of pieces to make", measures: &[Measure::Number], least: 1, most: 10_000 };
 /// A plain count of needles behind `every`, `leftmost`, `each side`.
 const NEEDLES: Wanted = Wanted {
     what: "the number of needles",
@@ -70,9 +17,9 @@ const NEEDLES: Wanted = Wanted {
     most: 256,
 };
 
-impl<'a> Planner<'a> {
+impl<'a> Values<'a> {
     /// The value of a `let`.
-    pub(super) fn let_value(&mut self, entry: Entry<'a>) -> Option<Value> {
+    pub(in crate::plan) fn let_value(&mut self, entry: Entry<'a>) -> Option<Value> {
         let Kind::Let(name, expression) = &entry.statement.kind else { return None };
         match self.lets.get(name.text.as_ref()) {
             Some(LetState::Done(value)) => return value.clone(),
@@ -87,7 +34,7 @@ impl<'a> Planner<'a> {
             }
             None => {}
         }
-        if self.depth >= super::planner::MOST_DEPTH {
+        if self.depth >= crate::plan::limits::MOST_DEPTH {
             self.too_deep(name.span);
             return None;
         }
@@ -95,27 +42,17 @@ impl<'a> Planner<'a> {
         self.depth += 1;
         // A value at the top of the file knows no parameters and no machine.
         let (locals, machine) = (std::mem::take(&mut self.locals), self.machine.take());
-        let guessing = std::mem::replace(&mut self.guessing, false);
+        let guessing = std::mem::replace(&mut self.report.guessing, false);
         let value = self.value(expression);
-        (self.locals, self.machine, self.guessing) = (locals, machine, guessing);
+        (self.locals, self.machine, self.report.guessing) = (locals, machine, guessing);
         self.depth -= 1;
         self.lets.insert(&name.text, LetState::Done(value.clone()));
         value
     }
 
-    /// Blocks, stitches or values that hang on each other too deep.
-    pub(super) fn too_deep(&mut self, span: Span) {
-        self.sure(
-            rules::TOO_DEEP
-                .finds(span, "definitions and blocks are nested too deep here")
-                .because(format!("There may be {} in each other.", super::planner::MOST_DEPTH))
-                .mend("Write some of them out in one definition."),
-        );
-    }
-
     /// Works out an expression; none when it cannot be, which has been reported then.
-    pub(super) fn value(&mut self, expression: &'a Expression) -> Option<Value> {
-        if self.full {
+    pub(in crate::plan) fn value(&mut self, expression: &'a Expression) -> Option<Value> {
+        if self.report.full {
             return None;
         }
         let has = |operator| expression.rest.iter().any(|(other, _)| *other == operator);
@@ -175,7 +112,7 @@ impl<'a> Planner<'a> {
             (Value::Selection(a, known), Value::Selection(b, both))
                 if matches!(operator, Operator::And | Operator::Or) =>
             {
-                let pick = super::selection::combine(operator, a, b);
+                let pick = crate::plan::values::selection::combine(operator, a, b);
                 return self.small_enough(pick, span).map(|pick| (Value::Selection(pick, *known && *both), span));
             }
             _ => {
@@ -302,7 +239,7 @@ impl<'a> Planner<'a> {
     }
 
     /// The value of an operand; none when it cannot be worked out, which has been reported then.
-    pub(super) fn operand(&mut self, operand: &'a Operand) -> Option<Value> {
+    pub(in crate::plan) fn operand(&mut self, operand: &'a Operand) -> Option<Value> {
         match &operand.kind {
             OperandKind::Quantity(quantity) => self.quantity(quantity).map(Value::Amount),
             OperandKind::Name(name) => self.named(name),
@@ -311,7 +248,7 @@ impl<'a> Planner<'a> {
     }
 
     /// A written quantity in this size.
-    pub(super) fn quantity(&mut self, quantity: &'a Quantity) -> Option<Amount> {
+    pub(in crate::plan) fn quantity(&mut self, quantity: &'a Quantity) -> Option<Amount> {
         let number = self.of_size(&quantity.values, quantity.span)?;
         let amount = Amount::read(number, quantity.unit);
         if amount.is_none() {
@@ -321,7 +258,7 @@ impl<'a> Planner<'a> {
     }
 
     /// What a name stands for here.
-    pub(super) fn named(&mut self, name: &'a Name) -> Option<Value> {
+    pub(in crate::plan) fn named(&mut self, name: &'a Name) -> Option<Value> {
         let text: &str = &name.text;
         if let Some((_, value)) = self.locals.iter().rev().find(|(local, _)| *local == text) {
             return Some(value.clone());
@@ -336,7 +273,7 @@ impl<'a> Planner<'a> {
     }
 
     /// Whether a name stands for something here. One that does not is reported as what stands where needles are named.
-    pub(super) fn names_needles(&mut self, name: &Name) -> bool {
+    pub(in crate::plan) fn names_needles(&mut self, name: &Name) -> bool {
         let text: &str = &name.text;
         let lets = self.names.table(Sort::Let);
         let known = lets.get(text).is_some() || self.locals.iter().any(|(local, _)| *local == text);
@@ -368,7 +305,7 @@ impl<'a> Planner<'a> {
     }
 
     /// A count behind `every` and the like.
-    pub(super) fn count(&mut self, count: &'a Count) -> Option<(u32, bool)> {
+    pub(in crate::plan) fn count(&mut self, count: &'a Count) -> Option<(u32, bool)> {
         let (value, span) = match count {
             Count::Number(quantity) => (Value::Amount(self.quantity(quantity)?), quantity.span),
             Count::Name(name) => (self.named(name)?, name.span),
@@ -376,148 +313,4 @@ impl<'a> Planner<'a> {
         let known = !value.is_unknown();
         self.whole_value(&value, span, &NEEDLES).and_then(|count| Some((u32::try_from(count).ok()?, known)))
     }
-
-    /// An amount of one of these kinds; reports another.
-    pub(super) fn amount(&mut self, expression: &'a Expression, what: &str, measures: &[Measure]) -> Option<Amount> {
-        let value = self.value(expression)?;
-        self.amount_value(&value, expression.span, what, measures)
-    }
-
-    fn amount_value(&mut self, value: &Value, span: Span, what: &str, measures: &[Measure]) -> Option<Amount> {
-        if let Value::Amount(amount) = value
-            && measures.contains(&amount.measure)
-        {
-            return Some(*amount);
-        }
-        let wanted: Vec<&str> = measures.iter().map(|measure| measure.words()).collect();
-        let plain = matches!(value, Value::Amount(amount) if amount.measure == Measure::Number);
-        let mend = if plain {
-            let examples: Vec<String> =
-                measures.iter().filter_map(|measure| with_unit(&self.words(span), *measure)).collect();
-            if examples.is_empty() {
-                format!("Write the unit behind the number: {}.", wanted.join(" or "))
-            } else {
-                format!("Write the unit behind the number, for example {}.", examples.join(" or "))
-            }
-        } else if measures == [Measure::Number] {
-            "Write the number alone, without a unit.".to_owned()
-        } else {
-            format!("Write {} here.", wanted.join(" or "))
-        };
-        self.error(
-            &rules::UNIT_MISMATCH,
-            span,
-            format!("{what} cannot be {}", value.words()),
-            format!("`{}` stands for {}. Wanted here: {}.", self.words(span), value.words(), wanted.join(" or ")),
-            mend,
-        );
-        None
-    }
-
-    /// A whole number of one of the wanted kinds, within its limits.
-    pub(super) fn whole(&mut self, expression: &'a Expression, wanted: &Wanted) -> Option<u64> {
-        let value = self.value(expression)?;
-        self.whole_value(&value, expression.span, wanted)
-    }
-
-    /// The same for a value that is worked out already. Of a value that is not known yet the least that makes sense.
-    pub(super) fn whole_value(&mut self, value: &Value, span: Span, wanted: &Wanted) -> Option<u64> {
-        let amount = self.amount_value(value, span, wanted.what, wanted.measures)?;
-        let Some(exact) = amount.exact else { return Some(wanted.least.max(1)) };
-        let shown = super::quantity::decimal(exact, 6);
-        if !exact.is_integer() || exact.is_negative() {
-            let (why, mend) = if exact.is_negative() {
-                (
-                    format!("`{}` is {shown}, which is less than nothing.", self.words(span)),
-                    "Check which number is taken from which.".to_owned(),
-                )
-            } else {
-                let (low, high) = (exact.floor().to_integer(), exact.ceil().to_integer());
-                (
-                    format!("`{}` is {shown}, which lies between {low} and {high}.", self.words(span)),
-                    if low < i128::from(wanted.least) {
-                        format!("Write {high}.")
-                    } else {
-                        format!("Write {low} or {high}.")
-                    },
-                )
-            };
-            self.error(&rules::NOT_A_WHOLE_NUMBER, span, format!("{} must be a whole number", wanted.what), why, mend);
-            return None;
-        }
-        match exact.to_integer().to_u64() {
-            Some(count) if count < wanted.least => {
-                self.error(
-                    &rules::OUT_OF_RANGE,
-                    span,
-                    format!("{} is too small", wanted.what),
-                    format!("It is {count}, and {} is the least that makes sense.", wanted.least),
-                    "Write a larger number, or take the line out.",
-                );
-                None
-            }
-            Some(count) if count <= wanted.most => Some(count),
-            _ => {
-                self.error(
-                    &rules::TOO_LARGE,
-                    span,
-                    format!("{} is too large", wanted.what),
-                    format!("It is {shown}, and {} is the most that is worked with.", wanted.most),
-                    "Check the number.",
-                );
-                None
-            }
-        }
-    }
-
-    /// A number with at most two decimals in hundredths, for stitch sizes.
-    pub(super) fn hundredths(&mut self, expression: &'a Expression) -> Option<i32> {
-        let amount = self.amount(expression, "a stitch size", &[Measure::Number])?;
-        let Some(exact) = amount.exact else { return Some(100) };
-        // Values on the way are small enough for this; see `within`.
-        let scaled = exact * Exact::from(100);
-        if !scaled.is_integer() {
-            self.error(
-                &rules::OUT_OF_RANGE,
-                expression.span,
-                "a stitch size has at most two decimals",
-                format!("`{}` is {}.", self.words(expression.span), super::quantity::decimal(exact, 6)),
-                "Round it; the carriage has no finer marks.",
-            );
-            return None;
-        }
-        match scaled.to_integer().to_i32().filter(|size| (-100_000..=100_000).contains(size)) {
-            Some(size) => Some(size),
-            None => {
-                self.error(
-                    &rules::TOO_LARGE,
-                    expression.span,
-                    "this stitch size is too large",
-                    "Stitch sizes up to 1000 are worked out.",
-                    "Check the number against the marks of the carriage.",
-                );
-                None
-            }
-        }
-    }
-}
-
-/// `1 needle`, `3 needles`.
-pub(super) fn needles(count: u32) -> String {
-    plural(u128::from(count), "needle", "needles")
-}
-
-/// A written number with a unit of that measure behind it, for an example; none for what is no written number.
-fn with_unit(written: &str, measure: Measure) -> Option<String> {
-    let unit = match measure {
-        Measure::Needles => "needles",
-        Measure::Stitches => "stitches",
-        Measure::Rows => "rows",
-        Measure::Length => "mm",
-        Measure::Mass => "g",
-        Measure::Number => return None,
-    };
-    let number = written.starts_with(|first: char| first.is_ascii_digit());
-    let plain = written.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
-    (number && plain).then(|| format!("`{written} {unit}`"))
 }

@@ -1,24 +1,25 @@
 //! Gauges: how many rows make a length.
 
-use super::names::{Entry, twice};
-use super::planner::Planner;
-use super::quantity::{Exact, Measure};
+use crate::plan::names::Entry;
 use crate::plan::rules;
+use crate::plan::say::twice;
+use crate::plan::values::context::Values;
+use crate::plan::values::quantity::{Exact, Measure};
 use crate::syntax::tree::{Kind, Quantity};
 use num_traits::Signed;
 
 /// What a swatch measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Gauge {
+pub(in crate::plan) struct Gauge {
     /// Rows.
-    pub(super) rows: Exact,
+    pub(in crate::plan) rows: Exact,
     /// Over that many micrometres.
-    pub(super) over: Exact,
+    pub(in crate::plan) over: Exact,
 }
 
-impl<'a> Planner<'a> {
+impl<'a> Values<'a> {
     /// Reads a gauge. Findings: `missing-line`, `said-twice`, `unit-mismatch`, `out-of-range`, `unknown-name`.
-    pub(super) fn read_gauge(&mut self, entry: Entry<'a>) -> Option<Gauge> {
+    pub(in crate::plan) fn read_gauge(&mut self, entry: Entry<'a>) -> Option<Gauge> {
         let body = entry.statement.body.as_ref()?;
         let mut first = None;
         let mut broken = false;

@@ -1,15 +1,16 @@
 //! One statement of a piece or a definition turned into steps.
 
-use super::names::Sort;
-use super::planner::{Draft, Planner};
-use super::program::StepKind;
-use super::speech::gaiting;
-use super::yarn::MOST_YARNS;
 use crate::beds::{Both, Operation, Pick, StitchSize, Yarn};
+use crate::plan::lower::draft::Draft;
+use crate::plan::lower::lowering::Lowering;
+use crate::plan::names::Sort;
+use crate::plan::program::StepKind;
+use crate::plan::values::sides::gaiting;
+use crate::plan::values::yarn::MOST_YARNS;
 use crate::source::Span;
 use crate::syntax::tree::{BedWord, Expression, Kind, Name, Statement, Target};
 
-impl<'a> Planner<'a> {
+impl<'a> Lowering<'a> {
     /// Adds what a statement says; one that cannot be understood is reported and left out.
     pub(super) fn statement(&mut self, draft: &mut Draft, statement: &'a Statement) {
         let span = statement.span;
@@ -34,7 +35,9 @@ impl<'a> Planner<'a> {
             }
             Kind::Thread(name) => self.thread(draft, span, name),
             Kind::StitchSize(sizes) => self.stitch_size(draft, span, sizes),
-            Kind::Carriage(word) => self.push_do(draft, Operation::Carriage(super::needles::side(*word)), span),
+            Kind::Carriage(word) => {
+                self.push_do(draft, Operation::Carriage(crate::plan::values::sides::side(*word)), span);
+            }
             Kind::ResetCounter => self.push_do(draft, Operation::ResetCounter, span),
             Kind::Row(parts) => self.one_row(draft, statement, parts),
             Kind::Rows(count, parts) => self.rows(draft, statement, count, parts),
@@ -43,7 +46,7 @@ impl<'a> Planner<'a> {
             Kind::CastOn(manner, targets) => self.cast_on(draft, statement, *manner, targets),
             Kind::NewLoops(targets) => {
                 let why = "New loops are wound on by hand, one to a needle, so it matters which.";
-                if let Some(targets) = self.targets(targets, None, why) {
+                if let Some(targets) = self.values.targets(targets, None, why) {
                     self.push_do(draft, Operation::NewLoops(targets), span);
                 }
             }
@@ -96,14 +99,14 @@ impl<'a> Planner<'a> {
         bare: &Pick,
         make: fn(crate::beds::Targets) -> Operation,
     ) {
-        if let Some(targets) = self.targets(targets, Some(bare), "") {
+        if let Some(targets) = self.values.targets(targets, Some(bare), "") {
             self.push_do(draft, make(targets), span);
         }
     }
 
     fn in_work(&mut self, draft: &mut Draft, span: Span, targets: &'a [Target]) {
         let why = "Needles are brought into work one by one, so it matters which.";
-        let Some(found) = self.targets(targets, None, why) else { return };
+        let Some(found) = self.values.targets(targets, None, why) else { return };
         // `all` is every needle in work already, so nothing would be brought into work.
         let nothing = |target: &&'a Target| {
             let named = |pick: Option<&Pick>| pick == Some(&Pick::InWork);
@@ -112,10 +115,10 @@ impl<'a> Planner<'a> {
                 _ => named(found.front.as_ref()),
             }
         };
-        if !self.guessing
+        if !self.values.report.guessing
             && let Some(target) = targets.iter().find(nothing)
         {
-            self.missing_needles(
+            self.values.missing_needles(
                 target.span,
                 "`all` means the needles that are in work already, so none would be brought into work.",
             );
@@ -125,7 +128,7 @@ impl<'a> Planner<'a> {
     }
 
     fn thread(&mut self, draft: &mut Draft, span: Span, name: &'a Name) {
-        let names = self.names;
+        let names = self.values.names;
         names.take(Sort::Yarn, &name.text);
         match names.table(Sort::Yarn).position(&name.text) {
             Some(at) if at < MOST_YARNS => {
@@ -134,7 +137,7 @@ impl<'a> Planner<'a> {
             }
             // Too many yarns are reported where they are declared.
             Some(_) => {}
-            None => self.report(names.unknown(name, Sort::Yarn, &[])),
+            None => self.values.report(names.unknown(name, Sort::Yarn, &[])),
         }
     }
 
@@ -143,11 +146,11 @@ impl<'a> Planner<'a> {
         let mut first: Both<Option<Span>> = Both::same(None);
         let mut good = true;
         for (word, expression) in sizes {
-            let size = self.hundredths(expression);
+            let size = self.values.hundredths(expression);
             good &= size.is_some();
-            for bed in super::machine::beds(*word) {
+            for bed in crate::plan::values::sides::beds(*word) {
                 if let Some(first) = first[bed].replace(expression.span) {
-                    self.sure(super::names::twice(
+                    self.values.sure(crate::plan::say::twice(
                         &format!("the stitch size of the {bed} bed"),
                         expression.span,
                         first,

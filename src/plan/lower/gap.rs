@@ -1,13 +1,14 @@
 //! What is left in the steps where a statement could not be understood.
 
-use super::occupancy::{Occupancy, Presence};
-use super::planner::{Draft, Planner};
-use super::program::{StepKind, Unknown};
 use crate::beds::Both;
+use crate::plan::lower::draft::Draft;
+use crate::plan::lower::lowering::Lowering;
+use crate::plan::lower::occupancy::{Occupancy, Presence};
+use crate::plan::program::{StepKind, Unknown};
 use crate::syntax::forms::{ALL, Form, Home, Unsure, form};
 use crate::syntax::tree::{Kind, Statement};
 
-impl<'a> Planner<'a> {
+impl<'a> Lowering<'a> {
     /// Works out a statement and, if it gave no step though it should, leaves a gap in its place, so that the play
     /// does not find mistakes that only follow from the line that is missing. Why it gave none has been reported, here
     /// or where a name it uses is declared.
@@ -33,7 +34,7 @@ impl<'a> Planner<'a> {
     fn unknown_after(&self, statement: &Statement) -> Option<Unknown> {
         match form(&statement.kind).unsure {
             Unsure::Beds if statement.kind == Kind::Broken && statement.body.is_none() => {
-                let words = self.names.sources.words(statement.span);
+                let words = self.values.names.sources.words(statement.span);
                 let first: String = words.trim_start().chars().take_while(|c| c.is_alphabetic()).collect();
                 let of_rows = ALL.iter().filter(|form| form.home == Some(Home::Work) && form.unsure != Unsure::Beds);
                 let of_rows: Vec<&str> = of_rows.filter_map(Form::first_word).collect();

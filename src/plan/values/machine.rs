@@ -1,11 +1,13 @@
 //! Machine profiles.
 
-use super::expression::Wanted;
-use super::names::{Entry, clipped, twice};
-use super::planner::{Planner, stand_in};
-use super::quantity::{Exact, Measure, printed};
 use crate::beds::{Bed, Both, FloatLimit, Limit, Machine, Side, TransferWay};
+use crate::plan::names::Entry;
 use crate::plan::rules;
+use crate::plan::say::{clipped, twice};
+use crate::plan::values::context::Values;
+use crate::plan::values::quantity::{Exact, Measure, printed};
+use crate::plan::values::sides::{beds, single};
+use crate::plan::values::value::Wanted;
 use crate::source::Span;
 use crate::syntax::tree::{BedWord, CarriageWay, Expression, Kind, MachineLine, SideWord};
 use num_traits::ToPrimitive;
@@ -32,10 +34,10 @@ const WAIT: Wanted =
 const CROSS: Wanted =
     Wanted { what: "the widest cross", measures: &[Measure::Number, Measure::Stitches], least: 1, most: 64 };
 
-impl<'a> Planner<'a> {
+impl<'a> Values<'a> {
     /// Reads a profile; lines that cannot be read leave our default. Findings: `missing-line`, `said-twice`,
     /// `out-of-range` and those of expressions.
-    pub(super) fn read_machine(&mut self, entry: Entry<'a>) -> Machine {
+    pub(in crate::plan) fn read_machine(&mut self, entry: Entry<'a>) -> Machine {
         let mut machine = Machine::new(entry.name.text.as_ref(), stand_in().each_side);
         let Some(body) = &entry.statement.body else { return machine };
         let mut said: HashMap<Discriminant<MachineLine>, Span> = HashMap::new();
@@ -204,20 +206,12 @@ impl<'a> Planner<'a> {
     }
 }
 
-/// The one bed that is named; none for both.
-pub(super) const fn single(bed: BedWord) -> Option<Bed> {
-    match bed {
-        BedWord::Front => Some(Bed::Front),
-        BedWord::Back => Some(Bed::Back),
-        BedWord::Both => None,
-    }
-}
-
-/// The beds that are named.
-pub(super) fn beds(bed: BedWord) -> impl Iterator<Item = Bed> {
-    Bed::BOTH.into_iter().filter(move |&one| single(bed).is_none_or(|named| named == one))
-}
-
 fn which(named: Option<BedWord>) -> Both<bool> {
     Both::from_fn(|bed| named.is_some_and(|named| beds(named).any(|one| one == bed)))
+}
+
+/// A machine that stands in where the pattern has none that can be read, so that the rest is still checked: as wide
+/// as any.
+pub(in crate::plan) fn stand_in() -> Machine {
+    Machine::new("", 128)
 }

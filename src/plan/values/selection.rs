@@ -1,14 +1,13 @@
 //! Selections of needles: pictures, every so many, ends, and what is in both or either.
 
-use super::expression::{Value, needles};
-use super::needles::{resized, span_words};
-use super::planner::Planner;
 use crate::beds::{Needle, NeedleSet, Pick, Tile};
-use crate::catalogue::Rule;
-use crate::finding::Finding;
 use crate::plan::rules;
+use crate::plan::values::context::Values;
+use crate::plan::values::needles::{resized, span_words};
+use crate::plan::values::quantity::needles;
+use crate::plan::values::value::Value;
 use crate::source::Span;
-use crate::syntax::tree::{Expression, Operand, OperandKind, Operator, Text};
+use crate::syntax::tree::{Expression, Operand, OperandKind, Operator};
 
 /// Marks of a tile.
 const MOST_MARKS: usize = 256;
@@ -16,7 +15,7 @@ const MOST_MARKS: usize = 256;
 const MOST_PARTS: usize = 64;
 
 /// What is in both, or in either; worked out at once where the needles are known.
-pub(super) fn combine(operator: Operator, a: &Pick, b: &Pick) -> Pick {
+pub(in crate::plan) fn combine(operator: Operator, a: &Pick, b: &Pick) -> Pick {
     match (operator, a, b) {
         (Operator::And, Pick::These(a), Pick::These(b)) => Pick::These(*a & *b),
         (_, Pick::These(a), Pick::These(b)) => Pick::These(*a | *b),
@@ -34,37 +33,9 @@ fn parts(pick: &Pick) -> usize {
     }
 }
 
-impl<'a> Planner<'a> {
-    /// Reads marks; reports other signs than `|` and `.`, none at all, and too many.
-    pub(super) fn marks(marks: &Text, most: usize) -> Result<Vec<bool>, Box<Finding>> {
-        let error = |rule: &'static Rule, what: String| rule.finds(marks.span, what);
-        if let Some(wrong) = marks.text.chars().find(|mark| !matches!(mark, '|' | '.')) {
-            return Err(Box::new(
-                error(&rules::WRONG_MARK, format!("`{}` is no mark for a needle", wrong.escape_debug()))
-                    .because("In a picture of needles `|` takes a needle and `.` leaves it.")
-                    .mend("Write only `|` and `.` between the quotation marks, one for each needle."),
-            ));
-        }
-        let count = marks.text.len();
-        if count == 0 {
-            return Err(Box::new(
-                error(&rules::WRONG_MARK, "the picture of needles is empty".to_owned())
-                    .because("It is laid again and again over the needles, and nothing cannot be laid.")
-                    .mend("Write `|` for a needle that is taken and `.` for one that is left, for example `\"|..|\"`."),
-            ));
-        }
-        if count > most {
-            return Err(Box::new(
-                error(&rules::TOO_LARGE, "the picture of needles is too wide".to_owned())
-                    .because(format!("It has {count} marks, and the widest bed has {most} needles."))
-                    .mend("Write one repeat of the picture; it is laid again and again over the needles."),
-            ));
-        }
-        Ok(marks.text.chars().map(|mark| mark == '|').collect())
-    }
-
+impl<'a> Values<'a> {
     /// A selection, checked against the machine of this piece.
-    pub(super) fn selection(&mut self, expression: &'a Expression) -> Option<Pick> {
+    pub(in crate::plan) fn selection(&mut self, expression: &'a Expression) -> Option<Pick> {
         if let (OperandKind::Name(name), []) = (&expression.first.kind, expression.rest.as_slice())
             && !self.names_needles(name)
         {
@@ -86,7 +57,7 @@ impl<'a> Planner<'a> {
     }
 
     /// Refuses a selection that has grown out of all measure.
-    pub(super) fn small_enough(&mut self, pick: Pick, span: Span) -> Option<Pick> {
+    pub(in crate::plan) fn small_enough(&mut self, pick: Pick, span: Span) -> Option<Pick> {
         let count = parts(&pick);
         if count <= MOST_PARTS {
             return Some(pick);
@@ -102,7 +73,7 @@ impl<'a> Planner<'a> {
     }
 
     /// An operand that is a selection.
-    pub(super) fn selection_operand(&mut self, operand: &'a Operand) -> Option<Value> {
+    pub(in crate::plan) fn selection_operand(&mut self, operand: &'a Operand) -> Option<Value> {
         let known = |pick| Some(Value::Selection(pick, true));
         match &operand.kind {
             // `operand` looks at these itself.
@@ -125,7 +96,7 @@ impl<'a> Planner<'a> {
                 known(Pick::These(NeedleSet::span(start.min(end), start.max(end))))
             }
             OperandKind::Tile { marks, over } => {
-                let read = Self::marks(marks, MOST_MARKS);
+                let read = crate::plan::values::chart::marks(marks, MOST_MARKS);
                 let over = match over {
                     Some(over) => Some(self.fixed_span(over)?),
                     None => None,
@@ -226,7 +197,7 @@ impl<'a> Planner<'a> {
     }
 
     /// The needles of a selection that must not hang on the state of the beds.
-    pub(super) fn fixed(&mut self, pick: &Pick, span: Span, what: &str) -> Option<NeedleSet> {
+    pub(in crate::plan) fn fixed(&mut self, pick: &Pick, span: Span, what: &str) -> Option<NeedleSet> {
         if let Pick::These(set) = pick {
             return Some(*set);
         }
@@ -241,7 +212,7 @@ impl<'a> Planner<'a> {
     }
 
     /// The ends of a set without gaps.
-    pub(super) fn run(&mut self, set: NeedleSet, span: Span) -> Option<(Needle, Needle)> {
+    pub(in crate::plan) fn run(&mut self, set: NeedleSet, span: Span) -> Option<(Needle, Needle)> {
         let mut runs = set.runs();
         match (runs.next(), runs.next()) {
             (Some(run), None) => Some(run),
@@ -293,7 +264,7 @@ impl<'a> Planner<'a> {
                 "{} has {}: {} and {} left over.",
                 span_words(first, last),
                 needles(width),
-                super::quantity::plural(u128::from(width / tile), "picture", "pictures"),
+                crate::words::count(u128::from(width / tile), "picture", "pictures"),
                 needles(width % tile)
             ),
             mend,

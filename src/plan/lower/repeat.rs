@@ -1,25 +1,27 @@
 //! Blocks, repeats, stitches that are worked, and charts that are followed.
 
-use super::expression::Value;
-use super::extent::TIMES;
-use super::names::Sort;
-use super::occupancy::Occupancy;
-use super::planner::{Draft, MOST_DEPTH, MOST_ROWS, Planner};
-use super::program::{Repeat, StepKind};
 use crate::beds::Pick;
+use crate::plan::limits::{MOST_DEPTH, MOST_ROWS};
+use crate::plan::lower::draft::Draft;
+use crate::plan::lower::extent::TIMES;
+use crate::plan::lower::lowering::Lowering;
+use crate::plan::lower::occupancy::Occupancy;
+use crate::plan::names::Sort;
+use crate::plan::program::{Repeat, StepKind};
 use crate::plan::rules;
+use crate::plan::values::value::Value;
 use crate::source::Span;
 use crate::syntax::tree::{Argument, Block, Expression, Extent, Name, Statement, Text};
 use std::rc::Rc;
 
-impl<'a> Planner<'a> {
+impl<'a> Lowering<'a> {
     /// Adds the statements of a block.
     pub(super) fn block(&mut self, draft: &mut Draft, body: &'a Block) {
-        if self.depth >= MOST_DEPTH {
-            self.too_deep(body.open);
+        if self.values.depth >= MOST_DEPTH {
+            self.values.too_deep(body.open);
             return;
         }
-        self.depth += 1;
+        self.values.depth += 1;
         for statement in &body.statements {
             // Long lines cost more, so that a chart cannot make a short text endless.
             let length = (statement.span.end.saturating_sub(statement.span.start) / 256) as usize;
@@ -28,7 +30,7 @@ impl<'a> Planner<'a> {
             }
             self.statement_or_gap(draft, statement);
         }
-        self.depth -= 1;
+        self.values.depth -= 1;
     }
 
     /// The statements of a block by themselves, beginning with what is known of the beds.
@@ -49,7 +51,7 @@ impl<'a> Planner<'a> {
         span: Span,
     ) {
         if height >= MOST_DEPTH {
-            self.too_deep(span);
+            self.values.too_deep(span);
             return;
         }
         let total = rows.checked_mul(u128::from(times)).and_then(|rows| rows.checked_add(draft.rows));
@@ -59,7 +61,7 @@ impl<'a> Planner<'a> {
                 draft.height = draft.height.max(height + 1);
                 self.push(draft, kind, span);
             }
-            None => self.sure(
+            None => self.values.sure(
                 rules::TOO_LARGE
                     .finds(span, "this makes more rows than can be counted")
                     .because(format!("Up to {MOST_ROWS} rows are worked out."))
@@ -92,7 +94,7 @@ impl<'a> Planner<'a> {
 
     /// `repeat 4 times { ... }`
     pub(super) fn repeat(&mut self, draft: &mut Draft, statement: &'a Statement, times: &'a Expression) {
-        let times = self.whole(times, &TIMES);
+        let times = self.values.whole(times, &TIMES);
         let inner = self.nested(draft, statement);
         let (Some(times), Some(inner)) = (times, inner) else { return };
         // A size that leaves the repeat out writes 0.
@@ -111,7 +113,7 @@ impl<'a> Planner<'a> {
         arguments: &'a [Argument],
         extent: &'a Extent,
     ) {
-        let names = self.names;
+        let names = self.values.names;
         let Some(entry) = names.take(Sort::Stitch, &name.text) else {
             // A fabric has been reported where it stands: nothing is made of it yet.
             if names.table(Sort::Fabric).get(&name.text).is_none() {
@@ -119,7 +121,7 @@ impl<'a> Planner<'a> {
                 if names.table(Sort::Chart).get(&name.text).is_some() {
                     finding = finding.mend(format!("A chart is followed: `follow {} {{ row ... }}`.", name.text));
                 }
-                self.report(finding);
+                self.values.report(finding);
             }
             return;
         };
@@ -137,7 +139,7 @@ impl<'a> Planner<'a> {
         }
         let used = &instance.used;
         if times > 1 && used.from != used.to {
-            self.report(
+            self.values.report(
                 rules::OPEN_REPEAT.finds(statement.span,
                     format!("`{}` cannot be worked {times} times running", name.text),
                 )
@@ -158,13 +160,13 @@ impl<'a> Planner<'a> {
     /// `follow anchor 2 times { ... }`: the block once for each line of the chart, the lowest first. Inside, the
     /// chart's name means the marks of that line.
     pub(super) fn follow(&mut self, draft: &mut Draft, statement: &'a Statement, name: &'a Name, extent: &'a Extent) {
-        let (names, charts) = (self.names, self.charts);
+        let (names, charts) = (self.values.names, self.charts);
         let Some(body) = &statement.body else { return };
         let text: &'a str = &name.text;
         names.take(Sort::Chart, text);
         let Some(lines) = charts.get(text) else {
             if names.table(Sort::Chart).get(text).is_none() {
-                self.report(names.unknown(name, Sort::Chart, &[]));
+                self.values.report(names.unknown(name, Sort::Chart, &[]));
             }
             return;
         };
@@ -173,9 +175,9 @@ impl<'a> Planner<'a> {
             if !self.take_room(1, statement.span) {
                 return;
             }
-            self.locals.push((text, Value::Selection(Pick::Tile(line.clone()), true)));
+            self.values.locals.push((text, Value::Selection(Pick::Tile(line.clone()), true)));
             self.block(&mut inner, body);
-            self.locals.pop();
+            self.values.locals.pop();
         }
         let Some((times, rounding)) = self.passes(extent, (!inner.gap).then_some(inner.rows), name) else { return };
         if let Some(rounding) = rounding {

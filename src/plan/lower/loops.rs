@@ -1,12 +1,12 @@
 //! Statements that move, add and take off stitches.
 
-use super::expression::Wanted;
-use super::machine::beds;
-use super::needles::side;
-use super::planner::{Draft, Planner};
-use super::quantity::Measure;
 use crate::beds::{CastOn, EdgeChange, NeedleSet, Operation, Pick, Tool};
+use crate::plan::lower::draft::Draft;
+use crate::plan::lower::lowering::Lowering;
 use crate::plan::rules;
+use crate::plan::values::quantity::Measure;
+use crate::plan::values::sides::{beds, side};
+use crate::plan::values::value::Wanted;
 use crate::source::Span;
 use crate::syntax::tree::{self, BedWord, CastOnWord, EdgeWord, Expression, Manner, SideWord, Statement, Target};
 
@@ -25,7 +25,7 @@ const INSET: Wanted = Wanted {
     most: 256,
 };
 
-impl<'a> Planner<'a> {
+impl<'a> Lowering<'a> {
     /// `cast on zigzag`
     pub(super) fn cast_on(
         &mut self,
@@ -41,7 +41,7 @@ impl<'a> Planner<'a> {
             CastOnWord::Chain => CastOn::Chain,
         };
         if targets.is_empty() && matches!(way, CastOn::Wound | CastOn::Chain) {
-            self.error(
+            self.values.error(
                 &rules::MISSING_BED,
                 statement.span,
                 "this cast-on does not say on which bed",
@@ -53,7 +53,7 @@ impl<'a> Planner<'a> {
         let found = if targets.is_empty() {
             Some(crate::beds::Both { front: Some(Pick::InWork), back: Some(Pick::InWork) })
         } else {
-            self.targets(targets, Some(&Pick::InWork), "")
+            self.values.targets(targets, Some(&Pick::InWork), "")
         };
         if let Some(targets) = found {
             self.push_do(draft, Operation::CastOn(way, targets), statement.span);
@@ -70,14 +70,14 @@ impl<'a> Planner<'a> {
         manner: Manner,
     ) {
         let pick = match &from.needles {
-            Some(needles) => self.selection(needles).map(Some),
+            Some(needles) => self.values.selection(needles).map(Some),
             None => Some(None),
         };
-        let start = self.one_bed(from.bed, from.span, "a transfer");
-        let end = self.one_bed(to, statement.span, "a transfer");
+        let start = self.values.one_bed(from.bed, from.span, "a transfer");
+        let end = self.values.one_bed(to, statement.span, "a transfer");
         let (Some(pick), Some(start), Some(end)) = (pick, start, end) else { return };
         if start == end {
-            self.error(
+            self.values.error(
                 &rules::ONE_BED,
                 statement.span,
                 format!("a transfer from the {start} bed cannot end on the {start} bed"),
@@ -102,12 +102,12 @@ impl<'a> Planner<'a> {
         toward: SideWord,
         manner: Manner,
     ) {
-        let places = self.whole(by, &PLACES).and_then(|places| i32::try_from(places).ok());
-        let bed = self.one_bed(from.bed, from.span, "a move");
+        let places = self.values.whole(by, &PLACES).and_then(|places| i32::try_from(places).ok());
+        let bed = self.values.one_bed(from.bed, from.span, "a move");
         let pick = match &from.needles {
-            Some(needles) => self.selection(needles),
+            Some(needles) => self.values.selection(needles),
             None => {
-                self.missing_needles(from.span, "A move takes some stitches along their bed.");
+                self.values.missing_needles(from.span, "A move takes some stitches along their bed.");
                 None
             }
         };
@@ -129,13 +129,15 @@ impl<'a> Planner<'a> {
         to: &'a Target,
         manner: Manner,
     ) {
-        let start = self.one_bed(from.bed, from.span, "a move");
-        let end = self.one_bed(to.bed, to.span, "a move");
+        let start = self.values.one_bed(from.bed, from.span, "a move");
+        let end = self.values.one_bed(to.bed, to.span, "a move");
         let mut ends = [None, None];
         for (set, target) in ends.iter_mut().zip([from, to]) {
             match &target.needles {
-                Some(needles) => *set = self.fixed_selection(needles, "each end of a move"),
-                None => self.missing_needles(target.span, "A move goes from some needles to others, both named."),
+                Some(needles) => *set = self.values.fixed_selection(needles, "each end of a move"),
+                None => {
+                    self.values.missing_needles(target.span, "A move goes from some needles to others, both named.");
+                }
             }
         }
         if !self.by_hand(manner, statement.span) {
@@ -156,14 +158,14 @@ impl<'a> Planner<'a> {
                 return Some(by);
             }
         }
-        self.error(
+        self.values.error(
             &rules::UNEVEN_MOVE,
             span,
             "these needles cannot go to those in one move",
             format!(
                 "{from} has {} and {to} has {}, and every stitch of a move goes the same way by the same number.",
-                super::expression::needles(from.len()),
-                super::expression::needles(to.len())
+                crate::plan::values::quantity::needles(from.len()),
+                crate::plan::values::quantity::needles(to.len())
             ),
             "Write one `move` for each group of stitches that goes the same way.",
         );
@@ -174,7 +176,7 @@ impl<'a> Planner<'a> {
         if manner.by_hand != Some(false) {
             return true;
         }
-        self.error(
+        self.values.error(
             &rules::HAND_ONLY,
             span,
             "a move is made with the hand tool",
@@ -193,10 +195,10 @@ impl<'a> Planner<'a> {
         over: &'a Expression,
         under: &'a Expression,
     ) {
-        let bed = self.one_bed(bed, statement.span, "a cross");
+        let bed = self.values.one_bed(bed, statement.span, "a cross");
         let mut run = |expression: &'a Expression| {
-            let set = self.fixed_selection(expression, "each group of a cross")?;
-            self.run(set, expression.span).map(|run| (set, run))
+            let set = self.values.fixed_selection(expression, "each group of a cross")?;
+            self.values.run(set, expression.span).map(|run| (set, run))
         };
         let (first, second) = (run(over), run(under));
         let (Some(bed), Some((over_set, a)), Some((under_set, b))) = (bed, first, second) else { return };
@@ -209,7 +211,7 @@ impl<'a> Planner<'a> {
             } else {
                 format!("There are needles between {over_set} and {under_set}.")
             };
-            self.error(
+            self.values.error(
                 &rules::NOT_SIDE_BY_SIDE,
                 statement.span,
                 "the two groups of a cross must stand side by side",
@@ -229,9 +231,9 @@ impl<'a> Planner<'a> {
         change: &'a tree::EdgeChange,
         make: fn(EdgeChange) -> Operation,
     ) {
-        let by = self.whole(&change.by, &BY);
+        let by = self.values.whole(&change.by, &BY);
         let inset = match &change.inset {
-            Some(inset) => self.whole(inset, &INSET),
+            Some(inset) => self.values.whole(inset, &INSET),
             None => Some(0),
         };
         let small = |count: Option<u64>| count.and_then(|count| u32::try_from(count).ok());
@@ -256,7 +258,7 @@ impl<'a> Planner<'a> {
         from_waste: bool,
     ) {
         let why = "Loops are hung on needles one by one, so it matters which; `all` means every needle in work.";
-        if let Some(targets) = self.targets(targets, None, why) {
+        if let Some(targets) = self.values.targets(targets, None, why) {
             self.push_do(draft, Operation::PickUp { targets, from_waste }, statement.span);
         }
     }

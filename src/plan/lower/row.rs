@@ -1,14 +1,14 @@
 //! Rows: what each bed does in one pass of the carriages.
 
-use super::expression::Wanted;
-use super::machine::beds;
-use super::names::twice;
-use super::needles::side;
-use super::planner::{Draft, Planner};
-use super::program::{Repeat, StepKind};
-use super::quantity::Measure;
 use crate::beds::{Action, Bed, BedWork, Both, Operation, Pick, Row, RowSize, Side, Work};
+use crate::plan::lower::draft::Draft;
+use crate::plan::lower::lowering::Lowering;
+use crate::plan::program::{Repeat, StepKind};
 use crate::plan::rules;
+use crate::plan::say::twice;
+use crate::plan::values::quantity::Measure;
+use crate::plan::values::sides::{beds, side};
+use crate::plan::values::value::Wanted;
 use crate::source::Span;
 use crate::syntax::tree::{ActionWord, BedWord, Expression, RowPart, RowPartKind, Statement};
 
@@ -47,7 +47,7 @@ const fn action(word: ActionWord) -> Action {
     }
 }
 
-impl<'a> Planner<'a> {
+impl<'a> Lowering<'a> {
     /// `row ...`
     pub(super) fn one_row(&mut self, draft: &mut Draft, statement: &'a Statement, parts: &'a [RowPart]) {
         if let Some(row) = self.row(parts, statement.span) {
@@ -63,7 +63,7 @@ impl<'a> Planner<'a> {
         count: &'a Expression,
         parts: &'a [RowPart],
     ) {
-        let times = self.whole(count, &ROWS);
+        let times = self.values.whole(count, &ROWS);
         let row = self.row(parts, statement.span);
         let (Some(times), Some(row)) = (times, row) else { return };
         self.left_out |= times == 0;
@@ -84,7 +84,7 @@ impl<'a> Planner<'a> {
         count: &'a Expression,
         first: BedWord,
     ) {
-        let Some(rows) = self.whole(count, &ROWS) else { return };
+        let Some(rows) = self.values.whole(count, &ROWS) else { return };
         self.left_out |= rows == 0;
         let first = if first == BedWord::Back { Bed::Back } else { Bed::Front };
         let row = |bed: Bed| {
@@ -131,7 +131,7 @@ impl<'a> Planner<'a> {
                 RowPartKind::Toward(word) => {
                     let toward = side(*word);
                     if let Some(first) = directions[toward as usize].replace(part.span) {
-                        self.sure(twice(&format!("the direction to the {toward}"), part.span, first));
+                        self.values.sure(twice(&format!("the direction to the {toward}"), part.span, first));
                         good = false;
                     }
                     now = Some(toward);
@@ -140,7 +140,7 @@ impl<'a> Planner<'a> {
                 RowPartKind::Act { bed: named, action: word, on, elsewhere } => {
                     bed = named.or(bed);
                     let pick = match on {
-                        Some(on) => match self.selection(on) {
+                        Some(on) => match self.values.selection(on) {
                             Some(pick) => Some(pick),
                             None => {
                                 good = false;
@@ -150,7 +150,7 @@ impl<'a> Planner<'a> {
                         None => None,
                     };
                     let Some(bed) = bed else {
-                        self.error(
+                        self.values.error(
                             &rules::MISSING_BED,
                             part.span,
                             "this part of the row names no bed",
@@ -170,7 +170,7 @@ impl<'a> Planner<'a> {
                     }
                 }
                 RowPartKind::Loosened(by, named) | RowPartKind::Tightened(by, named) | RowPartKind::Size(by, named) => {
-                    let Some(value) = self.hundredths(by) else {
+                    let Some(value) = self.values.hundredths(by) else {
                         good = false;
                         continue;
                     };
@@ -181,7 +181,11 @@ impl<'a> Planner<'a> {
                     };
                     for bed in beds(named.unwrap_or(BedWord::Both)) {
                         if let Some(first) = sized[bed].replace(part.span) {
-                            self.sure(twice(&format!("the size of the {bed} bed for this row"), part.span, first));
+                            self.values.sure(twice(
+                                &format!("the size of the {bed} bed for this row"),
+                                part.span,
+                                first,
+                            ));
                             good = false;
                         }
                         sizes[bed] = Some(size);
@@ -189,7 +193,7 @@ impl<'a> Planner<'a> {
                 }
                 RowPartKind::NewLoops => {
                     if let Some(first) = new_loops.replace(part.span) {
-                        self.sure(twice("`new loops`", part.span, first));
+                        self.values.sure(twice("`new loops`", part.span, first));
                         good = false;
                     }
                 }
@@ -235,7 +239,7 @@ impl<'a> Planner<'a> {
             _ => None,
         };
         if let Some(first) = clash {
-            self.sure(
+            self.values.sure(
                 rules::SAID_TWICE.finds(span, format!("the {bed} bed is told two things for the same needles"))
                     .also(first, "here it is told the first one")
                     .because("A part without `on` and without `elsewhere` means every needle of the bed in work.")
@@ -258,7 +262,7 @@ impl<'a> Planner<'a> {
             Some(direction) => (direction, "nothing is said for this direction"),
             None => (span, "the row does not say what the beds do"),
         };
-        self.error(
+        self.values.error(
             &rules::EMPTY_ROW,
             span,
             what,

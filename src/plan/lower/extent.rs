@@ -1,21 +1,22 @@
 //! How often something is worked: a number of times, or for rows, or for a length.
 
-use super::expression::{Value, Wanted};
-use super::names::Sort;
-use super::planner::Planner;
-use super::program::Rounding;
-use super::quantity::{Amount, Exact, Measure, decimal, plural, printed};
-use super::row::ROWS;
+use crate::plan::lower::lowering::Lowering;
+use crate::plan::lower::row::ROWS;
+use crate::plan::names::Sort;
+use crate::plan::program::Rounding;
 use crate::plan::rules;
+use crate::plan::values::quantity::{Amount, Exact, Measure, decimal, printed};
+use crate::plan::values::value::{Value, Wanted};
 use crate::source::Span;
 use crate::syntax::tree::{Extent, Name, Unit};
+use crate::words::count;
 use num_traits::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, Signed, ToPrimitive, Zero};
 
 /// How often something is repeated.
 pub(super) const TIMES: Wanted =
     Wanted { what: "the number of repeats", measures: &[Measure::Number], least: 0, most: 1_000_000_000_000 };
 
-impl<'a> Planner<'a> {
+impl<'a> Lowering<'a> {
     /// How often something of so many rows is worked, and how a length was rounded for it. Rows that are not known,
     /// because a line could not be understood, give one pass.
     pub(super) fn passes(
@@ -26,16 +27,16 @@ impl<'a> Planner<'a> {
     ) -> Option<(u64, Option<Rounding>)> {
         let wish = match extent {
             Extent::Once => return Some((1, None)),
-            Extent::Times(times) => return self.whole(times, &TIMES).map(|times| (times, None)),
+            Extent::Times(times) => return self.values.whole(times, &TIMES).map(|times| (times, None)),
             Extent::For(wish) => wish,
         };
-        let value = self.value(wish)?;
+        let value = self.values.value(wish)?;
         let amount = match &value {
             Value::Amount(amount) if matches!(amount.measure, Measure::Rows | Measure::Length) => *amount,
             _ => {
                 let plain = matches!(&value, Value::Amount(amount) if amount.measure == Measure::Number);
-                let words = self.words(wish.span);
-                self.error(
+                let words = self.values.words(wish.span);
+                self.values.error(
                     &rules::UNIT_MISMATCH,
                     wish.span,
                     format!("`{words}` does not say how long to work"),
@@ -51,7 +52,7 @@ impl<'a> Planner<'a> {
         };
         let (Some(exact), Some(rows)) = (amount.exact, rows) else { return Some((1, None)) };
         if rows == 0 {
-            self.error(
+            self.values.error(
                 &rules::NO_ROWS,
                 wish.span,
                 format!("`{}` has no rows, so it never gets longer", name.text),
@@ -61,7 +62,7 @@ impl<'a> Planner<'a> {
             return None;
         }
         if amount.measure == Measure::Rows {
-            let wanted = self.whole_value(&value, wish.span, &ROWS)?;
+            let wanted = self.values.whole_value(&value, wish.span, &ROWS)?;
             return self.whole_passes(wanted, rows, name, wish.span).map(|times| (times, None));
         }
         self.rounded(&amount, exact, rows, name, wish.span)
@@ -79,15 +80,15 @@ impl<'a> Planner<'a> {
         } else {
             format!("Write `for {low} rows` ({times} times) or `for {high} rows` ({} times).", times + 1)
         };
-        self.error(
+        self.values.error(
             &rules::RAGGED_REPEAT,
             span,
-            format!("{} are no whole number of `{}`", plural(u128::from(wanted), "row", "rows"), name.text),
+            format!("{} are no whole number of `{}`", count(u128::from(wanted), "row", "rows"), name.text),
             format!(
                 "One `{}` is {}: {} would be left over.",
                 name.text,
-                plural(rows, "row", "rows"),
-                plural(over, "row", "rows")
+                count(rows, "row", "rows"),
+                count(over, "row", "rows")
             ),
             mend,
         );
@@ -113,11 +114,11 @@ impl<'a> Planner<'a> {
             if exact.is_zero() {
                 return Some((0, None));
             }
-            self.error(
+            self.values.error(
                 &rules::OUT_OF_RANGE,
                 span,
                 "a length to work cannot be less than nothing",
-                format!("`{}` is {}.", self.words(span), printed(wish)),
+                format!("`{}` is {}.", self.values.words(span), printed(wish)),
                 "Check which length is taken from which.",
             );
             return None;
@@ -134,11 +135,11 @@ impl<'a> Planner<'a> {
             Some((wanted, times, chosen, difference(more, wish.shown)?))
         };
         let Some((wanted, times, chosen, difference)) = sums() else {
-            self.error(
+            self.values.error(
                 &rules::TOO_LARGE,
                 span,
                 "this length makes too many rows",
-                format!("Up to {} are worked out.", plural(super::planner::MOST_ROWS, "row", "rows")),
+                format!("Up to {} are worked out.", count(crate::plan::limits::MOST_ROWS, "row", "rows")),
                 "Check the length and the gauge.",
             );
             return None;
@@ -148,23 +149,24 @@ impl<'a> Planner<'a> {
     }
 
     fn no_gauge(&mut self, wish: &Amount, name: &Name, span: Span) {
-        let gauges: Vec<&str> = self.names.table(Sort::Gauge).iter().map(|entry| entry.name.text.as_ref()).collect();
+        let gauges: Vec<&str> =
+            self.values.names.table(Sort::Gauge).iter().map(|entry| entry.name.text.as_ref()).collect();
         let why = format!("How many rows make {} depends on how tall the rows of `{}` are.", printed(wish), name.text);
         let mut mend = format!(
             "Count them on a swatch and write, with your numbers, `gauge {} {{ 26 stitches and 44 rows in 10 cm }}`.",
             name.text
         );
-        if let Some(near) = super::names::nearest(&name.text, &gauges) {
+        if let Some(near) = crate::plan::say::nearest(&name.text, &gauges) {
             mend.push_str(&format!(
                 " There is a gauge called `{near}`; a gauge has the same name as what it measures."
             ));
         } else if !gauges.is_empty() && gauges.len() <= 8 {
             mend.push_str(&format!(
                 " The gauges there are: {}; a gauge has the same name as what it measures.",
-                super::names::listed(&gauges)
+                crate::plan::say::listed(&gauges)
             ));
         }
-        self.report(
+        self.values.report(
             rules::NO_GAUGE
                 .finds(span, format!("there is no gauge for `{}`", name.text))
                 .also(name.span, "this is what is worked")
@@ -185,5 +187,5 @@ fn difference(micrometres: Exact, shown: Option<Unit>) -> Option<String> {
     let size = decimal(micrometres.checked_div(&Exact::from(factor))?.abs(), 2);
     let size = if size == "0" { "less than 0.01".to_owned() } else { size };
     let way = if micrometres.is_positive() { "more" } else { "less" };
-    Some(format!("{size} {} {way} than asked", super::quantity::unit_words(unit)))
+    Some(format!("{size} {} {way} than asked", crate::plan::values::quantity::unit_words(unit)))
 }

@@ -1,23 +1,21 @@
 //! Needle words and spans of needles: counted from the centre, within the ends of the beds.
 
-use super::expression::needles;
-use super::planner::Planner;
-use crate::beds::{Machine, Needle, NeedleSet, Pick, Side};
+use crate::beds::{Machine, Needle, NeedleSet, Pick};
 use crate::plan::rules;
+use crate::plan::values::context::Values;
+use crate::plan::values::quantity::needles;
+use crate::plan::values::sides::side;
 use crate::source::Span;
 use crate::syntax::tree::{NeedleWord, SideWord};
 
-/// Left or right.
-pub(super) const fn side(word: SideWord) -> Side {
-    match word {
-        SideWord::Left => Side::Left,
-        SideWord::Right => Side::Right,
-    }
-}
-
 /// What a span of that many needles less or more would be: the end farther from the centre gives way, the nearer one
 /// is moved out. None where the bed ends.
-pub(super) fn resized(first: Needle, last: Needle, width: u32, ends: (Needle, Needle)) -> Option<(Needle, Needle)> {
+pub(in crate::plan) fn resized(
+    first: Needle,
+    last: Needle,
+    width: u32,
+    ends: (Needle, Needle),
+) -> Option<(Needle, Needle)> {
     let half = (NeedleSet::WIDTH / 2) as i32;
     // Distances of the two ends from the centre, counted outwards.
     let (mut left, mut right) = (half - i32::from(first.0), i32::from(last.0) - half + 1);
@@ -41,13 +39,13 @@ pub(super) fn resized(first: Needle, last: Needle, width: u32, ends: (Needle, Ne
 }
 
 /// `L30-R29`, or `L5` for one needle.
-pub(super) fn span_words(first: Needle, last: Needle) -> String {
+pub(in crate::plan) fn span_words(first: Needle, last: Needle) -> String {
     if first == last { first.to_string() } else { format!("{first}-{last}") }
 }
 
-impl<'a> Planner<'a> {
+impl<'a> Values<'a> {
     /// A needle word in this size; reports a zero and a needle past the end of the bed.
-    pub(super) fn needle(&mut self, word: &'a NeedleWord) -> Option<Needle> {
+    pub(in crate::plan) fn needle(&mut self, word: &'a NeedleWord) -> Option<Needle> {
         let number = self.of_size(&word.numbers, word.span)?;
         let letter = if word.side == SideWord::Left { 'L' } else { 'R' };
         let (machine, ends) = self.ends();
@@ -78,7 +76,7 @@ impl<'a> Planner<'a> {
     }
 
     /// A name for the machine and the ends of its beds.
-    pub(super) fn ends(&self) -> (String, (Needle, Needle)) {
+    pub(in crate::plan) fn ends(&self) -> (String, (Needle, Needle)) {
         match &self.machine {
             Some(machine) if !machine.name.is_empty() => (format!("The bed of `{}`", machine.name), machine.ends()),
             Some(machine) => ("The widest bed".to_owned(), machine.ends()),
@@ -87,7 +85,7 @@ impl<'a> Planner<'a> {
     }
 
     /// Reports needles named in a selection that the machine of this piece has not.
-    pub(super) fn on_bed(&mut self, pick: &Pick, span: Span) -> bool {
+    pub(in crate::plan) fn on_bed(&mut self, pick: &Pick, span: Span) -> bool {
         let Some(machine) = self.machine.clone() else { return true };
         let named = named_needles(pick);
         let past = named - machine.bed();
@@ -96,11 +94,7 @@ impl<'a> Planner<'a> {
         self.error(
             &rules::OFF_BED,
             span,
-            format!(
-                "{} {} past the end of the bed",
-                super::needles::span_words(first, last),
-                if first == last { "is" } else { "are" }
-            ),
+            format!("{} {} past the end of the bed", span_words(first, last), if first == last { "is" } else { "are" }),
             format!("{bed} has {} and goes from {} to {}.", needles(machine.bed().len()), ends.0, ends.1),
             format!("Use needles from {} to {}, or centre the piece.", ends.0, ends.1),
         );

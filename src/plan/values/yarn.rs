@@ -1,11 +1,12 @@
 //! Yarns as a pattern describes them.
 
-use super::expression::Wanted;
-use super::names::{Entry, Sort, twice};
-use super::planner::Planner;
-use super::program::YarnInfo;
-use super::quantity::{Measure, decimal, exact};
+use crate::plan::names::{Entry, Sort};
+use crate::plan::program::YarnInfo;
 use crate::plan::rules;
+use crate::plan::say::twice;
+use crate::plan::values::context::Values;
+use crate::plan::values::quantity::{Measure, decimal, exact};
+use crate::plan::values::value::Wanted;
 use crate::source::Span;
 use crate::syntax::tree::{CountSystem, Kind, Number, YarnLine};
 use num_traits::{Signed, Zero};
@@ -14,7 +15,7 @@ use std::mem::{Discriminant, discriminant};
 
 const STRANDS: Wanted = Wanted { what: "the number of strands", measures: &[Measure::Number], least: 1, most: 100 };
 /// A yarn is kept by its number in 16 bits.
-pub(super) const MOST_YARNS: usize = 1_000;
+pub(in crate::plan) const MOST_YARNS: usize = 1_000;
 
 /// As the trade writes it behind the number.
 const fn system_words(system: CountSystem) -> &'static str {
@@ -28,9 +29,9 @@ const fn system_words(system: CountSystem) -> &'static str {
     }
 }
 
-impl<'a> Planner<'a> {
+impl<'a> Values<'a> {
     /// Reads all yarns, in the order of their numbers.
-    pub(super) fn read_yarns(&mut self) -> Vec<YarnInfo> {
+    pub(in crate::plan) fn read_yarns(&mut self) -> Vec<YarnInfo> {
         let names = self.names;
         let table = names.table(Sort::Yarn);
         if let Some(entry) = table.iter().nth(MOST_YARNS) {

@@ -1,10 +1,9 @@
 //! What the values are that `let` names, in every size: for those who lay two patterns side by side or ask what a name means.
 
-use super::chart;
-use super::expression::Value;
-use super::names::{Names, Sort};
-use super::planner::Planner;
-use super::quantity::printed;
+use crate::plan::names::{Names, Sort};
+use crate::plan::values::context::Values;
+use crate::plan::values::quantity::printed;
+use crate::plan::values::value::Value;
 use crate::source::{FileId, Sources, Span};
 use crate::syntax::tree::Tree;
 
@@ -38,17 +37,16 @@ pub struct Worked {
 pub fn values(sources: &Sources, trees: &[(FileId, Tree)]) -> Vec<NamedValue> {
     let mut passed_over = Vec::new();
     let names = Names::collect(sources, trees, &mut passed_over);
-    let charts = chart::read_all(&names, &mut passed_over);
-    let named = |entry: super::names::Entry<'_>| NamedValue {
+    let named = |entry: crate::plan::names::Entry<'_>| NamedValue {
         name: entry.name.text.to_string(),
         span: entry.statement.span,
         values: Vec::new(),
     };
     let mut found: Vec<NamedValue> = names.table(Sort::Let).iter().map(named).collect();
     for size in 0..names.sizes.len().max(1) {
-        let mut planner = Planner::new(&names, &charts, size);
+        let mut values = Values::new(&names, size);
         for (entry, found) in names.table(Sort::Let).iter().zip(&mut found) {
-            found.values.push(planner.let_value(entry).map(|value| {
+            found.values.push(values.let_value(entry).map(|value| {
                 let (exact, printed) = match &value {
                     Value::Amount(amount) => {
                         (format!("{:?} {:?}", amount.measure, amount.exact), Some(printed(amount)))

@@ -1,17 +1,15 @@
 //! Exact quantities: numbers with what they measure, and what may be done with them.
 
-pub(super) use crate::words::count as plural;
-
 use crate::syntax::tree::{Number, Unit};
 use num_rational::Ratio;
 use num_traits::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, Signed, Zero};
 
 /// An exact number.
-pub(super) type Exact = Ratio<i128>;
+pub(in crate::plan) type Exact = Ratio<i128>;
 
 /// What a quantity measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Measure {
+pub(in crate::plan) enum Measure {
     /// A plain number.
     Number,
     /// Needles.
@@ -28,7 +26,7 @@ pub(super) enum Measure {
 
 impl Measure {
     /// What a message calls it.
-    pub(super) const fn words(self) -> &'static str {
+    pub(in crate::plan) const fn words(self) -> &'static str {
         match self {
             Self::Number => "a plain number",
             Self::Needles => "needles",
@@ -41,7 +39,7 @@ impl Measure {
 
     /// What one unit of it is and how many base units that makes. An inch is exactly 25.4 mm (the international
     /// yard and pound agreement of 1959; NIST SP 811 gives the factor; from memory).
-    pub(super) fn of(unit: Option<Unit>) -> (Self, i128) {
+    pub(in crate::plan) fn of(unit: Option<Unit>) -> (Self, i128) {
         match unit {
             None => (Self::Number, 1),
             Some(Unit::Needles) => (Self::Needles, 1),
@@ -58,7 +56,7 @@ impl Measure {
 }
 
 /// How a unit is written behind a number.
-pub(super) const fn unit_words(unit: Unit) -> &'static str {
+pub(in crate::plan) const fn unit_words(unit: Unit) -> &'static str {
     match unit {
         Unit::Needles => "needles",
         Unit::Stitches => "stitches",
@@ -74,19 +72,19 @@ pub(super) const fn unit_words(unit: Unit) -> &'static str {
 
 /// A quantity.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Amount {
+pub(in crate::plan) struct Amount {
     /// The exact value in base units; none while a definition is checked on its own and the value hangs on a
     /// parameter.
-    pub(super) exact: Option<Exact>,
+    pub(in crate::plan) exact: Option<Exact>,
     /// What it measures.
-    pub(super) measure: Measure,
+    pub(in crate::plan) measure: Measure,
     /// The unit it is printed in.
-    pub(super) shown: Option<Unit>,
+    pub(in crate::plan) shown: Option<Unit>,
 }
 
 /// Why an arithmetic step is refused.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Refused {
+pub(in crate::plan) enum Refused {
     /// The two measures do not go together.
     Mismatch,
     /// The result leaves the limits.
@@ -104,14 +102,14 @@ const LARGEST: i128 = LIMIT * LIMIT;
 
 impl Amount {
     /// A written number; none past the limits.
-    pub(super) fn read(number: Number, unit: Option<Unit>) -> Option<Self> {
+    pub(in crate::plan) fn read(number: Number, unit: Option<Unit>) -> Option<Self> {
         let value = exact(number)?;
         let (measure, factor) = Measure::of(unit);
         Some(Self { exact: value.checked_mul(&Exact::from(factor)), measure, shown: unit })
     }
 
     /// A value that is not known yet.
-    pub(super) const fn unknown(measure: Measure) -> Self {
+    pub(in crate::plan) const fn unknown(measure: Measure) -> Self {
         Self { exact: None, measure, shown: None }
     }
 
@@ -120,7 +118,7 @@ impl Amount {
     }
 
     /// The sum of both, or the difference. Both must measure the same; a plain 0 goes with everything.
-    pub(super) fn add(&self, other: &Self, minus: bool) -> Result<Self, Refused> {
+    pub(in crate::plan) fn add(&self, other: &Self, minus: bool) -> Result<Self, Refused> {
         let like = if self.measure == other.measure || other.is_plain_zero() {
             self
         } else if self.is_plain_zero() {
@@ -133,7 +131,7 @@ impl Amount {
     }
 
     /// The product. One of them must be a plain number.
-    pub(super) fn times(&self, other: &Self) -> Result<Self, Refused> {
+    pub(in crate::plan) fn times(&self, other: &Self) -> Result<Self, Refused> {
         let like = match (self.measure, other.measure) {
             (_, Measure::Number) => self,
             (Measure::Number, _) => other,
@@ -143,7 +141,7 @@ impl Amount {
     }
 
     /// The quotient. The divisor must be a plain number, or measure the same, which gives a plain number.
-    pub(super) fn over(&self, other: &Self) -> Result<Self, Refused> {
+    pub(in crate::plan) fn over(&self, other: &Self) -> Result<Self, Refused> {
         let like = match (self.measure, other.measure) {
             (_, Measure::Number) => *self,
             (a, b) if a == b => Self { exact: None, measure: Measure::Number, shown: None },
@@ -175,7 +173,7 @@ fn within(value: &Exact) -> bool {
 }
 
 /// The value of a written number; none past the limits.
-pub(super) fn exact(number: Number) -> Option<Exact> {
+pub(in crate::plan) fn exact(number: Number) -> Option<Exact> {
     if number.decimals > MOST_DECIMALS {
         return None;
     }
@@ -184,7 +182,7 @@ pub(super) fn exact(number: Number) -> Option<Exact> {
 }
 
 /// As it is printed: `120 cm`, `5`.
-pub(super) fn printed(amount: &Amount) -> String {
+pub(in crate::plan) fn printed(amount: &Amount) -> String {
     let Some(exact) = amount.exact else { return amount.measure.words().to_owned() };
     let (_, factor) = Measure::of(amount.shown);
     let number = decimal(exact / Exact::from(factor), 2);
@@ -198,7 +196,7 @@ pub(super) fn printed(amount: &Amount) -> String {
 }
 
 /// With at most that many decimals, rounded half away from zero, no zeros at the end.
-pub(super) fn decimal(value: Exact, places: u32) -> String {
+pub(in crate::plan) fn decimal(value: Exact, places: u32) -> String {
     let scale = 10i128.pow(places.min(9));
     let Some(scaled) = value.checked_mul(&Exact::from(scale)) else { return value.to_integer().to_string() };
     let rounded = scaled.round().to_integer();
@@ -209,4 +207,9 @@ pub(super) fn decimal(value: Exact, places: u32) -> String {
     }
     let digits = format!("{part:0width$}", width = places as usize);
     format!("{sign}{whole}.{}", digits.trim_end_matches('0'))
+}
+
+/// `1 needle`, `3 needles`.
+pub(in crate::plan) fn needles(count: u32) -> String {
+    crate::words::count(count, "needle", "needles")
 }
