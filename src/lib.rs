@@ -8,6 +8,7 @@ pub mod compare;
 mod compile;
 pub mod finding;
 pub mod mend;
+mod names;
 pub mod plan;
 pub mod play;
 pub mod rules;

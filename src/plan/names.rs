@@ -1,71 +1,43 @@
 //! What a pattern gives names to, and where each name was given.
 
 use crate::finding::Finding;
+pub(super) use crate::names::Sort;
+use crate::names::declared;
 use crate::plan::limits::MOST_SIZES;
 use crate::plan::rules;
 use crate::plan::say::{clipped, listed, nearest, twice};
-use crate::source::{FileId, Sources, Span};
+use crate::source::{FileId, Sources};
 use crate::syntax::tree::{Kind, Name, Statement, Tree};
-use std::cell::RefCell;
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 
-/// The sorts of things that have names. Each sort has names of its own, so a stitch and its gauge may share one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Sort {
-    /// A machine profile.
-    Machine,
-    /// A yarn.
-    Yarn,
-    /// A gauge.
-    Gauge,
-    /// A value named with `let`.
-    Let,
-    /// A stitch definition.
-    Stitch,
-    /// A chart.
-    Chart,
-    /// A fabric.
-    Fabric,
+/// The sorts of what a file declares with a statement of its own, in the order in which a name is looked for.
+const SORTS: [Sort; 7] = [Sort::Machine, Sort::Yarn, Sort::Gauge, Sort::Value, Sort::Stitch, Sort::Chart, Sort::Fabric];
+
+const fn many(sort: Sort) -> &'static str {
+    match sort {
+        Sort::Machine => "machines",
+        Sort::Yarn => "yarns",
+        Sort::Gauge => "gauges",
+        Sort::Value => "values",
+        Sort::Stitch => "stitches",
+        Sort::Chart => "charts",
+        Sort::Fabric => "fabrics",
+        Sort::Size => "sizes",
+        Sort::Parameter => "parameters",
+    }
 }
 
-impl Sort {
-    const ALL: [Self; 7] = [Self::Machine, Self::Yarn, Self::Gauge, Self::Let, Self::Stitch, Self::Chart, Self::Fabric];
-
-    /// The word for it, with its article.
-    pub(super) const fn words(self) -> &'static str {
-        match self {
-            Self::Machine => "a machine",
-            Self::Yarn => "a yarn",
-            Self::Gauge => "a gauge",
-            Self::Let => "a value",
-            Self::Stitch => "a stitch",
-            Self::Chart => "a chart",
-            Self::Fabric => "a fabric",
-        }
-    }
-
-    const fn many(self) -> &'static str {
-        match self {
-            Self::Machine => "machines",
-            Self::Yarn => "yarns",
-            Self::Gauge => "gauges",
-            Self::Let => "values",
-            Self::Stitch => "stitches",
-            Self::Chart => "charts",
-            Self::Fabric => "fabrics",
-        }
-    }
-
-    const fn example(self) -> &'static str {
-        match self {
-            Self::Machine => "machine NAME { needles 90 each side }",
-            Self::Yarn => "yarn NAME { count 2/15 Nm }",
-            Self::Gauge => "gauge NAME { 26 stitches and 44 rows in 10 cm }",
-            Self::Let => "let NAME = 40 rows",
-            Self::Stitch => "stitch NAME on both { row both knit }",
-            Self::Chart => "chart NAME { ... }",
-            Self::Fabric => "fabric NAME { ... }",
-        }
+const fn example(sort: Sort) -> &'static str {
+    match sort {
+        Sort::Machine => "machine NAME { needles 90 each side }",
+        Sort::Yarn => "yarn NAME { count 2/15 Nm }",
+        Sort::Gauge => "gauge NAME { 26 stitches and 44 rows in 10 cm }",
+        Sort::Value => "let NAME = 40 rows",
+        Sort::Stitch => "stitch NAME on both { row both knit }",
+        Sort::Chart => "chart NAME { ... }",
+        Sort::Fabric => "fabric NAME { ... }",
+        Sort::Size => "sizes NAME, NAME",
+        Sort::Parameter => "stitch NAME (NAME rows) on both { rows NAME both knit }",
     }
 }
 
@@ -111,48 +83,32 @@ impl<'a> Table<'a> {
 pub(super) struct Names<'a> {
     /// The texts, for messages.
     pub(super) sources: &'a Sources,
-    tables: [Table<'a>; 7],
+    tables: [Table<'a>; 9],
     /// The sizes; empty when the pattern has none.
     pub(super) sizes: Vec<&'a Name>,
     /// The title.
     pub(super) title: Option<&'a str>,
     /// The pieces of the last file.
     pub(super) pieces: Vec<&'a Statement>,
-    /// Where the names stand that some line has used.
-    used: RefCell<HashSet<Span>>,
 }
 
 impl<'a> Names<'a> {
     /// Lists what the files declare. Findings: `duplicate-name`, `reserved-word`, `said-twice`, `too-large`.
     pub(super) fn collect(sources: &'a Sources, trees: &'a [(FileId, Tree)], findings: &mut Vec<Finding>) -> Self {
-        let mut names = Self {
-            sources,
-            tables: Default::default(),
-            sizes: Vec::new(),
-            title: None,
-            pieces: Vec::new(),
-            used: RefCell::default(),
-        };
+        let mut names =
+            Self { sources, tables: Default::default(), sizes: Vec::new(), title: None, pieces: Vec::new() };
         let mut titled = None;
         let mut sized = None;
         for (at, (_, tree)) in trees.iter().enumerate() {
             let main = at + 1 == trees.len();
             for statement in &tree.statements {
-                let (sort, name) = match &statement.kind {
-                    Kind::Machine(name) => (Sort::Machine, name),
-                    Kind::Yarn(name) => (Sort::Yarn, name),
-                    Kind::Gauge(name) => (Sort::Gauge, name),
-                    Kind::Let(name, _) => (Sort::Let, name),
-                    Kind::Stitch { name, .. } => (Sort::Stitch, name),
-                    Kind::Chart(name) => (Sort::Chart, name),
-                    Kind::Fabric(name) => (Sort::Fabric, name),
+                match &statement.kind {
                     Kind::Pattern(title) if main => {
                         if let Some(first) = titled.replace(statement.span) {
                             findings.push(twice("the pattern's title", statement.span, first));
                         } else {
                             names.title = Some(&title.text);
                         }
-                        continue;
                     }
                     Kind::Sizes(sizes) => {
                         if let Some(first) = sized.replace(statement.span) {
@@ -160,15 +116,16 @@ impl<'a> Names<'a> {
                         } else {
                             names.add_sizes(sizes, findings);
                         }
-                        continue;
                     }
                     Kind::Piece { .. } if main => {
                         names.pieces.push(statement);
-                        continue;
                     }
-                    _ => continue,
-                };
-                names.add(sort, Entry { name, statement }, findings);
+                    _ => {
+                        if let Some((sort, name)) = declared(statement) {
+                            names.add(sort, Entry { name, statement }, findings);
+                        }
+                    }
+                }
             }
         }
         names
@@ -178,12 +135,7 @@ impl<'a> Names<'a> {
         if let Some(finding) = reserved(entry.name) {
             findings.push(finding);
         }
-        // Inside `follow` a chart's name is a selection, so it must not be the name of a value as well.
-        let rivals: &[Sort] = match sort {
-            Sort::Let | Sort::Chart => &[Sort::Let, Sort::Chart],
-            _ => std::slice::from_ref(&sort),
-        };
-        let earlier = rivals.iter().find_map(|&rival| Some((rival, self.table(rival).get(&entry.name.text)?)));
+        let earlier = sort.rivals().iter().find_map(|&rival| Some((rival, self.table(rival).get(&entry.name.text)?)));
         if let Some((rival, first)) = earlier {
             findings.push(
                 rules::DUPLICATE_NAME
@@ -229,27 +181,15 @@ impl<'a> Names<'a> {
         &self.tables[sort as usize]
     }
 
-    /// What has that name, for a line that uses it.
-    pub(super) fn take(&self, sort: Sort, name: &str) -> Option<Entry<'a>> {
-        let entry = self.table(sort).get(name)?;
-        self.used.borrow_mut().insert(entry.name.span);
-        Some(entry)
-    }
-
-    /// Whether some line has used it.
-    pub(super) fn is_used(&self, entry: Entry<'_>) -> bool {
-        self.used.borrow().contains(&entry.name.span)
-    }
-
     /// A finding about a name that nothing of the right sort has: the nearest one, or all if they are few.
     /// `nearby` are names that hold only here, such as parameters.
     pub(super) fn unknown(&self, name: &Name, sort: Sort, nearby: &[&str]) -> Finding {
         let text: &str = &name.text;
         let mut known: Vec<&str> = nearby.to_vec();
         known.extend(self.table(sort).iter().map(|entry| entry.name.text.as_ref()));
-        let other = Sort::ALL.into_iter().find(|&other| other != sort && self.table(other).get(text).is_some());
-        let mut finding = rules::UNKNOWN_NAME
-            .finds(name.span, format!("there is no {} called `{}`", &sort.words()[2..], clipped(text)));
+        let other = SORTS.into_iter().find(|&other| other != sort && self.table(other).get(text).is_some());
+        let mut finding =
+            rules::UNKNOWN_NAME.finds(name.span, format!("there is no {} called `{}`", sort.word(), clipped(text)));
         if let Some((other, entry)) = other.and_then(|other| Some((other, self.table(other).get(text)?))) {
             finding = finding
                 .because(format!("`{text}` is {}, and here {} is needed.", other.words(), sort.words()))
@@ -258,10 +198,10 @@ impl<'a> Names<'a> {
         let mend = match nearest(text, &known) {
             Some(near) => format!("Perhaps `{near}` is meant."),
             None if known.is_empty() => {
-                format!("There are no {} yet. Write one at the top of the file: `{}`.", sort.many(), sort.example())
+                format!("There are no {} yet. Write one at the top of the file: `{}`.", many(sort), example(sort))
             }
-            None if known.len() <= 8 => format!("The {} there are: {}.", sort.many(), listed(&known)),
-            None => format!("Check the spelling, or write `{}`.", sort.example()),
+            None if known.len() <= 8 => format!("The {} there are: {}.", many(sort), listed(&known)),
+            None => format!("Check the spelling, or write `{}`.", example(sort)),
         };
         finding.mend(mend)
     }

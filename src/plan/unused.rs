@@ -17,15 +17,20 @@ pub(super) fn find(names: &Names<'_>, trees: &[(FileId, Tree)], findings: &[Find
     if names.title.is_none() || names.pieces.is_empty() || unsure {
         return Vec::new();
     }
+    let resolved = crate::names::Names::of(trees);
+    let used = resolved.used();
+    let is_used = |sort, name: &str| resolved.get(sort, name).is_some_and(|thing| used.contains(&thing));
     let sorts = [
         (Sort::Yarn, "yarn", "thread"),
-        (Sort::Let, "value", ""),
+        (Sort::Value, "value", ""),
         (Sort::Stitch, "stitch", "work"),
         (Sort::Chart, "chart", "follow"),
     ];
     let mut found = Vec::new();
     for (sort, word, uses) in sorts {
-        for entry in names.table(sort).iter().filter(|entry| entry.name.span.file == *main && !names.is_used(*entry)) {
+        for entry in
+            names.table(sort).iter().filter(|entry| entry.name.span.file == *main && !is_used(sort, &entry.name.text))
+        {
             let name = crate::plan::say::clipped(&entry.name.text);
             let mend = match uses {
                 "" => "Look for the line that should name it, or take it out.".to_owned(),

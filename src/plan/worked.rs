@@ -42,10 +42,10 @@ pub fn values(sources: &Sources, trees: &[(FileId, Tree)]) -> Vec<NamedValue> {
         span: entry.statement.span,
         values: Vec::new(),
     };
-    let mut found: Vec<NamedValue> = names.table(Sort::Let).iter().map(named).collect();
+    let mut found: Vec<NamedValue> = names.table(Sort::Value).iter().map(named).collect();
     for size in 0..names.sizes.len().max(1) {
         let mut values = Values::new(&names, size);
-        for (entry, found) in names.table(Sort::Let).iter().zip(&mut found) {
+        for (entry, found) in names.table(Sort::Value).iter().zip(&mut found) {
             found.values.push(values.let_value(entry).map(|value| {
                 let (exact, printed) = match &value {
                     Value::Amount(amount) => {

@@ -2,11 +2,11 @@
 
 use super::desk::{Desk, Reading};
 use super::hover::{Inside, short};
-use super::names::{Sort, Thing};
 use super::text::Lines;
 use super::words;
 use crate::beds::{Machine, Needle};
 use crate::catalogue::Rule;
+use crate::names::{Sort, Thing};
 use crate::rules;
 use crate::source::FileId;
 use crate::syntax::forms::{Home, beginning_with, form};

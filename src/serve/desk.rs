@@ -134,7 +134,7 @@ pub(super) struct Reading {
     pub(super) sources: Sources,
     pub(super) trees: Vec<(FileId, Tree)>,
     programs: OnceCell<Vec<Program>>,
-    names: OnceCell<super::names::Names>,
+    names: OnceCell<crate::names::Names>,
     rows: OnceCell<super::hints::Known>,
 }
 
@@ -185,8 +185,8 @@ impl Reading {
     }
 
     /// The names and where they stand.
-    pub(super) fn names(&self) -> &super::names::Names {
-        self.names.get_or_init(|| super::names::Names::of(&self.trees))
+    pub(super) fn names(&self) -> &crate::names::Names {
+        self.names.get_or_init(|| crate::names::Names::of(&self.trees))
     }
 
     /// The rows that each line makes; none when that is not wanted any more before it is known.

@@ -1,10 +1,10 @@
 //! What is said of the word and of the line under the pointer.
 
 use super::desk::{Desk, Reading};
-use super::names::{Sort, Thing};
 use super::text::Lines;
 use super::{knit, words};
 use crate::clean;
+use crate::names::{Sort, Thing};
 use crate::plan;
 use crate::rules;
 use crate::source::Span;

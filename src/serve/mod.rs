@@ -14,7 +14,6 @@ mod format;
 mod hints;
 mod hover;
 mod knit;
-mod names;
 mod outline;
 mod place;
 mod rename;

@@ -1,8 +1,8 @@
 //! The parts of a text: what has a name or a title, and what can be folded.
 
 use super::desk::Desk;
-use super::names::whole;
 use super::text::Lines;
+use crate::names::whole;
 use crate::source::Span;
 use crate::syntax::tree::{Kind, Statement, Tree};
 use gen_lsp_types::{

@@ -3,8 +3,8 @@
 use super::desk::{Desk, Reading};
 use super::diagnose::Places;
 use super::failure::Failure;
-use super::names::{Meaning, Names, Sort, Thing};
 use crate::clean;
+use crate::names::{Meaning, Names, Sort, Thing};
 use crate::plan;
 use crate::source::{FileId, Span};
 use crate::syntax;
@@ -130,7 +130,7 @@ pub(super) fn highlights(desk: &Desk<'_>, name: &str, at: usize) -> Vec<Document
     let Some((file, _)) = reading.file(name) else { return Vec::new() };
     let mut places = Places::new(&reading.sources, desk.texts, desk.encoding);
     let here = reading.names().uses.iter().filter(|used| used.span.file == file && used.thing == Some(thing));
-    let highlight = |used: &super::names::Use| DocumentHighlight {
+    let highlight = |used: &crate::names::Use| DocumentHighlight {
         range: places.range(used.span),
         kind: Some(if used.declares { DocumentHighlightKind::Write } else { DocumentHighlightKind::Read }),
     };

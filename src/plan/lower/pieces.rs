@@ -15,7 +15,7 @@ impl<'a> Lowering<'a> {
     /// Works out everything that is declared and every piece.
     pub(in crate::plan) fn program(&mut self) -> Program {
         let names = self.values.names;
-        for entry in names.table(Sort::Let).iter() {
+        for entry in names.table(Sort::Value).iter() {
             self.values.let_value(entry);
         }
         for entry in names.table(Sort::Gauge).iter() {

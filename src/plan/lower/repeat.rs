@@ -114,7 +114,7 @@ impl<'a> Lowering<'a> {
         extent: &'a Extent,
     ) {
         let names = self.values.names;
-        let Some(entry) = names.take(Sort::Stitch, &name.text) else {
+        let Some(entry) = names.table(Sort::Stitch).get(&name.text) else {
             // A fabric has been reported where it stands: nothing is made of it yet.
             if names.table(Sort::Fabric).get(&name.text).is_none() {
                 let mut finding = names.unknown(name, Sort::Stitch, &[]);
@@ -163,7 +163,6 @@ impl<'a> Lowering<'a> {
         let (names, charts) = (self.values.names, self.charts);
         let Some(body) = &statement.body else { return };
         let text: &'a str = &name.text;
-        names.take(Sort::Chart, text);
         let Some(lines) = charts.get(text) else {
             if names.table(Sort::Chart).get(text).is_none() {
                 self.values.report(names.unknown(name, Sort::Chart, &[]));

@@ -129,7 +129,6 @@ impl<'a> Lowering<'a> {
 
     fn thread(&mut self, draft: &mut Draft, span: Span, name: &'a Name) {
         let names = self.values.names;
-        names.take(Sort::Yarn, &name.text);
         match names.table(Sort::Yarn).position(&name.text) {
             Some(at) if at < MOST_YARNS => {
                 // `MOST_YARNS` fits in 16 bits.

@@ -264,7 +264,7 @@ impl<'a> Values<'a> {
             return Some(value.clone());
         }
         let names = self.names;
-        if let Some(entry) = names.take(Sort::Let, text) {
+        if let Some(entry) = names.table(Sort::Value).get(text) {
             return self.let_value(entry);
         }
         let finding = self.unknown(name);
@@ -275,7 +275,7 @@ impl<'a> Values<'a> {
     /// Whether a name stands for something here. One that does not is reported as what stands where needles are named.
     pub(in crate::plan) fn names_needles(&mut self, name: &Name) -> bool {
         let text: &str = &name.text;
-        let lets = self.names.table(Sort::Let);
+        let lets = self.names.table(Sort::Value);
         let known = lets.get(text).is_some() || self.locals.iter().any(|(local, _)| *local == text);
         if !known {
             let finding = self.unknown(name);
@@ -296,7 +296,7 @@ impl<'a> Values<'a> {
     /// The finding about a name that stands for nothing here.
     fn unknown(&self, name: &Name) -> Finding {
         let nearby: Vec<&str> = self.locals.iter().map(|(local, _)| *local).collect();
-        let finding = self.names.unknown(name, Sort::Let, &nearby);
+        let finding = self.names.unknown(name, Sort::Value, &nearby);
         if self.names.table(Sort::Chart).get(&name.text).is_some() {
             let text = &name.text;
             return finding.mend(format!("A chart's line is a selection inside `follow {text} {{ ... }}` only."));

@@ -1,6 +1,6 @@
 //! What a pattern gives names to, and every place where a name stands, with what it means there.
 //!
-//! The same scoping as in `plan`: declarations stand at the top of a file and hold in all files of a pattern. Inside a
+//! The one place where scopes are known. Declarations stand at the top of a file and hold in all files of a pattern. Inside a
 //! stitch its parameters go before them, and inside `follow` the name of the chart does.
 
 use crate::source::{FileId, Span};
@@ -8,11 +8,11 @@ use crate::syntax::tree::{
     Count, EdgeChange, Expression, Extent, Kind, MachineLine, Name, Operand, OperandKind, PromiseKind, RackPlace,
     RowPartKind, Statement, Target, Tree, YarnLine,
 };
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 /// The sorts of things that have names.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub(super) enum Sort {
+pub(crate) enum Sort {
     Machine,
     Yarn,
     Gauge,
@@ -26,7 +26,7 @@ pub(super) enum Sort {
 
 impl Sort {
     /// The word for it.
-    pub(super) const fn word(self) -> &'static str {
+    pub(crate) const fn word(self) -> &'static str {
         match self {
             Self::Machine => "machine",
             Self::Yarn => "yarn",
@@ -40,8 +40,23 @@ impl Sort {
         }
     }
 
+    /// The word for it, with its article.
+    pub(crate) const fn words(self) -> &'static str {
+        match self {
+            Self::Machine => "a machine",
+            Self::Yarn => "a yarn",
+            Self::Gauge => "a gauge",
+            Self::Value => "a value",
+            Self::Stitch => "a stitch",
+            Self::Chart => "a chart",
+            Self::Fabric => "a fabric",
+            Self::Size => "a size",
+            Self::Parameter => "a parameter",
+        }
+    }
+
     /// The sorts that share their names with it. Inside `follow` a chart's name is a selection, so that no value has it.
-    pub(super) const fn rivals(self) -> &'static [Self] {
+    pub(crate) const fn rivals(self) -> &'static [Self] {
         match self {
             Self::Machine => &[Self::Machine],
             Self::Yarn => &[Self::Yarn],
@@ -57,41 +72,41 @@ impl Sort {
 
 /// Something with a name.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Thing {
-    pub(super) sort: Sort,
-    pub(super) name: Box<str>,
+pub(crate) struct Thing {
+    pub(crate) sort: Sort,
+    pub(crate) name: Box<str>,
     /// Where its name was given first.
-    pub(super) declared: Span,
+    pub(crate) declared: Span,
     /// The statement, with its block.
-    pub(super) whole: Span,
+    pub(crate) whole: Span,
     /// The stitch that a parameter belongs to.
-    pub(super) of: Option<usize>,
+    pub(crate) of: Option<usize>,
 }
 
 /// A place where a name stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Use {
-    pub(super) span: Span,
+pub(crate) struct Use {
+    pub(crate) span: Span,
     /// What is meant; none where nothing has that name.
-    pub(super) thing: Option<usize>,
+    pub(crate) thing: Option<usize>,
     /// Whether the name is given here.
-    pub(super) declares: bool,
+    pub(crate) declares: bool,
 }
 
 /// All names of a pattern.
 #[derive(Debug, Default)]
-pub(super) struct Names {
-    pub(super) things: Vec<Thing>,
+pub(crate) struct Names {
+    pub(crate) things: Vec<Thing>,
     /// By place.
-    pub(super) uses: Vec<Use>,
+    pub(crate) uses: Vec<Use>,
     /// A stitch or a chart that is worked for a length, and the gauge that has its name: these keep the same name.
-    pub(super) pairs: Vec<(usize, usize)>,
-    tables: HashMap<(Sort, Box<str>), usize>,
+    pub(crate) pairs: Vec<(usize, usize)>,
+    tables: HashMap<Sort, HashMap<Box<str>, usize>>,
 }
 
 impl Names {
     /// The names in trees that belong together.
-    pub(super) fn of(trees: &[(FileId, Tree)]) -> Self {
+    pub(crate) fn of(trees: &[(FileId, Tree)]) -> Self {
         let mut names = Self::default();
         for statement in trees.iter().flat_map(|(_, tree)| &tree.statements) {
             names.declare(statement);
@@ -107,23 +122,16 @@ impl Names {
     }
 
     fn declare(&mut self, statement: &Statement) {
-        let (sort, name) = match &statement.kind {
-            Kind::Machine(name) => (Sort::Machine, name),
-            Kind::Yarn(name) => (Sort::Yarn, name),
-            Kind::Gauge(name) => (Sort::Gauge, name),
-            Kind::Let(name, _) => (Sort::Value, name),
-            Kind::Stitch { name, .. } => (Sort::Stitch, name),
-            Kind::Chart(name) => (Sort::Chart, name),
-            Kind::Fabric(name) => (Sort::Fabric, name),
+        if let Kind::Sizes(sizes) = &statement.kind {
             // The first list of sizes counts.
-            Kind::Sizes(sizes) if !self.things.iter().any(|thing| thing.sort == Sort::Size) => {
+            if !self.things.iter().any(|thing| thing.sort == Sort::Size) {
                 for name in sizes {
                     self.add(Sort::Size, name, whole(statement), None);
                 }
-                return;
             }
-            _ => return,
-        };
+            return;
+        }
+        let Some((sort, name)) = declared(statement) else { return };
         let thing = self.add(sort, name, whole(statement), None);
         if let Kind::Stitch { parameters, .. } = &statement.kind {
             for parameter in parameters {
@@ -148,22 +156,22 @@ impl Names {
             return known;
         }
         self.things.push(Thing { sort, name: name.text.clone(), declared: name.span, whole, of });
-        self.tables.insert((sort, name.text.clone()), self.things.len() - 1);
+        self.tables.entry(sort).or_default().insert(name.text.clone(), self.things.len() - 1);
         self.things.len() - 1
     }
 
     /// The thing of that sort and name; no parameters.
-    pub(super) fn get(&self, sort: Sort, name: &str) -> Option<usize> {
-        self.tables.get(&(sort, Box::from(name))).copied()
+    pub(crate) fn get(&self, sort: Sort, name: &str) -> Option<usize> {
+        self.tables.get(&sort)?.get(name).copied()
     }
 
     /// All things of a sort, in the order in which they are given; parameters are those of all stitches.
-    pub(super) fn all(&self, sort: Sort) -> impl Iterator<Item = &Thing> {
+    pub(crate) fn all(&self, sort: Sort) -> impl Iterator<Item = &Thing> {
         self.things.iter().filter(move |thing| thing.sort == sort)
     }
 
     /// The parameters of a stitch.
-    pub(super) fn parameters(&self, stitch: usize) -> impl Iterator<Item = &Thing> {
+    pub(crate) fn parameters(&self, stitch: usize) -> impl Iterator<Item = &Thing> {
         self.things.iter().filter(move |thing| thing.of == Some(stitch))
     }
 
@@ -172,25 +180,44 @@ impl Names {
     }
 
     /// The name that stands at a byte, or ends there.
-    pub(super) fn at(&self, file: FileId, at: usize) -> Option<&Use> {
+    pub(crate) fn at(&self, file: FileId, at: usize) -> Option<&Use> {
         self.uses
             .iter()
             .find(|used| used.span.file == file && used.span.start as usize <= at && at <= used.span.end as usize)
     }
 
+    /// The things that some line names, beyond those lines that give the name.
+    pub(crate) fn used(&self) -> HashSet<usize> {
+        self.uses.iter().filter(|used| !used.declares).filter_map(|used| used.thing).collect()
+    }
+
     /// What every name means, without the names themselves and without where they stand: it is the same after a change
     /// of names that changes no meaning.
-    pub(super) fn meaning(&self) -> Meaning {
+    pub(crate) fn meaning(&self) -> Meaning {
         let used = |used: &Use| (used.span.file, used.thing, used.declares);
         (self.things.iter().map(|thing| thing.sort).collect(), self.uses.iter().map(used).collect(), self.pairs.clone())
     }
 }
 
 /// The sorts of all things, what every name means, and the pairs.
-pub(super) type Meaning = (Vec<Sort>, Vec<(FileId, Option<usize>, bool)>, Vec<(usize, usize)>);
+pub(crate) type Meaning = (Vec<Sort>, Vec<(FileId, Option<usize>, bool)>, Vec<(usize, usize)>);
+
+/// What a statement gives a name to, and the name; none for sizes, which have many.
+pub(crate) const fn declared(statement: &Statement) -> Option<(Sort, &Name)> {
+    Some(match &statement.kind {
+        Kind::Machine(name) => (Sort::Machine, name),
+        Kind::Yarn(name) => (Sort::Yarn, name),
+        Kind::Gauge(name) => (Sort::Gauge, name),
+        Kind::Let(name, _) => (Sort::Value, name),
+        Kind::Stitch { name, .. } => (Sort::Stitch, name),
+        Kind::Chart(name) => (Sort::Chart, name),
+        Kind::Fabric(name) => (Sort::Fabric, name),
+        _ => return None,
+    })
+}
 
 /// A statement with its block.
-pub(super) fn whole(statement: &Statement) -> Span {
+pub(crate) fn whole(statement: &Statement) -> Span {
     let Some(body) = &statement.body else { return statement.span };
     let last = || body.statements.last().map_or(body.open, whole);
     statement.span.join(body.close.unwrap_or_else(last))
