@@ -5,7 +5,7 @@ use super::extent::TIMES;
 use super::names::Sort;
 use super::occupancy::Occupancy;
 use super::planner::{Draft, MOST_DEPTH, MOST_ROWS, Planner};
-use super::program::{Repeat, StepKind};
+use super::program::{Repeat, Speech, StepKind};
 use crate::beds::Pick;
 use crate::plan::rules;
 use crate::source::Span;
@@ -129,7 +129,7 @@ impl<'a> Planner<'a> {
             return;
         };
         if let Some(rounding) = rounding {
-            self.push(draft, StepKind::Rounded(rounding), statement.span);
+            self.push(draft, StepKind::Say(Speech::Rounded(rounding)), statement.span);
         }
         if times == 0 {
             self.left_out = true;
@@ -179,7 +179,7 @@ impl<'a> Planner<'a> {
         }
         let Some((times, rounding)) = self.passes(extent, (!inner.gap).then_some(inner.rows), name) else { return };
         if let Some(rounding) = rounding {
-            self.push(draft, StepKind::Rounded(rounding), statement.span);
+            self.push(draft, StepKind::Say(Speech::Rounded(rounding)), statement.span);
         }
         self.left_out |= times == 0;
         if times > 0 {

@@ -3,7 +3,7 @@
 use super::expression::Wanted;
 use super::needles::side;
 use super::planner::{Draft, Planner};
-use super::program::{Promise, StepKind};
+use super::program::{Promise, Speech, StepKind};
 use super::quantity::Measure;
 use crate::beds::Gaiting;
 use crate::syntax::tree::{self, BedWord, Expression, GaitingWord, PromiseKind, RackPlace, Statement, Text};
@@ -83,7 +83,8 @@ impl<'a> Planner<'a> {
         text: &'a Text,
     ) {
         if let Some(every) = self.whole(every, &EVERY) {
-            self.push(draft, StepKind::Remind { every, text: text.text.to_string() }, statement.span);
+            let reminder = Speech::Remind { every, text: text.text.to_string() };
+            self.push(draft, StepKind::Say(reminder), statement.span);
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::names::Sort;
 use super::planner::{Draft, Planner};
-use super::program::StepKind;
+use super::program::{Speech, StepKind};
 use super::speech::gaiting;
 use super::yarn::MOST_YARNS;
 use crate::beds::{Both, Operation, Pick, StitchSize, Yarn};
@@ -60,8 +60,8 @@ impl<'a> Planner<'a> {
             Kind::Repeat(times) => self.repeat(draft, statement, times),
             Kind::Work { name, arguments, extent } => self.work(draft, statement, name, arguments, extent),
             Kind::Follow(name, extent) => self.follow(draft, statement, name, extent),
-            Kind::Note(text) => self.push(draft, StepKind::Note(text.text.to_string()), span),
-            Kind::Mark(text) => self.push(draft, StepKind::Mark(text.text.to_string()), span),
+            Kind::Note(text) => self.push(draft, StepKind::Say(Speech::Note(text.text.to_string())), span),
+            Kind::Mark(text) => self.push(draft, StepKind::Say(Speech::Mark(text.text.to_string())), span),
             Kind::Remind(every, text) => self.remind(draft, statement, every, text),
             Kind::Expect(promises) => self.expect(draft, statement, promises),
             Kind::Allow(rule, because) => self.allow(draft, statement, rule, because),
