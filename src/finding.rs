@@ -44,6 +44,28 @@ pub struct Edit {
     pub span: Span,
     /// What comes in its place.
     pub text: String,
+    /// Where that goes.
+    pub goes: Goes,
+}
+
+/// Where the text of an edit goes. What is found without the text at hand names a line; how it is indented there is
+/// worked out later, and then every edit stands in its place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Goes {
+    /// Into the place of the span.
+    InPlace,
+    /// Onto a line of its own before the one at the span.
+    OnALineBefore,
+    /// Behind the words of the span, if their line takes more.
+    Behind,
+}
+
+impl Edit {
+    /// An edit in its place.
+    #[must_use]
+    pub fn new(span: Span, text: impl Into<String>) -> Self {
+        Self { span, text: text.into(), goes: Goes::InPlace }
+    }
 }
 
 /// One thing to tell the knitter: what is wrong, why, and what to do.
@@ -138,7 +160,12 @@ impl Fix {
     /// A fix of one edit; not a safe one.
     #[must_use]
     pub fn new(title: impl Into<String>, span: Span, text: impl Into<String>) -> Self {
-        Self { title: title.into(), edits: vec![Edit { span, text: text.into() }], safe: false }
+        Self::placed(title, span, text, Goes::InPlace)
+    }
+
+    /// The same, of an edit that goes elsewhere.
+    pub(crate) fn placed(title: impl Into<String>, span: Span, text: impl Into<String>, goes: Goes) -> Self {
+        Self { title: title.into(), edits: vec![Edit { goes, ..Edit::new(span, text) }], safe: false }
     }
 
     /// Makes the changes of another fix of the same mistake as well, but for those at a place that is changed already

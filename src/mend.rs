@@ -76,10 +76,7 @@ mod tests {
     use crate::source::Span;
 
     fn fix(edits: &[(u32, u32, &str)]) -> Fix {
-        let edit = |&(start, end, text): &(u32, u32, &str)| Edit {
-            span: Span { start, end, ..Span::default() },
-            text: text.to_owned(),
-        };
+        let edit = |&(start, end, text): &(u32, u32, &str)| Edit::new(Span { start, end, ..Span::default() }, text);
         Fix { title: String::new(), edits: edits.iter().map(edit).collect(), safe: true }
     }
 
@@ -92,10 +89,7 @@ mod tests {
 
     #[test]
     fn a_fix_is_made_as_a_whole_or_not_at_all() {
-        let other = Fix {
-            edits: vec![Edit { span: Span { file: FileId(1), ..Span::default() }, text: "x".to_owned() }],
-            ..fix(&[])
-        };
+        let other = Fix { edits: vec![Edit::new(Span { file: FileId(1), ..Span::default() }, "x")], ..fix(&[]) };
         for fixes in [
             vec![fix(&[(0, 1, "a")]), fix(&[(2, 3, "b"), (0, 1, "c")])],
             vec![fix(&[(0, 1, "a")]), fix(&[(2, 90, "b")]), fix(&[(4, 5, "é")]), other, fix(&[])],

@@ -379,11 +379,11 @@ fn any_step() -> impl Strategy<Value = Step> {
             .prop_map(|(count, left)| tubular(count, if left { Side::Left } else { Side::Right })),
         1 => (-1..=1_i32).prop_map(|place| act(Operation::RackTo(place))),
         1 => (3..6_i32).prop_map(|size| sizes(size * 100, size * 100)),
-        1 => Just(act(Operation::FreePass)),
-        1 => Just(act(Operation::ResetCounter)),
-        1 => Just(step(StepKind::Say(Speech::Note("look at it".to_owned())))),
+        1 => Just(()).prop_map(|()| act(Operation::FreePass)),
+        1 => Just(()).prop_map(|()| act(Operation::ResetCounter)),
+        1 => Just(()).prop_map(|()| step(StepKind::Say(Speech::Note("look at it".to_owned())))),
         1 => (2..6_u64).prop_map(|every| remind(every, "move the weights up")),
-        1 => Just(act(Operation::Hold(front(Some(Pick::Leftmost(1)))))),
+        1 => Just(()).prop_map(|()| act(Operation::Hold(front(Some(Pick::Leftmost(1)))))),
     ];
     leaf.prop_recursive(3, 24, 5, |inner| {
         (1..20_u64, prop::collection::vec(inner, 1..5)).prop_map(|(times, steps)| repeat(times, steps))

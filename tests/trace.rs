@@ -6,11 +6,14 @@ use proptest::prelude::*;
 use serde_json::Value;
 use std::collections::BTreeSet;
 use std::rc::Rc;
+use std::sync::atomic::{AtomicU64, Ordering};
 use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, Machine, Needle, NeedleSet, Operation, Pick, Row, RowSize,
     Side, Tile, Tool, Work, Yarn,
 };
-use wale::plan::program::{Piece, Program, Promise, Repeat, Rounding, Speech, Step, StepKind, StitchUse, YarnInfo};
+use wale::plan::program::{
+    Piece, Program, Promise, Repeat, Rounding, Speech, Step, StepId, StepKind, StitchUse, YarnInfo,
+};
 use wale::source::{Sources, Span};
 use wale::write::trace;
 
@@ -57,8 +60,14 @@ fn knit() -> Operation {
     row(BedWork::whole(Action::Knit), BedWork::whole(Action::Knit))
 }
 
+/// Another number each time.
+fn next_id() -> StepId {
+    static LAST: AtomicU64 = AtomicU64::new(0);
+    StepId(LAST.fetch_add(1, Ordering::Relaxed))
+}
+
 fn step(kind: StepKind) -> Step {
-    Step { kind, span: Span { start: 4, end: 8, ..Span::default() } }
+    Step { id: next_id(), kind, span: Span { start: 4, end: 8, ..Span::default() } }
 }
 
 fn program(machine: Machine, steps: Vec<Step>) -> Program {

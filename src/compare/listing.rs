@@ -3,7 +3,7 @@
 
 use super::played;
 use super::side::Side;
-use super::work::{Work, address_of};
+use super::work::Work;
 use crate::Checked;
 use crate::catalogue::Severity;
 use crate::clean;
@@ -76,8 +76,8 @@ impl Listing {
     fn steps(&mut self, side: &Side<'_>, steps: &Steps, indent: usize) -> Option<()> {
         for step in steps.iter() {
             match &step.kind {
-                StepKind::Do(operation) => {
-                    let leaf = side.work.numbers.get(&address_of(operation)).copied();
+                StepKind::Do(_) => {
+                    let leaf = side.work.numbers.get(&step.id).copied();
                     self.line(indent, &leaf.map_or_else(String::new, |leaf| side.in_one_line(leaf)))?;
                 }
                 StepKind::Repeat(repeat) => self.repeat(side, repeat, indent)?,
@@ -99,8 +99,7 @@ impl Listing {
 
     fn repeat(&mut self, side: &Side<'_>, repeat: &Repeat, indent: usize) -> Option<()> {
         if let ([only], None) = (&*repeat.steps, &repeat.stitch)
-            && let StepKind::Do(operation) = &only.kind
-            && let Some(&leaf) = side.work.numbers.get(&address_of(operation))
+            && let Some(&leaf) = side.work.numbers.get(&only.id)
         {
             return self
                 .line(indent, &format!("{}: {}", words::capital(&words::times(repeat.times)), side.in_one_line(leaf)));

@@ -2,7 +2,7 @@
 
 use super::key::done;
 use super::sequence::{Sequence, key_of};
-use super::work::{Work, address_of};
+use super::work::Work;
 use crate::beds::{Bed, Both, NeedleSet, Outcome, State};
 use crate::plan::program::{Piece, Repeat, YarnInfo};
 use crate::play::{Block, Flow, Manner, Moment, Skipped, Watcher, play};
@@ -175,7 +175,7 @@ impl<'a, Y: Fn(u16) -> &'a str> Watcher for Recorder<'_, Y> {
         let state = moment.state;
         let key = done(moment, &self.yarn);
         self.add(Sequence::one(key));
-        if let Some(&leaf) = self.work.numbers.get(&address_of(moment.operation)) {
+        if let Some(&leaf) = self.work.numbers.get(&moment.step) {
             match &mut self.met[leaf] {
                 Some(met) => {
                     met.all = key_of(&(met.all, key));

@@ -8,7 +8,7 @@ use super::key::{claims, written};
 use super::names::{Called, UNREAD, called};
 use super::sequence::{Sequence, key_of};
 use crate::beds::{CastOn, Operation};
-use crate::plan::program::{Piece, Promise, Repeat, Speech, Step, StepKind, Steps, Unknown};
+use crate::plan::program::{Piece, Promise, Repeat, Speech, Step, StepId, StepKind, Steps, Unknown, name_of};
 use crate::source::{Sources, Span};
 use std::cell::Cell;
 use std::collections::HashMap;
@@ -130,8 +130,8 @@ pub(super) struct Work {
     pub(super) body: Rc<Body>,
     /// The operations.
     pub(super) leaves: Vec<Leaf>,
-    /// For each operation of the steps, by its address, its number.
-    pub(super) numbers: HashMap<usize, usize>,
+    /// For each step that is an operation, the number of that operation.
+    pub(super) numbers: HashMap<StepId, usize>,
     /// Everything in the order of the work, what is shared once.
     pub(super) tokens: Vec<Token>,
 }
@@ -142,9 +142,9 @@ pub(super) fn playable(piece: &Piece) -> Piece {
     Piece { steps: softened(&piece.steps, &mut HashMap::new()), ..piece.clone() }
 }
 
-fn softened(steps: &Steps, known: &mut HashMap<usize, Steps>) -> Steps {
-    let address = address(steps);
-    if let Some(done) = known.get(&address) {
+fn softened(steps: &Steps, known: &mut HashMap<Option<StepId>, Steps>) -> Steps {
+    let name = name_of(steps);
+    if let Some(done) = known.get(&name) {
         return Rc::clone(done);
     }
     let soften = |step: &Step| {
@@ -159,20 +159,11 @@ fn softened(steps: &Steps, known: &mut HashMap<usize, Steps>) -> Steps {
             }
             other => other.clone(),
         };
-        Step { kind, span: step.span }
+        Step { id: step.id, kind, span: step.span }
     };
     let done: Steps = steps.iter().map(soften).collect();
-    known.insert(address, Rc::clone(&done));
+    known.insert(name, Rc::clone(&done));
     done
-}
-
-fn address(steps: &Steps) -> usize {
-    Rc::as_ptr(steps).cast::<()>() as usize
-}
-
-/// The address of an operation, by which the play is followed.
-pub(super) fn address_of(operation: &Operation) -> usize {
-    std::ptr::from_ref(operation) as usize
 }
 
 impl Work {
@@ -203,7 +194,7 @@ struct Builder<'s, Y> {
     sources: &'s Sources,
     yarn: Y,
     work: Work,
-    known: HashMap<usize, Rc<Body>>,
+    known: HashMap<Option<StepId>, Rc<Body>>,
     room: &'s Cell<usize>,
     last: Option<usize>,
 }
@@ -224,7 +215,7 @@ impl<'a, Y: Fn(u16) -> &'a str> Builder<'_, Y> {
                 let rows = u64::from(is_row(operation));
                 let leaf = self
                     .leaf(Leaf { key, claims: claims(operation), kind, called: called(operation), span, rows }, nodes);
-                self.work.numbers.insert(address_of(operation), leaf);
+                self.work.numbers.insert(step.id, leaf);
             }
             StepKind::Gap(_) => {
                 let key = key_of(&("not understood", words_of(self.sources, span)));
@@ -258,14 +249,14 @@ impl<'a, Y: Fn(u16) -> &'a str> Builder<'_, Y> {
     }
 
     fn repeat(&mut self, repeat: &Repeat, span: Span, nodes: &mut Vec<Node>) {
-        let address = address(&repeat.steps);
-        let inner = match self.known.get(&address) {
+        let name = name_of(&repeat.steps);
+        let inner = match self.known.get(&name) {
             Some(known) => Rc::clone(known),
             None => {
                 let mut inner = Vec::new();
                 self.list(&repeat.steps, &mut inner);
                 let inner = Rc::new(body(inner));
-                self.known.insert(address, Rc::clone(&inner));
+                self.known.insert(name, Rc::clone(&inner));
                 inner
             }
         };

@@ -5,7 +5,7 @@ use super::expression::{LetState, Value};
 use super::gauge::Gauge;
 use super::names::{Names, Sort};
 use super::occupancy::Occupancy;
-use super::program::{Piece, Program, Step, StepKind};
+use super::program::{Piece, Program, Step, StepId, StepKind};
 use super::stitch::Instance;
 use crate::beds::{Machine, Operation};
 use crate::catalogue::Rule;
@@ -73,6 +73,8 @@ pub(super) struct Planner<'a> {
     /// Blocks and stitches that are open.
     pub(super) depth: usize,
     room: usize,
+    /// How many steps were made so far, which numbers them.
+    steps: u64,
     /// Whether there is no room for more steps or findings, so that the rest is let be.
     pub(super) full: bool,
 }
@@ -111,6 +113,7 @@ impl<'a> Planner<'a> {
             guessing: false,
             depth: 0,
             room: MOST_STEPS / names.sizes.len().max(1),
+            steps: 0,
             full: false,
         }
     }
@@ -331,7 +334,8 @@ impl<'a> Planner<'a> {
                 self.report(finding);
             }
         }
-        draft.steps.push(Step { kind, span });
+        self.steps += 1;
+        draft.steps.push(Step { id: StepId(self.steps), kind, span });
     }
 
     /// Adds something done on the machine.

@@ -51,9 +51,21 @@ pub struct Piece {
 /// A list of steps that several places may share.
 pub type Steps = Rc<[Step]>;
 
+/// The name of a list of steps: that of its first step, which stands in no other list. An empty list has none.
+#[must_use]
+pub fn name_of(steps: &Steps) -> Option<StepId> {
+    steps.first().map(|step| step.id)
+}
+
+/// Tells the steps of one program apart. Places that share a list share its steps and their names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct StepId(pub u64);
+
 /// One step of the work.
 #[derive(Debug, Clone)]
 pub struct Step {
+    /// Which one it is, in its program.
+    pub id: StepId,
     /// What is done.
     pub kind: StepKind,
     /// The statement it comes from.

@@ -8,7 +8,7 @@ mod repeat;
 
 use crate::beds::{Machine, Operation, Outcome, State};
 pub use crate::plan::program::Speech;
-use crate::plan::program::{Piece, Promise, Repeat, Step, StepKind, Steps, Unknown};
+use crate::plan::program::{Piece, Promise, Repeat, Step, StepId, StepKind, Steps, Unknown};
 use crate::source::Span;
 use std::ops::ControlFlow;
 
@@ -17,6 +17,8 @@ use std::ops::ControlFlow;
 pub struct Moment<'a> {
     /// The machine.
     pub machine: &'a Machine,
+    /// The step it is.
+    pub step: StepId,
     /// What was done.
     pub operation: &'a Operation,
     /// What came of it.
@@ -169,7 +171,7 @@ impl<W: Watcher> Player<'_, W> {
 
     fn step(&mut self, step: &Step) -> Flow {
         match &step.kind {
-            StepKind::Do(operation) => self.operation(operation, step.span),
+            StepKind::Do(operation) => self.operation(operation, step),
             StepKind::Repeat(repeat) => self.repeat(repeat, step.span),
             StepKind::Section(title, steps) => self.block(&Block::Section(title), steps),
             StepKind::Allow { rule, because, steps } => {
@@ -204,7 +206,7 @@ impl<W: Watcher> Player<'_, W> {
         Flow::Continue(())
     }
 
-    fn operation(&mut self, operation: &Operation, span: Span) -> Flow {
+    fn operation(&mut self, operation: &Operation, step: &Step) -> Flow {
         self.operations += 1;
         if self.operations > self.manner.most_operations {
             return Flow::Break(Stop::TooLong);
@@ -212,8 +214,15 @@ impl<W: Watcher> Player<'_, W> {
         let rows = self.state.row;
         let outcome = self.state.apply(self.machine, operation);
         self.met.outcome(operation, &outcome);
-        let moment =
-            Moment { machine: self.machine, operation, outcome: &outcome, state: &self.state, span, pass: self.pass };
+        let moment = Moment {
+            machine: self.machine,
+            step: step.id,
+            operation,
+            outcome: &outcome,
+            state: &self.state,
+            span: step.span,
+            pass: self.pass,
+        };
         self.watcher.did(&moment)?;
         if matches!(&outcome, Outcome::Row(done) if done.jammed) {
             return Flow::Break(Stop::Jammed);

@@ -2,10 +2,9 @@
 
 use super::{Block, Flow, Player, Skipped, Watcher};
 use crate::beds::{Operation, Outcome, Refused, State};
-use crate::plan::program::{Promise, Repeat, Steps};
+use crate::plan::program::{Promise, Repeat, StepId, Steps, name_of};
 use crate::source::Span;
 use std::collections::HashMap;
-use std::rc::Rc;
 
 /// What was met so far that depends on more than the state of the beds: on the ledger, or on the row counter.
 #[derive(Debug, Clone, Copy, Default)]
@@ -73,9 +72,9 @@ struct Played {
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 struct Key {
     span: Span,
-    steps: usize,
+    steps: Option<StepId>,
     times: u64,
-    allowed: Vec<usize>,
+    allowed: Vec<Option<StepId>>,
 }
 
 /// From which states a repeat has been played before, and where that led.
@@ -84,7 +83,7 @@ pub(super) struct Memory {
     played: HashMap<Key, Vec<Played>>,
     /// How many are remembered.
     count: u64,
-    allowed: Vec<usize>,
+    allowed: Vec<Option<StepId>>,
 }
 
 impl Memory {
@@ -95,7 +94,7 @@ impl Memory {
 
     /// Rules are silenced from here on: what was played without that may not be taken as done.
     pub(super) fn enter(&mut self, steps: &Steps) {
-        self.allowed.push(address(steps));
+        self.allowed.push(name_of(steps));
     }
 
     pub(super) fn leave(&mut self) {
@@ -104,7 +103,7 @@ impl Memory {
 
     /// Places that work one stitch share its steps; but what is said of the use is said of each place.
     fn key(&self, repeat: &Repeat, span: Span) -> Key {
-        Key { span, steps: address(&repeat.steps), times: repeat.times, allowed: self.allowed.clone() }
+        Key { span, steps: name_of(&repeat.steps), times: repeat.times, allowed: self.allowed.clone() }
     }
 
     fn recall(&self, key: &Key, state: &State, mind: u64) -> Option<&Played> {
@@ -129,11 +128,6 @@ impl Memory {
         states.push(Played { number: self.count, before, after, met, mind });
         Some(self.count)
     }
-}
-
-/// Tells steps that are the same from steps that only look the same.
-fn address(steps: &Steps) -> usize {
-    Rc::as_ptr(steps).cast::<()>() as usize
 }
 
 impl<W: Watcher> Player<'_, W> {

@@ -1,19 +1,15 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
-use super::cause::{self, Seen};
-use super::follow::{
-    Standing, comes_before, follows, follows_at_once, kind, kind_at_first, kind_of_row, needs_every_row, says_less,
-    takes_back,
-};
+use super::cause;
+use super::follow::{Standing, When, comes, takes_back};
 use super::memory::Memory;
-use super::remedy;
 use super::table::{ALL, WATCHES, is_found_in_reading};
-use super::{LooksAt, PieceDone, Promised, Use};
+use super::{Facts, LooksAt, PieceDone, Promised, Seen, Touches, Use, Watch};
 use crate::beds::{Bed, Operation, Outcome, State};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix, Place};
 use crate::plan::program::{Piece, Promise, Repeat};
-use crate::plan::rules::{UNKNOWN_NAME, WRONG_BED};
+use crate::plan::rules::UNKNOWN_NAME;
 use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
 use crate::source::Span;
 use crate::syntax::rules::TOO_MANY_FINDINGS;
@@ -48,7 +44,6 @@ pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], want
         wanted,
         wrong_bed,
         rows_unknown: false,
-        nothing_made: true,
         moment: 0,
         standing: Standing::default(),
         stood: HashMap::new(),
@@ -66,7 +61,8 @@ pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], want
         None => checker.piece_done(&state),
         Some(Stop::TooLong) => {
             let done = PieceDone { piece, machine: &piece.machine, state: &state };
-            checker.say(super::machine::too_long_to_check(piece, state.row), state.row, None, Seen::End(&done));
+            let (watch, finding) = super::machine::too_long_to_check(piece, state.row);
+            checker.say(watch, finding, state.row, None, Seen::End(&done));
         }
         Some(Stop::NotUnderstood) => return checker.finish(),
         Some(Stop::Jammed | Stop::RowReached | Stop::Enough) => {}
@@ -102,6 +98,15 @@ fn unknown_allow(name: &Name) -> Finding {
         .mend(mend)
 }
 
+/// A finding from which others may follow.
+struct Root {
+    rule: &'static Rule,
+    /// What it disturbs for the rest of the piece.
+    disturbs: Facts,
+    /// Its moment.
+    at: u64,
+}
+
 /// A rule that is silenced in a block, and how often it was.
 struct Allowed {
     rule: String,
@@ -116,12 +121,10 @@ struct Checker<'a> {
     wrong_bed: &'a [Span],
     /// Whether a line about rows could not be understood.
     rows_unknown: bool,
-    /// Whether no loop has been made yet.
-    nothing_made: bool,
     /// Counts the moments, so that what is found at one moment is told apart from what is found later.
     moment: u64,
-    /// The kinds of the findings from which others may follow, with their moments.
-    roots: Vec<(&'static str, Severity, u64)>,
+    /// The findings from which others may follow.
+    roots: Vec<Root>,
     /// The errors that stand until a setting is made anew.
     standing: Standing,
     /// Those that stood at the end of the repeats that the player remembers, by its numbers.
@@ -146,39 +149,37 @@ impl Checker<'_> {
         self.standing.goes_on();
     }
 
-    fn say(&mut self, finding: Finding, row: u64, pass: Option<(u64, u64)>, seen: Seen<'_>) {
+    fn say(&mut self, watch: &Watch, finding: Finding, row: u64, pass: Option<(u64, u64)>, seen: Seen<'_>) {
         if let Some(allowed) = self.allowed.iter().rev().find(|allowed| allowed.rule == finding.rule.name) {
             if let Some(used) = self.uses.get_mut(&allowed.span) {
                 used.1 = true;
             }
             return;
         }
-        let kind = kind(finding.rule.name, seen);
-        if self.rows_unknown && needs_every_row(kind) || self.follows_from_before(kind, finding.rule.severity) {
+        let touches = watch.touches(seen, &self.memory);
+        if self.follows_from_before(watch, touches) {
             return;
         }
         // Whether it was said of this line before or not: the lines after it may be others.
-        self.standing.found(finding.rule.name);
-        self.standing.is_root(kind);
+        self.standing.found(watch);
+        self.standing.disturbed(touches.disturbs);
         if !self.said.insert((finding.rule, finding.at.span)) {
             return;
         }
         // Before the first loop is made there is one reason for all lines that find nothing to do.
         let idle = finding.rule == super::loops::nothing_to_do::RULE.rule;
-        if idle && self.nothing_made && self.findings.iter().any(|(_, earlier)| earlier.rule == finding.rule) {
+        if idle && !self.memory.is_cast_on() && self.findings.iter().any(|(_, earlier)| earlier.rule == finding.rule) {
             return;
         }
         if self.findings.len() >= MOST_FINDINGS {
             self.beyond.get_or_insert((0, finding.at.span)).0 += 1;
             return;
         }
-        let at_first = if self.nothing_made { kind_at_first(kind) } else { None };
-        let kinds = [Some(kind), at_first, kind_of_row(kind, seen)].into_iter().flatten();
-        self.roots.extend(kinds.map(|kind| (kind, finding.rule.severity, self.moment)));
+        self.roots.push(Root { rule: finding.rule, disturbs: touches.disturbs.of_the_piece(), at: self.moment });
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
-        let fix = remedy::offered(&finding, seen, &self.memory);
+        let fix = watch.besides.fix.and_then(|fix| fix(finding.at.span, seen, &self.memory));
         let fix = if finding.rule == super::machine::not_opposite::RULE.rule { self.set_opposite(fix) } else { fix };
-        let finding = cause::explained(finding, seen, &self.memory);
+        let finding = cause::explained(finding, watch, seen, &self.memory);
         self.findings.push((self.moment, Finding { place: Some(place), fix, ..finding }));
     }
 
@@ -200,12 +201,18 @@ impl Checker<'_> {
         }
     }
 
-    /// Whether a finding of that kind would probably only follow from an error at an earlier moment.
-    fn follows_from_before(&self, kind: &str, severity: Severity) -> bool {
+    /// Whether a finding would probably only follow from what is not as the pattern thinks since an earlier moment.
+    fn follows_from_before(&self, watch: &Watch, touches: Touches) -> bool {
         // A warning never hides an error: a sheet is written in spite of the one and not in spite of the other.
-        let outranks =
-            |(root, of, at): &(&str, Severity, u64)| *of >= severity && *at < self.moment && follows(kind, root);
-        self.standing.holds(kind) || self.standing.follows(kind) || self.roots.iter().any(outranks)
+        let outranks = |root: &Root| {
+            root.at < self.moment
+                && root.rule.severity >= watch.rule.severity
+                && (root.disturbs.meet(touches.rests_on) || comes(When::Later, watch.rule, root.rule))
+        };
+        self.rows_unknown && touches.rests_on.meet(Facts::EVERY_ROW)
+            || self.standing.holds(watch)
+            || self.standing.is_astray(touches.rests_on)
+            || self.roots.iter().any(outranks)
     }
 
     /// Whether the last loops go from the needles here, as the pattern says. On waste yarn they may come back.
@@ -224,9 +231,10 @@ impl Checker<'_> {
     fn known(&mut self, span: Span) {
         let inside = |known: &Span| known.file == span.file && span.start <= known.start && known.end <= span.end;
         if self.wrong_bed.iter().any(inside) {
-            let rule = &WRONG_BED;
-            self.roots.push((rule.name, rule.severity, self.moment.saturating_sub(1)));
-            self.standing.is_root(rule.name);
+            let wrong_bed = &super::machine::wrong_bed::RULE;
+            let disturbs = wrong_bed.disturbs.of_the_piece();
+            self.roots.push(Root { rule: wrong_bed.rule, disturbs, at: self.moment.saturating_sub(1) });
+            self.standing.disturbed(wrong_bed.disturbs);
             self.standing.goes_on();
         }
     }
@@ -242,7 +250,7 @@ impl Checker<'_> {
             for looks_at in watch.looks_at {
                 if let Some(finding) = look(looks_at) {
                     debug_assert_eq!(finding.rule, watch.rule);
-                    self.say(finding, row, pass, seen);
+                    self.say(watch, finding, row, pass, seen);
                 }
             }
         }
@@ -259,8 +267,8 @@ impl Checker<'_> {
 
     fn unused_allows(&mut self) {
         self.next_moment();
-        let rule = &super::NEEDLESS_ALLOW;
-        if self.rows_unknown && needs_every_row(rule.name) || self.follows_from_before(rule.name, rule.severity) {
+        let watch = &super::promises::needless_allow::RULE;
+        if self.follows_from_before(watch, Touches { disturbs: watch.disturbs, rests_on: watch.rests_on }) {
             return;
         }
         for (span, (rule, used)) in std::mem::take(&mut self.uses) {
@@ -278,15 +286,16 @@ impl Checker<'_> {
             self.findings.iter().map(|(_, finding)| (finding.rule, finding.at.span)).collect();
         let said_better = |finding: &Finding| {
             finding.rule.severity == Severity::Warning
-                && said.iter().any(|(root, span)| *span == finding.at.span && says_less(finding.rule.name, root.name))
+                && said
+                    .iter()
+                    .any(|(root, span)| *span == finding.at.span && comes(When::OnTheLine, finding.rule, root))
         };
         let says_more = |(moment, finding): &(u64, Finding)| {
             !said_better(finding)
-                && !roots.iter().any(|(root, of, at)| {
-                    at == moment && *of >= finding.rule.severity && follows_at_once(finding.rule.name, root)
-                        || at > moment
-                            && finding.rule.severity == Severity::Warning
-                            && comes_before(finding.rule.name, root)
+                && !roots.iter().any(|root| {
+                    let comes = |when| comes(when, finding.rule, root.rule);
+                    root.at == *moment && root.rule.severity >= finding.rule.severity && comes(When::AtOnce)
+                        || root.at > *moment && finding.rule.severity == Severity::Warning && comes(When::Before)
                 })
         };
         let mut findings: Vec<Finding> =
@@ -319,9 +328,9 @@ impl Watcher for Checker<'_> {
         self.known(moment.span);
         match moment.outcome {
             Outcome::Row(done) => {
-                for look in super::table::rules_of_a_row() {
+                for (watch, look) in super::table::rules_of_a_row() {
                     if let Some(finding) = look(moment, done) {
-                        self.say(finding, row, pass, seen);
+                        self.say(watch, finding, row, pass, seen);
                     }
                 }
                 // What the row asks for counts: the transfer that was not made may have left a bed bare.
@@ -360,7 +369,6 @@ impl Watcher for Checker<'_> {
             self.standing.taken_off();
         }
         self.memory.note(moment);
-        self.nothing_made &= moment.state.ledger.made == 0;
         Flow::Continue(())
     }
 

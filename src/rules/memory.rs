@@ -157,6 +157,8 @@ pub(super) struct Memory {
     now: u64,
     lines: Lines,
     last: Both<Needles>,
+    /// Whether any loop has been made in the piece.
+    is_cast_on: bool,
     /// Whether a needle carries loops that are no stitch yet: only then can a row change the number of stitches.
     unfinished: bool,
     /// When each of the repeats that are open now began.
@@ -171,6 +173,7 @@ impl Memory {
     /// Takes down what was done.
     pub(super) fn note(&mut self, moment: &Moment<'_>) {
         self.now += 1;
+        self.is_cast_on |= moment.state.ledger.made > 0;
         if let Outcome::Row(done) = moment.outcome {
             self.row(moment, done);
             return;
@@ -300,6 +303,11 @@ impl Memory {
         };
         let hit = move |trace: &Trace| (trace.span, trace.needles & needles);
         trail.0.iter().filter(move |trace| trace.deed == deed).map(hit).filter(|(_, needles)| !needles.is_empty())
+    }
+
+    /// Whether any loop has been made in the piece.
+    pub(super) fn is_cast_on(&self) -> bool {
+        self.is_cast_on
     }
 
     /// The line that last set the gaiting.

@@ -5,6 +5,7 @@
 
 mod cause;
 mod check;
+mod facts;
 mod follow;
 mod memory;
 mod picture;
@@ -18,25 +19,57 @@ mod machine;
 mod promises;
 
 pub use check::{check_piece, check_piece_in, check_piece_while, unknown_allows};
-pub(crate) use promises::needless_allow::NEEDLESS_ALLOW;
+pub(crate) use facts::{Facts, Stands, Touches};
 pub use remedy::fit_fixes;
 pub use table::{ALL, find, is_found_in_reading};
 
-use crate::beds::{Bed, Carried, Handled, Machine, NeedlesPut, Ragged, RowDone, Setting, State};
+use crate::beds::{Bed, Carried, Handled, Machine, NeedlesPut, Outcome, Ragged, RowDone, Setting, State};
 use crate::catalogue::Rule;
-use crate::finding::Finding;
+use crate::finding::{Finding, Fix};
 use crate::plan::program::{Piece, Promise, Repeat};
 use crate::play::Moment;
 use crate::source::Span;
+use memory::Memory;
 
 /// A rule that looks on while a piece is played.
 #[derive(Debug)]
 pub(crate) struct Watch {
     /// What it says of itself.
     pub(crate) rule: &'static Rule,
-    /// What it looks at.
+    /// What it looks at; nothing for what the checker finds about the play as a whole.
     pub(crate) looks_at: &'static [LooksAt],
+    /// What is not as the pattern thinks once it has found something.
+    pub(crate) disturbs: Facts,
+    /// What must be as the pattern thinks for its findings to mean something.
+    pub(crate) rests_on: Facts,
+    /// What only some rules have.
+    pub(crate) besides: Besides,
 }
+
+/// The change that mends a finding at a place, made of what was seen.
+type Mends = fn(Span, Seen<'_>, &Memory) -> Option<Fix>;
+
+/// What only some rules have.
+#[derive(Debug)]
+pub(crate) struct Besides {
+    /// What a finding disturbs and rests on, made of the usual, where that hangs on what was seen.
+    touches: Option<fn(Seen<'_>, &Memory, Touches) -> Touches>,
+    /// How long a finding stands.
+    pub(crate) stands: Stands,
+    /// The earlier lines that a finding follows from; [`cause`] points at them.
+    cause: Option<fn(Seen<'_>, &Memory) -> Vec<cause::Line>>,
+    /// The change that mends a finding at a place, made by the words of [`remedy`]. Whether it is safe, and why, is said
+    /// beside it.
+    fix: Option<Mends>,
+}
+
+impl Besides {
+    /// Nothing: it is said at each line anew, points at no other, and cannot be mended by one change.
+    pub(crate) const NOTHING: Self = Self { touches: None, stands: Stands::AtItsLine, cause: None, fix: None };
+}
+
+/// An `allow` that silences nothing.
+pub(crate) static NEEDLESS_ALLOW: &Rule = promises::needless_allow::RULE.rule;
 
 /// Rules about how somebody knits rather than about one place: who does so once does so everywhere.
 pub(crate) static HABITS: &[&Rule] = &[loops::tight_transfer::RULE.rule];
@@ -64,6 +97,40 @@ pub enum LooksAt {
     FirstPass(fn(&Use<'_>) -> Option<Finding>),
     /// The piece is done.
     PieceEnd(fn(&PieceDone<'_>) -> Option<Finding>),
+}
+
+/// What a rule looked at when it found something.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Seen<'a> {
+    /// An operation.
+    Done(&'a Moment<'a>),
+    /// A promise.
+    Promise(&'a Promised<'a>),
+    /// A repeat or a stitch.
+    Use(&'a Use<'a>),
+    /// The end of the piece.
+    End(&'a PieceDone<'a>),
+}
+
+impl<'a> Seen<'a> {
+    fn outcome(self) -> Option<&'a Outcome> {
+        if let Self::Done(moment) = self { Some(moment.outcome) } else { None }
+    }
+
+    /// The row, if it was one.
+    fn row(self) -> Option<&'a RowDone> {
+        if let Some(Outcome::Row(row)) = self.outcome() { Some(row) } else { None }
+    }
+
+    /// The stitches that were carried, if any were.
+    fn carried(self) -> Option<&'a Carried> {
+        if let Some(Outcome::Carried(carried)) = self.outcome() { Some(carried) } else { None }
+    }
+
+    /// The loops that were made or taken off, if any were.
+    fn handled(self) -> Option<&'a Handled> {
+        if let Some(Outcome::Handled(handled)) = self.outcome() { Some(handled) } else { None }
+    }
 }
 
 /// A promise and the beds where it is reached.
@@ -105,5 +172,11 @@ impl Watch {
     /// A finding of this rule at a place.
     fn finds(&self, span: Span, what: impl Into<String>) -> Finding {
         self.rule.finds(span, what)
+    }
+
+    /// What a finding about what was seen has to do with the facts.
+    fn touches(&self, seen: Seen<'_>, memory: &Memory) -> Touches {
+        let usual = Touches { disturbs: self.disturbs, rests_on: self.rests_on };
+        self.besides.touches.map_or(usual, |touches| touches(seen, memory, usual))
     }
 }

@@ -9,64 +9,14 @@
 //!   the line out;
 //! - a hold left on: it must end before the last rows, and which those are only the knitter knows.
 //!
-//! The rules see no text. They say *what* goes *where* ([`offered`]); indentation and line ends are put to it when the
-//! text is at hand ([`fitted`]).
+//! The rules see no text. They say *what* goes *where*, with the words of this file; indentation and line ends are put to
+//! it when the text is at hand ([`fit_fixes`]).
 
-use super::cause::Seen;
-use super::memory::Memory;
-use super::words::written;
-use crate::beds::{Both, Outcome};
-use crate::finding::{Edit, Finding, Fix};
+use crate::finding::{Edit, Finding, Fix, Goes};
 use crate::source::{Sources, Span};
 
-/// What a fix of this room begins with that is to be written behind the words of its span.
-const BEHIND: &str = ", ";
-
-/// The fix for a finding, still to be [`fitted`].
-pub(super) fn offered(finding: &Finding, seen: Seen<'_>, memory: &Memory) -> Option<Fix> {
-    let span = finding.at.span;
-    match (finding.rule.name, seen) {
-        // Safe: a transfer across cannot be made at gaiting `between`, so there is nothing else that the line can mean.
-        // Not inside a repeat or a stitch, where the line would come again after the gaiting was set back, and not
-        // where a row on both beds follows that counts on `between`: the checker takes the word back then.
-        ("not-opposite", Seen::Done(moment)) => {
-            Some(line_before(span, "gaiting opposite").safe_if(moment.pass.is_none()))
-        }
-        // Not safe: perhaps only one needle of each pair was meant to work, or the needles out of work.
-        ("facing-needles", Seen::Done(_)) => Some(line_before(span, "gaiting between")),
-        // Not safe: perhaps the wrong bed or the wrong needle is named.
-        ("doubled-stitch", Seen::Done(moment)) => {
-            matches!(moment.outcome, Outcome::Carried(_)).then(|| behind(span, ", joining"))
-        }
-        // Not safe: perhaps the stitches were meant to go the other way.
-        ("lost-stitch", Seen::Done(moment)) => {
-            let Outcome::Carried(carried) = moment.outcome else { return None };
-            let line = || format!("in work {}", written(&Both::only(carried.to, carried.idle)));
-            (!carried.idle.is_empty()).then(|| line_before(span, &line()))
-        }
-        // Not safe: the loops may be meant (an eyelet, a new edge stitch), or a cast-on forgotten.
-        ("unplanned-loop", Seen::Done(moment)) => {
-            let Outcome::Row(row) = moment.outcome else { return None };
-            moment.pass.is_none().then(|| line_before(span, &format!("out of work {}", written(&row.caught))))
-        }
-        // Not safe: how much looser is for the yarn and the machine to say, and the row looks otherwise afterwards.
-        ("tight-transfer", Seen::Done(moment)) => {
-            let Outcome::Carried(carried) = moment.outcome else { return None };
-            let bed = carried.ordinary_row?;
-            let row = memory.last_row(bed).filter(|row| row.alone)?;
-            Some(behind(row.span, &format!(", loosened 2 {bed}")))
-        }
-        // Safe once the needles are empty: it moves no stitch, and leaves the machine as every piece expects it.
-        ("no-way-back", Seen::End(done)) => {
-            Some(line_before(span, "rack to centre").safe_if(done.state.ledger.on_needles == 0))
-        }
-        _ => None,
-    }
-}
-
 /// A line of its own before the one at `span`.
-fn line_before(span: Span, line: &str) -> Fix {
-    let place = Span { end: span.start, ..span };
+pub(super) fn line_before(span: Span, line: &str) -> Fix {
     // A long list of needles is read in the edit.
     const LONGEST: usize = 60;
     let title = if line.len() > LONGEST {
@@ -74,12 +24,12 @@ fn line_before(span: Span, line: &str) -> Fix {
     } else {
         format!("write `{line}` on a line before it")
     };
-    Fix::new(title, place, format!("{line}\n"))
+    Fix::placed(title, span, line, Goes::OnALineBefore)
 }
 
-/// Words behind those at `span`; they begin as [`BEHIND`].
-fn behind(span: Span, words: &str) -> Fix {
-    Fix::new(format!("write `{words}` behind that line"), span, words)
+/// Words behind those at `span`.
+pub(super) fn behind(span: Span, words: &str) -> Fix {
+    Fix::placed(format!("write `{words}` behind that line"), span, words, Goes::Behind)
 }
 
 /// Puts the fixes of findings into the form that their places in the text ask for. One that has no place there goes.
@@ -96,16 +46,16 @@ fn fitted(sources: &Sources, fix: Fix) -> Option<Fix> {
 
 fn fitted_edit(sources: &Sources, edit: Edit) -> Option<Edit> {
     let text = sources.get(edit.span.file).text();
-    if let Some(line) = edit.text.strip_suffix('\n') {
-        return inserted_line(text, edit.span, line);
+    match edit.goes {
+        Goes::InPlace => Some(edit),
+        Goes::OnALineBefore => inserted_line(text, Span { end: edit.span.start, ..edit.span }, &edit.text),
+        Goes::Behind => {
+            // Other lines than these make rows or moves too, such as `tubular`, and take no such words.
+            let first = text.get(edit.span.range())?.split_whitespace().next()?;
+            let end = Span { start: edit.span.end, ..edit.span };
+            ["row", "rows", "transfer", "move"].contains(&first).then_some(Edit::new(end, edit.text))
+        }
     }
-    if edit.text.starts_with(BEHIND) {
-        // Other lines than these make rows or moves too, such as `tubular`, and take no such words.
-        let first = text.get(edit.span.range())?.split_whitespace().next()?;
-        let end = Span { start: edit.span.end, ..edit.span };
-        return ["row", "rows", "transfer", "move"].contains(&first).then_some(Edit { span: end, text: edit.text });
-    }
-    Some(edit)
 }
 
 /// A line put in before the one that begins at `place`, indented as that one is and with its line end.
@@ -121,7 +71,7 @@ fn inserted_line(text: &str, place: Span, line: &str) -> Option<Edit> {
     let end = line_end(behind).or_else(|| line_end(before)).unwrap_or("\n");
     if !behind.starts_with('}') {
         let lead: String = lead.chars().take_while(|character| matches!(character, ' ' | '\t')).collect();
-        return Some(Edit { span: place, text: format!("{line}{end}{lead}") });
+        return Some(Edit::new(place, format!("{line}{end}{lead}")));
     }
     if !leads {
         return None;
@@ -131,7 +81,7 @@ fn inserted_line(text: &str, place: Span, line: &str) -> Option<Edit> {
     let inner = &above[..above.len() - above.trim_start_matches([' ', '\t']).len()];
     let inner = if inner.len() >= lead.len() { inner.to_owned() } else { format!("{lead}    ") };
     let at = place.start - lead.len() as u32;
-    Some(Edit { span: Span { start: at, end: at, ..place }, text: format!("{inner}{line}{end}") })
+    Some(Edit::new(Span { start: at, end: at, ..place }, format!("{inner}{line}{end}")))
 }
 
 /// How the first line of a text ends.

@@ -26,6 +26,7 @@ pub(super) static WATCHES: &[&Watch] = &[
     &fabric::long_float::RULE,
     &loops::lost_stitch::RULE,
     &machine::needle_in_the_way::RULE,
+    &promises::needless_allow::RULE,
     &loops::no_needle_found::RULE,
     &machine::no_selector::RULE,
     &fabric::no_slant::RULE,
@@ -46,6 +47,7 @@ pub(super) static WATCHES: &[&Watch] = &[
     &fabric::stretched_hold::RULE,
     &loops::there_and_back::RULE,
     &loops::tight_transfer::RULE,
+    &machine::too_long_to_check::RULE,
     &fabric::tubular_floats::RULE,
     &fabric::tuck_pile::RULE,
     &loops::unplanned_loop::RULE,
@@ -56,13 +58,9 @@ pub(super) static WATCHES: &[&Watch] = &[
     &machine::yarn_not_at_this_side::RULE,
 ];
 
-/// What is found about the play as a whole.
-static OF_THE_PLAY: &[&Rule] =
-    &[&promises::needless_allow::NEEDLESS_ALLOW, &machine::too_long_to_check::TOO_LONG_TO_CHECK];
-
 /// Every rule, by name.
 pub static ALL: LazyLock<Vec<&'static Rule>> = LazyLock::new(|| {
-    let tables = plan::rules::RULES.into_iter().chain([syntax::rules::RULES, OF_THE_PLAY]);
+    let tables = plan::rules::RULES.into_iter().chain([syntax::rules::RULES]);
     let watches = WATCHES.iter().map(|watch| watch.rule);
     let mut all: Vec<&Rule> = tables.flatten().copied().chain(watches).collect();
     all.sort_unstable();
@@ -80,16 +78,18 @@ pub fn find(name: &str) -> Option<&'static Rule> {
 /// Whether it is found while the text is read, and not while it is played. Such a rule cannot be silenced.
 #[must_use]
 pub fn is_found_in_reading(rule: &Rule) -> bool {
-    WATCHES.iter().all(|watch| watch.rule != rule)
+    !WATCHES.iter().any(|watch| watch.rule == rule && !watch.looks_at.is_empty())
 }
 
-type OfARow = fn(&Moment<'_>, &RowDone) -> Option<Finding>;
+type OfARow = (&'static Watch, fn(&Moment<'_>, &RowDone) -> Option<Finding>);
 
 /// The rules that look at rows. Rows are by far the most frequent operation, so their rules are picked out once.
 pub(super) fn rules_of_a_row() -> &'static [OfARow] {
     static RULES: LazyLock<Vec<OfARow>> = LazyLock::new(|| {
-        let looks = WATCHES.iter().flat_map(|watch| watch.looks_at);
-        looks.filter_map(|looks_at| if let LooksAt::Row(look) = looks_at { Some(*look) } else { None }).collect()
+        let looks = WATCHES.iter().flat_map(|watch| watch.looks_at.iter().map(|looks_at| (*watch, looks_at)));
+        looks
+            .filter_map(|(watch, looks_at)| if let LooksAt::Row(look) = looks_at { Some((watch, *look)) } else { None })
+            .collect()
     });
     &RULES
 }

@@ -19,7 +19,7 @@ use std::collections::{BTreeMap, HashMap};
 pub(super) const SOURCE: &str = "wale";
 
 /// Rules about what could be taken out and nothing would be missing.
-const UNNECESSARY: &[&Rule] = &[&UNUSED_NAME, &NEEDLESS_ALLOW, &NEEDLESS_BLOCK, &CIRCULAR_USE];
+const UNNECESSARY: &[&Rule] = &[&UNUSED_NAME, NEEDLESS_ALLOW, &NEEDLESS_BLOCK, &CIRCULAR_USE];
 
 /// The lines of every file, made when they are first needed.
 pub(super) struct Places<'s> {

@@ -125,7 +125,7 @@ fn needles(line: BadLine<'_>) -> Option<Finding> {
         .marked(title.clone())
         .because("A needle is named by its side first, `L` or `R`, and then by its number, counted from the centre.")
         .mend(format!("Write `{mended}`."));
-    let edits = edits.iter().map(|(range, text)| Edit { span: line.span(range), text: text.clone() }).collect();
+    let edits = edits.iter().map(|(range, text)| Edit::new(line.span(range), text)).collect();
     Some(finding.fix(Fix { title, edits, safe: true }))
 }
 

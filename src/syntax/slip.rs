@@ -22,9 +22,8 @@ pub(super) fn fix(piece: Piece<'_>, start: u32, line: &str, span: Span, meant: &
     let certain = certain(line).filter(|slips| slips.first().is_some_and(|(_, word)| word == meant));
     let Some(slips) = certain else { return Fix::new(format!("write `{meant}`"), span, meant) };
     let words: Vec<String> = slips.iter().map(|(_, word)| format!("`{word}`")).collect();
-    let edit = |(range, text): (Range<usize>, String)| Edit {
-        span: piece.span(start + range.start as u32, start + range.end as u32),
-        text,
+    let edit = |(range, text): (Range<usize>, String)| {
+        Edit::new(piece.span(start + range.start as u32, start + range.end as u32), text)
     };
     Fix { title: format!("write {}", words.join(", ")), edits: slips.into_iter().map(edit).collect(), safe: true }
 }

@@ -188,9 +188,8 @@ pub(super) fn look_alike(piece: Piece<'_>, start: u32, line: &str) -> Option<Fin
     }
     let edits: Vec<Edit> = found
         .iter()
-        .map(|(at, character, _, plain)| Edit {
-            span: span(*at, *character),
-            text: if plain == A_NEW_LINE { "\n".to_owned() } else { plain.clone() },
+        .map(|(at, character, _, plain)| {
+            Edit::new(span(*at, *character), if plain == A_NEW_LINE { "\n" } else { plain })
         })
         .collect();
     // Where a line should end is never certain, nor whether a dash within a name belongs to it or takes away from it.

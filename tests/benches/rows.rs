@@ -1,9 +1,10 @@
 //! Machine rows played a second on 2 x 180 needles.
 
 use super::seconds;
+use std::cell::Cell;
 use std::rc::Rc;
 use wale::beds::*;
-use wale::plan::program::{Piece, Repeat, Step, StepKind};
+use wale::plan::program::{Piece, Repeat, Step, StepId, StepKind};
 use wale::play::{Manner, Watcher, play};
 use wale::source::Span;
 
@@ -50,7 +51,9 @@ pub(crate) fn bench() {
 }
 
 fn piece(needles: Pick, works: &[Both<BedWork>]) -> Piece {
-    let step = |operation| Step { kind: StepKind::Do(operation), span: Span::default() };
+    let ids = Cell::new(0);
+    let made = |kind| Step { id: StepId(ids.replace(ids.get() + 1)), kind, span: Span::default() };
+    let step = |operation| made(StepKind::Do(operation));
     let row = |work: &Both<BedWork>| {
         step(Operation::Row(Row {
             work: Work::Same(work.clone()),
@@ -70,7 +73,7 @@ fn piece(needles: Pick, works: &[Both<BedWork>]) -> Piece {
         step(Operation::InWork(both())),
         step(Operation::Thread(Yarn(0))),
         step(Operation::CastOn(CastOn::Zigzag, both())),
-        Step { kind: StepKind::Repeat(repeat), span: Span::default() },
+        made(StepKind::Repeat(repeat)),
     ];
     Piece {
         title: "Bench".to_owned(),

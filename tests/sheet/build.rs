@@ -1,14 +1,21 @@
 //! Programs built by hand, for the tests of what is written from them.
 
 use std::rc::Rc;
+use std::sync::atomic::{AtomicU64, Ordering};
 use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, Machine, Needle, NeedleSet, Operation, Pick, Row, Side, Targets, Work, Yarn,
 };
-use wale::plan::program::{Piece, Program, Promise, Repeat, Speech, Step, StepKind, StitchUse, YarnInfo};
+use wale::plan::program::{Piece, Program, Promise, Repeat, Speech, Step, StepId, StepKind, StitchUse, YarnInfo};
 use wale::source::Span;
 
+/// Another number each time.
+fn next_id() -> StepId {
+    static LAST: AtomicU64 = AtomicU64::new(0);
+    StepId(LAST.fetch_add(1, Ordering::Relaxed))
+}
+
 pub(crate) fn step(kind: StepKind) -> Step {
-    Step { kind, span: Span::default() }
+    Step { id: next_id(), kind, span: Span::default() }
 }
 
 pub(crate) fn act(operation: Operation) -> Step {

@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, on_bed};
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -30,6 +30,9 @@ row front knit
 bind off front",
     },
     looks_at: &[LooksAt::Row(row)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::LOOPS.and(Facts::SIDE).and(Facts::RACKING),
+    besides: Besides::NOTHING,
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {

@@ -4,7 +4,7 @@ use crate::beds::{Both, RowDone};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -29,6 +29,9 @@ row both knit
 bind off both",
     },
     looks_at: &[LooksAt::Row(row)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::LOOPS.and(Facts::SIDE).and(Facts::RACKING).and(Facts::EVERY_ROW),
+    besides: Besides::NOTHING,
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {

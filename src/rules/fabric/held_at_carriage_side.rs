@@ -1,11 +1,11 @@
 //! `held-at-carriage-side`
 
-use crate::beds::{Bed, Both, NeedleSet, RowDone, Side};
+use crate::beds::{Bed, Both, NeedleSet, Operation, RowDone, Side};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, needles};
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::{Besides, Facts, LooksAt, Stands, Watch, picture};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -36,6 +36,13 @@ rows 2 front knit
 bind off front",
     },
     looks_at: &[LooksAt::Row(row)],
+    disturbs: Facts::CLEAR_YARN,
+    rests_on: Facts::SIDE.and(Facts::EVERY_ROW),
+    besides: Besides {
+        // Short rows hold more needles row by row; they are over when needles are released.
+        stands: Stands::UntilSetAnew(|operation| matches!(operation, Operation::Release(_))),
+        ..Besides::NOTHING
+    },
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {

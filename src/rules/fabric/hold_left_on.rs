@@ -1,9 +1,12 @@
 //! `hold-left-on`
 
+use crate::beds::Bed;
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
+use crate::rules::cause::{Line, who};
+use crate::rules::memory::{Deed, Memory};
 use crate::rules::words::{needles, written};
-use crate::rules::{LooksAt, PieceDone, Watch};
+use crate::rules::{Besides, Facts, LooksAt, PieceDone, Seen, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -28,6 +31,9 @@ row front knit
 bind off front",
     },
     looks_at: &[LooksAt::PieceEnd(end)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::LOOPS.and(Facts::ALL_LOOPS),
+    besides: Besides { cause: Some(cause), ..Besides::NOTHING },
 };
 
 fn end(done: &PieceDone<'_>) -> Option<Finding> {
@@ -47,4 +53,10 @@ fn end(done: &PieceDone<'_>) -> Option<Finding> {
         .because("No `release` line brings them back to work.")
         .mend(format!("Write `release {}` before the last rows.", written(&done.state.held))),
     )
+}
+
+fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    let Seen::End(done) = seen else { return Vec::new() };
+    let on = |bed| who(memory, Deed::Held, bed, done.state.held[bed], "put to hold here");
+    Bed::BOTH.into_iter().flat_map(on).collect()
 }

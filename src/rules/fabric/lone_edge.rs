@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::racking;
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::{Besides, Facts, LooksAt, Watch, picture};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -50,6 +50,9 @@ row both knit
 bind off both",
     },
     looks_at: &[LooksAt::Row(row)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::LOOPS.and(Facts::RACKING),
+    besides: Besides::NOTHING,
 };
 
 /// Half pitches by which an end may stand outside the other bed's before its stitches hang alone.

@@ -4,8 +4,9 @@ use crate::beds::{Bed, Both, FloatLimit, Machine, Needle, NeedleSet, RowDone};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
+use crate::rules::memory::Memory;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Touches, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -28,6 +29,9 @@ row front knit
 bind off front",
     },
     looks_at: &[LooksAt::Row(row)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::LOOPS.and(Facts::LAST_ROW),
+    besides: Besides { touches: Some(touches), ..Besides::NOTHING },
 };
 
 /// A needle and its place in half pitches.
@@ -51,7 +55,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
 }
 
 /// A float from where the last row left the yarn to the first needle that takes it now.
-pub(in crate::rules) fn start(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+fn start(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     let began = row.began?;
     // By far the most rows begin on the needle where the last one ended.
     let goes_on = |bed: Bed| began.needles[bed].is_some() && began.needles[bed] == row.outermost(bed, began.side);
@@ -117,6 +121,15 @@ fn length(machine: &Machine, half_pitches: i32) -> i64 {
 fn millimetres(micrometres: i64) -> String {
     let text = format!("{}.{}", micrometres / 1000, micrometres % 1000 / 100);
     format!("{} mm", text.trim_end_matches(".0"))
+}
+
+/// One at the beginning of a row runs from where the last row left the yarn.
+fn touches(seen: Seen<'_>, _: &Memory, usual: Touches) -> Touches {
+    let begins = |moment| seen.row().is_some_and(|row| start(moment, row).is_some());
+    match seen {
+        Seen::Done(moment) if begins(moment) => Touches { rests_on: usual.rests_on.and(Facts::CLEAR_YARN), ..usual },
+        _ => usual,
+    }
 }
 
 #[cfg(test)]

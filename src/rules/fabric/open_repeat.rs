@@ -2,10 +2,15 @@
 
 use crate::beds::{Bed, State};
 use crate::finding::Finding;
-use crate::rules::{LooksAt, Use, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Use, Watch};
 
-pub(crate) static RULE: Watch =
-    Watch { rule: &crate::plan::rules::OPEN_REPEAT, looks_at: &[LooksAt::FirstPass(first_pass)] };
+pub(crate) static RULE: Watch = Watch {
+    rule: &crate::plan::rules::OPEN_REPEAT,
+    looks_at: &[LooksAt::FirstPass(first_pass)],
+    disturbs: Facts::LOOPS,
+    rests_on: Facts::LOOPS,
+    besides: Besides::NOTHING,
+};
 
 fn first_pass(at: &Use<'_>) -> Option<Finding> {
     if at.repeat.times < 2 || at.repeat.stitch.as_ref().is_some_and(|stitch| stitch.from != stitch.to) {

@@ -4,9 +4,15 @@ use crate::beds::{Bed, Ragged};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Watch};
 
-pub(crate) static RULE: Watch = Watch { rule: &crate::plan::rules::RAGGED_REPEAT, looks_at: &[LooksAt::Unfit(unfit)] };
+pub(crate) static RULE: Watch = Watch {
+    rule: &crate::plan::rules::RAGGED_REPEAT,
+    looks_at: &[LooksAt::Unfit(unfit)],
+    disturbs: Facts::LOOPS,
+    rests_on: Facts::NONE,
+    besides: Besides::NOTHING,
+};
 
 fn unfit(moment: &Moment<'_>, bed: Bed, ragged: Ragged) -> Option<Finding> {
     let (width, tile) = (ragged.width, ragged.tile.max(1));

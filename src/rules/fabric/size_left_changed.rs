@@ -3,8 +3,10 @@
 use crate::beds::Bed;
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
+use crate::rules::cause::Line;
+use crate::rules::memory::Memory;
 use crate::rules::words::size;
-use crate::rules::{LooksAt, Use, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Use, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -39,6 +41,9 @@ piece \"Example\" {
 }",
     },
     looks_at: &[LooksAt::FirstPass(first_pass)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::EVERY_ROW,
+    besides: Besides { cause: Some(cause), ..Besides::NOTHING },
 };
 
 fn first_pass(at: &Use<'_>) -> Option<Finding> {
@@ -57,4 +62,13 @@ fn first_pass(at: &Use<'_>) -> Option<Finding> {
             .because(format!("The size was {before} before it and is {after} after it."))
             .mend(mend),
     )
+}
+
+fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    let Seen::Use(at) = seen else { return Vec::new() };
+    Bed::BOTH
+        .into_iter()
+        .filter(|&bed| at.before.sizes[bed] != at.after.sizes[bed])
+        .filter_map(|bed| Some((memory.size(bed)?, "the size is changed here".to_owned())))
+        .collect()
 }

@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, needles};
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::{Besides, Facts, LooksAt, Watch, picture};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -39,6 +39,9 @@ rows 2 front knit
 bind off front",
     },
     looks_at: &[LooksAt::Carried(moved), LooksAt::Handled(decreased)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::LOOPS,
+    besides: Besides::NOTHING,
 };
 
 /// A double decrease lays three stitches together, with any yarn.

@@ -1,11 +1,13 @@
 //! `tubular-floats`
 
-use crate::beds::RowDone;
+use crate::beds::{Bed, RowDone};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
+use crate::rules::cause::Line;
+use crate::rules::memory::Memory;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -29,6 +31,9 @@ rows 2 both knit
 bind off both",
     },
     looks_at: &[LooksAt::Row(row)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::EVERY_ROW,
+    besides: Besides { cause: Some(cause), ..Besides::NOTHING },
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
@@ -45,4 +50,9 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
                 if rows == 1 { 2 } else { rows - 1 }
             )),
     )
+}
+
+fn cause(_: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    let last = |bed| Some((memory.last_row(bed)?.span, "rows of the hem".to_owned()));
+    Bed::BOTH.into_iter().filter_map(last).collect()
 }

@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, needles};
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::{Besides, Facts, LooksAt, Stands, Watch, picture};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -30,6 +30,9 @@ row both knit
 bind off both",
     },
     looks_at: &[LooksAt::Row(row)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::SIDE.and(Facts::EVERY_ROW),
+    besides: Besides { stands: Stands::ToTheEndOfTheBlock, ..Besides::NOTHING },
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {

@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -31,6 +31,9 @@ row front knit
 bind off front",
     },
     looks_at: &[LooksAt::Carried(crossed)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::NONE,
+    besides: Besides::NOTHING,
 };
 
 fn crossed(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {

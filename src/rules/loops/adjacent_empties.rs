@@ -4,8 +4,10 @@ use crate::beds::{Bed, Both, NeedleSet, RowDone};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
+use crate::rules::cause::{Line, empty_since};
+use crate::rules::memory::Memory;
 use crate::rules::words::on_bed;
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Watch, picture};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -35,6 +37,9 @@ row front knit
 bind off front",
     },
     looks_at: &[LooksAt::Row(row)],
+    disturbs: Facts::LOOPS,
+    rests_on: Facts::LOOPS.and(Facts::EVERY_ROW),
+    besides: Besides { cause: Some(cause), ..Besides::NOTHING },
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
@@ -64,4 +69,8 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         .mend("Let one of them begin in this row and the other at least one row later, or wind a loop on each with `new loops`.");
     finding.picture = both.first().map(|needle| picture::around(moment.machine, moment.state, bed, needle));
     Some(finding)
+}
+
+fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    seen.row().map(|row| empty_since(memory, &row.caught)).unwrap_or_default()
 }

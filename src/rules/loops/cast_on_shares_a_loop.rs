@@ -4,8 +4,10 @@ use crate::beds::{Bed, CastOn, Handled, Needle, NeedleSet, Operation, Side};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
+use crate::rules::cause::Line;
+use crate::rules::memory::{Deed, Memory};
 use crate::rules::words::on_bed;
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Watch, picture};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -31,6 +33,9 @@ row both knit
 bind off both",
     },
     looks_at: &[LooksAt::Handled(cast_on)],
+    disturbs: Facts::LOOPS,
+    rests_on: Facts::NONE,
+    besides: Besides { cause: Some(cause), ..Besides::NOTHING },
 };
 
 /// The other way to mend it: a needle too many or too few on one bed is as likely as beds that are not racked.
@@ -94,4 +99,11 @@ fn way(moment: &Moment<'_>, handled: &Handled) -> Option<i32> {
         let path = racked.yarn_path(machine, &handled.made, racked.carriage);
         place.unsigned_abs() <= most && shared(&path).is_none()
     })
+}
+
+/// The lines that brought those needles into work.
+fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    let Some(handled) = seen.handled() else { return Vec::new() };
+    let set = |(bed, needles): (Bed, &NeedleSet)| memory.who(Deed::BroughtIn, bed, *needles);
+    handled.made.iter().flat_map(set).map(|(span, _)| (span, "the needles are set here".to_owned())).collect()
 }

@@ -2,10 +2,13 @@
 
 use crate::beds::{Carried, Handled};
 use crate::catalogue::{Rule, Severity};
-use crate::finding::Finding;
+use crate::finding::{Finding, Fix};
 use crate::play::Moment;
+use crate::rules::memory::Memory;
+use crate::rules::remedy::behind;
 use crate::rules::words::{count, needles, on_bed};
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Watch, picture};
+use crate::source::Span;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -36,6 +39,9 @@ out of work back
 bind off front",
     },
     looks_at: &[LooksAt::Carried(moved), LooksAt::Handled(handled)],
+    disturbs: Facts::LOOPS,
+    rests_on: Facts::LOOPS,
+    besides: Besides { fix: Some(fix), ..Besides::NOTHING },
 };
 
 fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
@@ -75,4 +81,9 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
                 "Name only empty needles here: `all but loaded` picks them."
             }),
     )
+}
+
+/// Not safe: perhaps the wrong bed or the wrong needle is named.
+fn fix(span: Span, seen: Seen<'_>, _: &Memory) -> Option<Fix> {
+    seen.carried().map(|_| behind(span, ", joining"))
 }

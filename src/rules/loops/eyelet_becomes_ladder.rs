@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{is_are, on_bed};
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::{Besides, Facts, LooksAt, Stands, Watch, picture};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -34,6 +34,9 @@ row front knit
 bind off front",
     },
     looks_at: &[LooksAt::Carried(carried), LooksAt::Row(row)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::LOOPS.and(Facts::EVERY_ROW),
+    besides: Besides { stands: Stands::ToTheEndOfTheBlock, ..Besides::NOTHING },
 };
 
 /// The profile takes the needle out of work, and the pattern does not say that it wants that.

@@ -1,10 +1,12 @@
 //! `left-on-needles`
 
-use crate::beds::{Both, State};
+use crate::beds::{Both, Operation, State};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
+use crate::rules::follow::does;
+use crate::rules::memory::Memory;
 use crate::rules::words::{count, needles};
-use crate::rules::{LooksAt, PieceDone, Watch};
+use crate::rules::{Besides, Facts, LooksAt, PieceDone, Seen, Touches, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -27,6 +29,9 @@ row both knit
 bind off both",
     },
     looks_at: &[LooksAt::PieceEnd(end)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::LOOPS,
+    besides: Besides { touches: Some(touches), ..Besides::NOTHING },
 };
 
 fn end(done: &PieceDone<'_>) -> Option<Finding> {
@@ -63,4 +68,15 @@ fn end(done: &PieceDone<'_>) -> Option<Finding> {
 
 fn loaded(state: &State) -> Both<crate::beds::NeedleSet> {
     Both::from_fn(|bed| state.loops.loaded(bed))
+}
+
+/// Where no stitch is ever taken off, the end was forgotten, whatever went wrong before.
+fn touches(seen: Seen<'_>, _: &Memory, usual: Touches) -> Touches {
+    let off = |operation: &Operation| {
+        matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_) | Operation::Drop(_))
+    };
+    match seen {
+        Seen::End(done) if !does(&done.piece.steps, &off) => Touches { rests_on: Facts::NONE, ..usual },
+        _ => usual,
+    }
 }

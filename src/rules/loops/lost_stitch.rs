@@ -2,10 +2,14 @@
 
 use crate::beds::{Both, Carried, NeedlesPut};
 use crate::catalogue::{Rule, Severity};
-use crate::finding::Finding;
+use crate::finding::{Finding, Fix};
 use crate::play::Moment;
+use crate::rules::cause::{Line, who};
+use crate::rules::memory::{Deed, Memory};
+use crate::rules::remedy::line_before;
 use crate::rules::words::{count, is_are, needles, on_bed, steps, written};
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Watch, picture};
+use crate::source::Span;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -31,6 +35,9 @@ transfer front to back
 bind off back",
     },
     looks_at: &[LooksAt::Carried(moved), LooksAt::Needles(put)],
+    disturbs: Facts::LOOPS,
+    rests_on: Facts::LOOPS,
+    besides: Besides { cause: Some(cause), fix: Some(fix), ..Besides::NOTHING },
 };
 
 fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
@@ -110,4 +117,15 @@ fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
             .because("The carriage no longer moves a needle that is out of work, so its stitch is pulled until it breaks or falls.")
             .mend("Transfer, move, bind off or drop those stitches first, or leave the needles in work."),
     )
+}
+
+fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    let Some(carried) = seen.carried() else { return Vec::new() };
+    who(memory, Deed::PutOut, carried.to, carried.idle, "put out of work here")
+}
+
+/// Not safe: perhaps the stitches were meant to go the other way.
+fn fix(span: Span, seen: Seen<'_>, _: &Memory) -> Option<Fix> {
+    let carried = seen.carried().filter(|carried| !carried.idle.is_empty())?;
+    Some(line_before(span, &format!("in work {}", written(&Both::only(carried.to, carried.idle)))))
 }

@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::written;
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -28,6 +28,9 @@ row front knit
 bind off front",
     },
     looks_at: &[LooksAt::Handled(handled)],
+    disturbs: Facts::LOOPS,
+    rests_on: Facts::LOOPS,
+    besides: Besides::NOTHING,
 };
 
 /// Whether it is a cast-on or a bind-off that did nothing at all. One that names needles the beds do not have, or casts

@@ -1,10 +1,10 @@
 //! `no-yarn`
 
-use crate::beds::{Handled, RowDone};
+use crate::beds::{Handled, Operation, RowDone};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Stands, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -22,6 +22,12 @@ cast on zigzag
 bind off both",
     },
     looks_at: &[LooksAt::Row(row), LooksAt::Handled(handled)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::EVERY_ROW,
+    besides: Besides {
+        stands: Stands::UntilSetAnew(|operation| matches!(operation, Operation::Thread(_))),
+        ..Besides::NOTHING
+    },
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {

@@ -7,8 +7,9 @@ use crate::beds::{
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
+use crate::rules::memory::Memory;
 use crate::rules::words::{count, is_are, needles, on_bed, written};
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Touches, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -35,6 +36,9 @@ transfer front to back
 bind off back",
     },
     looks_at: &[LooksAt::Row(row), LooksAt::Carried(carried), LooksAt::Handled(handled), LooksAt::Needles(put)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::LOOPS.and(Facts::SIDE),
+    besides: Besides { touches: Some(touches), ..Besides::NOTHING },
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
@@ -365,4 +369,10 @@ fn held_out_of_work(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
             .because("Held is a needle in work that the carriage leaves alone for a while.")
             .mend(format!("Name only needles in work: `hold {}`.", written(&put.changed))),
     )
+}
+
+/// After a row or a transfer the yarn and the stitches stay as they were, although they were meant to go on.
+fn touches(seen: Seen<'_>, _: &Memory, usual: Touches) -> Touches {
+    let moves = seen.row().is_some() || seen.carried().is_some();
+    Touches { disturbs: if moves { Facts::LAST_ROW } else { Facts::NONE }, ..usual }
 }

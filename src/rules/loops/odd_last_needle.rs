@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -35,6 +35,9 @@ row both knit
 bind off both",
     },
     looks_at: &[LooksAt::Carried(moved)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::NONE,
+    besides: Besides::NOTHING,
 };
 
 fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {

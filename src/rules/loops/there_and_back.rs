@@ -4,8 +4,10 @@ use crate::beds::Carried;
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
+use crate::rules::cause::{Line, who};
+use crate::rules::memory::{Deed, Memory};
 use crate::rules::words::{count, on_bed};
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Watch, picture};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -36,6 +38,9 @@ row front knit
 bind off front",
     },
     looks_at: &[LooksAt::Carried(carried)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::NONE,
+    besides: Besides { cause: Some(cause), ..Besides::NOTHING },
 };
 
 fn carried(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
@@ -57,4 +62,9 @@ fn carried(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
         .mend("Write the row, or the racking, that is missing between the two; or take both lines out.");
     finding.picture = Some(picture::around(moment.machine, moment.state, carried.from, first));
     Some(finding)
+}
+
+fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    let Some(carried) = seen.carried() else { return Vec::new() };
+    who(memory, Deed::Emptied, carried.to, carried.donors.shifted(carried.by), "emptied here")
 }

@@ -2,10 +2,14 @@
 
 use crate::beds::Carried;
 use crate::catalogue::{Rule, Severity};
-use crate::finding::Finding;
+use crate::finding::{Finding, Fix};
 use crate::play::Moment;
+use crate::rules::cause::{Line, at};
+use crate::rules::memory::Memory;
+use crate::rules::remedy::behind;
 use crate::rules::words::{count, is_are, on_bed, size};
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Watch};
+use crate::source::Span;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -32,6 +36,9 @@ transfer front to back
 bind off back",
     },
     looks_at: &[LooksAt::Carried(moved)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::LOOPS.and(Facts::LAST_ROW).and(Facts::EVERY_ROW),
+    besides: Besides { cause: Some(cause), fix: Some(fix), ..Besides::NOTHING },
 };
 
 fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
@@ -62,4 +69,16 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
             .because("The rows that made these stitches were knitted at the usual stitch size, which is tight for a transfer.")
             .mend(format!("Knit these needles in a looser row before the transfer, for example `row {} knit, loosened 2`; a needle that slips in that row or is held keeps the stitch it had.", carried.from)),
     })
+}
+
+fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    let Some(bed) = seen.carried().and_then(|carried| carried.ordinary_row) else { return Vec::new() };
+    at(memory.last_row(bed).map(|row| row.span), &format!("the last row on the {bed} bed"))
+}
+
+/// Not safe: how much looser is for the yarn and the machine to say, and the row looks otherwise afterwards.
+fn fix(_: Span, seen: Seen<'_>, memory: &Memory) -> Option<Fix> {
+    let bed = seen.carried()?.ordinary_row?;
+    let row = memory.last_row(bed).filter(|row| row.alone)?;
+    Some(behind(row.span, &format!(", loosened 2 {bed}")))
 }

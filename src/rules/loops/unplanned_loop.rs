@@ -2,10 +2,14 @@
 
 use crate::beds::RowDone;
 use crate::catalogue::{Rule, Severity};
-use crate::finding::Finding;
+use crate::finding::{Finding, Fix};
 use crate::play::Moment;
-use crate::rules::words::needles;
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::cause::{Line, empty_since};
+use crate::rules::memory::Memory;
+use crate::rules::remedy::line_before;
+use crate::rules::words::{needles, written};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Touches, Watch, picture};
+use crate::source::Span;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -33,6 +37,9 @@ row front knit
 bind off front",
     },
     looks_at: &[LooksAt::Row(row)],
+    disturbs: Facts::LOOPS,
+    rests_on: Facts::LOOPS.and(Facts::EVERY_ROW),
+    besides: Besides { touches: Some(touches), cause: Some(cause), fix: Some(fix), ..Besides::NOTHING },
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
@@ -52,4 +59,20 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         .mend("Put what is empty out of work before this row; or, where the loops are meant (an eyelet, a new edge stitch), write `, new loops` behind the row; or cast on first.");
     finding.picture = Some(picture::around(moment.machine, moment.state, bed, first));
     Some(finding)
+}
+
+/// Where nothing is cast on before, the cast-on was forgotten, and one by the carriage would have been a row too.
+fn touches(_: Seen<'_>, memory: &Memory, usual: Touches) -> Touches {
+    let disturbs = if memory.is_cast_on() { usual.disturbs } else { usual.disturbs.and(Facts::COUNTER) };
+    Touches { disturbs, ..usual }
+}
+
+fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    seen.row().map(|row| empty_since(memory, &row.caught)).unwrap_or_default()
+}
+
+/// Not safe: the loops may be meant (an eyelet, a new edge stitch), or a cast-on forgotten.
+fn fix(span: Span, seen: Seen<'_>, _: &Memory) -> Option<Fix> {
+    let Seen::Done(Moment { pass: None, .. }) = seen else { return None };
+    Some(line_before(span, &format!("out of work {}", written(&seen.row()?.caught))))
 }

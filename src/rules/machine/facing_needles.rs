@@ -1,11 +1,15 @@
 //! `facing-needles`
 
-use crate::beds::{Bed, Both, Gaiting, Handled, NeedleSet, RowDone};
+use crate::beds::{Bed, Both, Gaiting, Handled, NeedleSet, Operation, RowDone};
 use crate::catalogue::{Rule, Severity};
-use crate::finding::Finding;
+use crate::finding::{Finding, Fix};
 use crate::play::Moment;
+use crate::rules::cause::{Line, at, who};
+use crate::rules::memory::{Deed, Memory};
+use crate::rules::remedy::line_before;
 use crate::rules::words::{count, is_are, racking, written};
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Stands, Watch, picture};
+use crate::source::Span;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -33,6 +37,14 @@ row both knit
 bind off both",
     },
     looks_at: &[LooksAt::Row(row), LooksAt::Handled(cast_on)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::LOOPS.and(Facts::RACKING),
+    besides: Besides {
+        stands: Stands::UntilSetAnew(moves_apart),
+        cause: Some(cause),
+        fix: Some(fix),
+        ..Besides::NOTHING
+    },
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
@@ -67,7 +79,7 @@ fn found(moment: &Moment<'_>, acting: &Both<NeedleSet>) -> Option<Finding> {
 }
 
 /// Those of the needles that face another of them.
-pub(in crate::rules) fn struck(moment: &Moment<'_>, acting: &Both<NeedleSet>) -> Both<NeedleSet> {
+fn struck(moment: &Moment<'_>, acting: &Both<NeedleSet>) -> Both<NeedleSet> {
     Both::from_fn(|bed| acting[bed] & moment.state.facing(moment.machine, bed.other(), acting[bed.other()]))
 }
 
@@ -91,4 +103,33 @@ fn what_to_do(moment: &Moment<'_>, struck: &Both<NeedleSet>) -> String {
         "One needle of each pair carried no stitch: {out}, or write `emptied go out of work` behind the transfer that \
          emptied it. If all shall knit, write `gaiting between` before the row."
     )
+}
+
+/// Whether an operation may bring the needles out of each other's way.
+fn moves_apart(operation: &Operation) -> bool {
+    use Operation as Is;
+    matches!(
+        operation,
+        Is::Gaiting(_) | Is::InWork(_) | Is::OutOfWork(_) | Is::Hold(_) | Is::Release(_) | Is::Transfer { .. }
+    )
+}
+
+fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    let mut lines = at(memory.gaiting(), "the gaiting is set here");
+    if let (Seen::Done(moment), Some(row)) = (seen, seen.row()) {
+        lines.extend(emptied_and_struck(memory, moment, row));
+    }
+    lines
+}
+
+/// The lines that emptied needles which strike others in that row, and carry nothing but a loop caught over them.
+fn emptied_and_struck(memory: &Memory, moment: &Moment<'_>, row: &RowDone) -> Vec<Line> {
+    let struck = struck(moment, &Both::from_fn(|bed| row.acting(bed)));
+    let idle = |bed: Bed| struck[bed] - moment.state.loops.stitches(bed);
+    Bed::BOTH.into_iter().flat_map(|bed| who(memory, Deed::Emptied, bed, idle(bed), "emptied here")).collect()
+}
+
+/// Not safe: perhaps only one needle of each pair was meant to work, or the needles out of work.
+fn fix(span: Span, seen: Seen<'_>, _: &Memory) -> Option<Fix> {
+    matches!(seen, Seen::Done(_)).then(|| line_before(span, "gaiting between"))
 }

@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, written};
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -32,6 +32,9 @@ rows 2 front knit
 bind off front",
     },
     looks_at: &[LooksAt::Carried(moved), LooksAt::Handled(shaped)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::LOOPS,
+    besides: Besides::NOTHING,
 };
 
 fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {

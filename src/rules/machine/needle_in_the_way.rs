@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::{Besides, Facts, LooksAt, Watch, picture};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -38,6 +38,9 @@ row both knit
 bind off both",
     },
     looks_at: &[LooksAt::Row(row), LooksAt::Handled(cast_on)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::RACKING,
+    besides: Besides::NOTHING,
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {

@@ -1,9 +1,13 @@
 //! `no-way-back`
 
 use crate::catalogue::{Rule, Severity};
-use crate::finding::Finding;
+use crate::finding::{Finding, Fix};
+use crate::rules::cause::{Line, at};
+use crate::rules::memory::Memory;
+use crate::rules::remedy::line_before;
 use crate::rules::words::{count, racking};
-use crate::rules::{LooksAt, PieceDone, Watch};
+use crate::rules::{Besides, Facts, LooksAt, PieceDone, Seen, Watch};
+use crate::source::Span;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -30,6 +34,9 @@ rack to centre
 bind off both",
     },
     looks_at: &[LooksAt::PieceEnd(end)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::RACKING.and(Facts::PROMISED_RACKING),
+    besides: Besides { cause: Some(cause), fix: Some(fix), ..Besides::NOTHING },
 };
 
 fn end(done: &PieceDone<'_>) -> Option<Finding> {
@@ -46,4 +53,14 @@ fn end(done: &PieceDone<'_>) -> Option<Finding> {
                 count(place.unsigned_abs(), "step", "steps")
             )),
     )
+}
+
+fn cause(_: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    at(memory.racking(), "the beds are racked here last")
+}
+
+/// Safe once the needles are empty: it moves no stitch, and leaves the machine as every piece expects it.
+fn fix(span: Span, seen: Seen<'_>, _: &Memory) -> Option<Fix> {
+    let Seen::End(done) = seen else { return None };
+    Some(line_before(span, "rack to centre").safe_if(done.state.ledger.on_needles == 0))
 }

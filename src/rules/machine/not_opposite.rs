@@ -1,10 +1,14 @@
 //! `not-opposite`
 
-use crate::beds::Carried;
+use crate::beds::{Carried, Operation};
 use crate::catalogue::{Rule, Severity};
-use crate::finding::Finding;
+use crate::finding::{Finding, Fix};
 use crate::play::Moment;
-use crate::rules::{LooksAt, Watch};
+use crate::rules::cause::{Line, at};
+use crate::rules::memory::Memory;
+use crate::rules::remedy::line_before;
+use crate::rules::{Besides, Facts, LooksAt, Seen, Stands, Watch};
+use crate::source::Span;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -29,6 +33,14 @@ transfer front to back
 bind off back",
     },
     looks_at: &[LooksAt::Carried(moved)],
+    disturbs: Facts::LOOPS.and(Facts::GAITING),
+    rests_on: Facts::NONE,
+    besides: Besides {
+        stands: Stands::UntilSetAnew(|operation| matches!(operation, Operation::Gaiting(_))),
+        cause: Some(cause),
+        fix: Some(fix),
+        ..Besides::NOTHING
+    },
 };
 
 fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
@@ -41,4 +53,16 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
             ))
             .mend("Write `gaiting opposite` before it, and `gaiting between` again before both beds knit. A single stitch can go to a next needle by hand: `move front L5 to back L5`.")
     })
+}
+
+fn cause(_: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    at(memory.gaiting(), "the gaiting is set here")
+}
+
+/// Safe: a transfer across cannot be made at gaiting `between`, so there is nothing else that the line can mean. Not
+/// inside a repeat or a stitch, where the line would come again after the gaiting was set back, and not where a row on
+/// both beds follows that counts on `between`: the checker takes the word back then.
+fn fix(span: Span, seen: Seen<'_>, _: &Memory) -> Option<Fix> {
+    let Seen::Done(moment) = seen else { return None };
+    Some(line_before(span, "gaiting opposite").safe_if(moment.pass.is_none()))
 }

@@ -4,9 +4,15 @@ use crate::beds::{Both, Handled, NeedleSet};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, is_are, needles};
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Watch};
 
-pub(crate) static RULE: Watch = Watch { rule: &crate::plan::rules::OFF_BED, looks_at: &[LooksAt::Handled(handled)] };
+pub(crate) static RULE: Watch = Watch {
+    rule: &crate::plan::rules::OFF_BED,
+    looks_at: &[LooksAt::Handled(handled)],
+    disturbs: Facts::LOOPS,
+    rests_on: Facts::NONE,
+    besides: Besides::NOTHING,
+};
 
 /// An edge that grows past the end. Needles that a line names are looked at when it is read.
 fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {

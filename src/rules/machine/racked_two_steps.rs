@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::count;
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -40,6 +40,9 @@ row both knit
 bind off both",
     },
     looks_at: &[LooksAt::Setting(setting)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::RACKING,
+    besides: Besides::NOTHING,
 };
 
 fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {

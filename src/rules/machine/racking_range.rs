@@ -4,8 +4,10 @@ use crate::beds::Setting;
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
+use crate::rules::cause::{Line, at};
+use crate::rules::memory::Memory;
 use crate::rules::words::{count, racking};
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -42,6 +44,9 @@ row front knit
 bind off front",
     },
     looks_at: &[LooksAt::Setting(setting)],
+    disturbs: Facts::RACKING,
+    rests_on: Facts::RACKING,
+    besides: Besides { cause: Some(cause), ..Besides::NOTHING },
 };
 
 fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
@@ -59,4 +64,8 @@ fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
             ))
             .mend("Begin nearer to the other end of the travel, turn the direction earlier, or rack fewer steps."),
     )
+}
+
+fn cause(_: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    at(memory.racking(), "the beds are racked here last")
 }

@@ -1,11 +1,11 @@
 //! `racking-strain`
 
-use crate::beds::{Bed, Setting};
+use crate::beds::{Bed, Operation, Setting};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::words::{count, on_bed, racking};
-use crate::rules::{LooksAt, Watch, picture};
+use crate::rules::{Besides, Facts, LooksAt, Stands, Watch, picture};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -45,6 +45,12 @@ row both knit
 bind off both",
     },
     looks_at: &[LooksAt::Setting(setting)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::RACKING.and(Facts::EVERY_ROW),
+    besides: Besides {
+        stands: Stands::UntilSetAnew(|operation| matches!(operation, Operation::RackTo(_) | Operation::RackBy(_))),
+        ..Besides::NOTHING
+    },
 };
 
 fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {

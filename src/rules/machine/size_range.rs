@@ -1,11 +1,13 @@
 //! `size-range`
 
-use crate::beds::{Bed, Both, Operation, RowDone, Setting};
+use crate::beds::{Bed, Both, Operation, RowDone, RowSize, Setting};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
+use crate::rules::cause::Line;
+use crate::rules::memory::Memory;
 use crate::rules::words::size;
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -28,6 +30,9 @@ row front knit, loosened 3
 bind off front",
     },
     looks_at: &[LooksAt::Row(row), LooksAt::Setting(setting)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::NONE,
+    besides: Besides { cause: Some(cause), ..Besides::NOTHING },
 };
 
 /// Only a size of the row's own: a size that is set for all rows has been looked at where it is set.
@@ -58,4 +63,13 @@ fn found(moment: &Moment<'_>, sizes: &Both<Option<i32>>) -> Option<Finding> {
                 "Choose a size on the dial, or name the dial's ends in the machine's profile: `stitch sizes 0 to 10`.",
             ),
     )
+}
+
+fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    let Seen::Done(Moment { operation: Operation::Row(row), .. }) = seen else { return Vec::new() };
+    Bed::BOTH
+        .into_iter()
+        .filter(|&bed| matches!(row.sizes[bed], Some(RowSize::By(_))))
+        .filter_map(|bed| Some((memory.size(bed)?, "the size that it is counted from".to_owned())))
+        .collect()
 }

@@ -3,11 +3,14 @@
 use crate::beds::{Bed, NeedlesPut, Operation, State};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::{LooksAt, Use, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Use, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &crate::plan::rules::WRONG_BED,
     looks_at: &[LooksAt::StitchBegins(begins), LooksAt::FirstPass(first_pass), LooksAt::Needles(hold)],
+    disturbs: Facts::LOOPS,
+    rests_on: Facts::LOOPS,
+    besides: Besides::NOTHING,
 };
 
 /// The finding for a stitch that begins on other beds than it is made for.

@@ -7,8 +7,10 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::plan::program::Promise;
 use crate::play::Moment;
+use crate::rules::cause::{Line, at, kept};
+use crate::rules::memory::Memory;
 use crate::rules::words::{count, needles};
-use crate::rules::{LooksAt, Promised, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Promised, Seen, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -39,6 +41,9 @@ bind off front",
         LooksAt::Handled(handled),
         LooksAt::Carried(carried),
     ],
+    disturbs: Facts::SIDE,
+    rests_on: Facts::SIDE.and(Facts::COUNTER).and(Facts::EVERY_ROW),
+    besides: Besides { cause: Some(cause), ..Besides::NOTHING },
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
@@ -156,4 +161,11 @@ fn carried(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
             .because(why)
             .mend("Write `by hand`, or leave the tool open."),
     )
+}
+
+fn cause(_: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    match memory.free_pass() {
+        Some(span) => at(Some(span), "a free pass takes the carriage across here"),
+        None => kept(memory.side_kept().map(|(span, side)| (span, format!("carriage {side}")))),
+    }
 }

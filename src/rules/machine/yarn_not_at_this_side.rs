@@ -4,7 +4,7 @@ use crate::beds::{Handled, RowDone, Side};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::{LooksAt, Watch};
+use crate::rules::{Besides, Facts, LooksAt, Watch};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -43,6 +43,9 @@ piece \"Example\" {
 }",
     },
     looks_at: &[LooksAt::Row(row), LooksAt::Handled(cast_on)],
+    disturbs: Facts::NONE,
+    rests_on: Facts::SIDE.and(Facts::EVERY_ROW),
+    besides: Besides::NOTHING,
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {

@@ -3,7 +3,7 @@ use crate::beds::{
     Action, Bed, BedWork, Both, CastOn, Gaiting, Machine, Needle, NeedleSet, Operation, Pick, Row, Side, Targets, Work,
     Yarn,
 };
-use crate::plan::program::{Piece, Program, Repeat, Step, StepKind, StitchUse, YarnInfo};
+use crate::plan::program::{Piece, Program, Repeat, Step, StepId, StepKind, StitchUse, YarnInfo};
 use crate::source::{Sources, Span};
 use std::rc::Rc;
 
@@ -11,11 +11,13 @@ use std::rc::Rc;
 struct Pattern {
     text: String,
     steps: Vec<Step>,
+    /// Steps made so far.
+    made: u64,
 }
 
 impl Pattern {
     fn new() -> Self {
-        Self { text: "piece \"Scarf\" {\n".to_owned(), steps: Vec::new() }
+        Self { text: "piece \"Scarf\" {\n".to_owned(), steps: Vec::new(), made: 0 }
     }
 
     fn span(&mut self, line: &str) -> Span {
@@ -25,29 +27,41 @@ impl Pattern {
         Span { start, end: start + line.len() as u32, ..Span::default() }
     }
 
+    fn new_step(&mut self, kind: StepKind, span: Span) -> Step {
+        self.made += 1;
+        Step { id: StepId(self.made), kind, span }
+    }
+
+    fn step(&mut self, kind: StepKind, span: Span) {
+        let step = self.new_step(kind, span);
+        self.steps.push(step);
+    }
+
+    fn inner(&mut self, line: &str, operation: Operation) -> Step {
+        let span = self.span(line);
+        self.new_step(StepKind::Do(operation), span)
+    }
+
     fn does(mut self, line: &str, operation: Operation) -> Self {
         let span = self.span(line);
-        self.steps.push(Step { kind: StepKind::Do(operation), span });
+        self.step(StepKind::Do(operation), span);
         self
     }
 
     fn repeats(mut self, line: &str, times: u64, inside: Vec<(&str, Operation)>) -> Self {
         let span = self.span(line);
-        let steps: Vec<Step> = inside
-            .into_iter()
-            .map(|(line, operation)| Step { span: self.span(line), kind: StepKind::Do(operation) })
-            .collect();
+        let steps: Vec<Step> = inside.into_iter().map(|(line, operation)| self.inner(line, operation)).collect();
         let named = line.strip_prefix("work ").and_then(|rest| rest.split(' ').next());
         let stitch =
             named.map(|name| StitchUse { name: name.to_owned(), defined: span, from: (true, true), to: (true, true) });
         let repeat = Repeat { times, steps: steps.into(), stitch, single_row: false };
-        self.steps.push(Step { kind: StepKind::Repeat(repeat), span });
+        self.step(StepKind::Repeat(repeat), span);
         self
     }
 
     fn in_section(mut self, title: &str) -> Self {
         let steps = std::mem::take(&mut self.steps).into();
-        self.steps.push(Step { kind: StepKind::Section(title.to_owned(), steps), span: Span::default() });
+        self.step(StepKind::Section(title.to_owned(), steps), Span::default());
         self
     }
 

@@ -12,7 +12,7 @@ pub mod totals;
 pub mod words;
 
 use crate::beds::Machine;
-use crate::plan::program::{Piece, Program, Step, StepKind, Steps, YarnInfo};
+use crate::plan::program::{Piece, Program, Step, StepId, StepKind, Steps, YarnInfo, name_of};
 use crate::source::Sources;
 use crate::words::total;
 use form::{Trace, TracedMachine, TracedPiece, TracedSize, TracedYarn};
@@ -20,7 +20,6 @@ use operations::{Operations, source};
 use serde::Serialize as _;
 use std::collections::HashMap;
 use std::io::{self, Write};
-use std::rc::Rc;
 use totals::TotalsToCome;
 use words::HalfStepWord;
 
@@ -43,12 +42,12 @@ pub fn write(mut out: impl Write, programs: &[&Program], sources: &Sources, piec
 /// played for it; a number past what can be counted is the greatest one that can.
 #[must_use]
 pub fn length(programs: &[&Program], piece: Option<&str>) -> u64 {
-    let mut known = HashMap::new();
-    let pieces = programs.iter().flat_map(|program| &program.pieces);
-    pieces
-        .filter(|known| piece.is_none_or(|title| known.title == title))
-        .map(|piece| operations_of(&piece.steps, &mut known))
-        .fold(0, u64::saturating_add)
+    let of_program = |program: &&Program| {
+        let mut known = HashMap::new();
+        let pieces = program.pieces.iter().filter(|known| piece.is_none_or(|title| known.title == title));
+        pieces.map(|piece| operations_of(&piece.steps, &mut known)).fold(0, u64::saturating_add)
+    };
+    programs.iter().map(of_program).fold(0, u64::saturating_add)
 }
 
 /// What is to be said before a trace is written that takes long and much room, as a sentence; none for others.
@@ -67,9 +66,9 @@ pub fn warning(programs: &[&Program], piece: Option<&str>) -> Option<String> {
 }
 
 /// A list that several places share is counted once, so that the cost is that of the text.
-fn operations_of(steps: &Steps, known: &mut HashMap<*const Step, u64>) -> u64 {
-    let address = Rc::as_ptr(steps).cast::<Step>();
-    if let Some(&count) = known.get(&address).filter(|_| !steps.is_empty()) {
+fn operations_of(steps: &Steps, known: &mut HashMap<StepId, u64>) -> u64 {
+    let Some(name) = name_of(steps) else { return 0 };
+    if let Some(&count) = known.get(&name) {
         return count;
     }
     let count = |step: &Step| match &step.kind {
@@ -79,7 +78,7 @@ fn operations_of(steps: &Steps, known: &mut HashMap<*const Step, u64>) -> u64 {
         _ => 0,
     };
     let count = steps.iter().map(count).fold(0, u64::saturating_add);
-    known.insert(address, count);
+    known.insert(name, count);
     count
 }
 
