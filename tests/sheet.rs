@@ -15,7 +15,7 @@ use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, NeedleSet, Operation, Pick, RowSize, Side, Tile, Tool,
     TransferWay, Yarn,
 };
-use wale::plan::program::{Piece, Program, Promise, Rounding, Step, StepKind};
+use wale::plan::program::{Piece, Program, Promise, Rounding, Speech, Step, StepKind};
 use wale::play::{Manner, play};
 use wale::write::sheet;
 
@@ -46,12 +46,12 @@ fn scarf() -> Program {
     steps.extend(begin(30));
     steps.push(tubular(4, Side::Left));
     steps.push(sizes(500, 500));
-    steps.push(step(StepKind::Rounded(Rounding {
+    steps.push(step(StepKind::Say(Speech::Rounded(Rounding {
         wish: "120 cm".to_owned(),
         exact: "528".to_owned(),
         rows: 528,
         difference: String::new(),
-    })));
+    }))));
     steps.push(stitch("half-cardigan", 264, vec![row(Action::Knit, Action::Knit), row(Action::Knit, Action::Tuck)]));
     let mut loose = plain(Action::Knit, Action::Knit);
     loose.sizes = Both::same(Some(RowSize::By(300)));
@@ -280,14 +280,14 @@ fn each_size_has_a_sheet_of_its_own_and_a_piece_can_be_chosen() {
 #[test]
 fn what_the_pattern_says_is_shown_and_never_sent() {
     let mut steps = begin(2);
-    steps.push(step(StepKind::Note("press \u{1b}[2J lightly".to_owned())));
-    steps.push(step(StepKind::Mark("armhole".to_owned())));
-    steps.push(step(StepKind::Rounded(Rounding {
+    steps.push(step(StepKind::Say(Speech::Note("press \u{1b}[2J lightly".to_owned()))));
+    steps.push(step(StepKind::Say(Speech::Mark("armhole".to_owned()))));
+    steps.push(step(StepKind::Say(Speech::Rounded(Rounding {
         wish: "10 cm".to_owned(),
         exact: "43.6".to_owned(),
         rows: 44,
         difference: "0.1 cm more than asked".to_owned(),
-    })));
+    }))));
     steps.push(rows(44, knit()));
     let work = work_of(steps);
     assert!(work.contains("Note: press ␛[2J lightly"), "{work}");
@@ -381,7 +381,7 @@ fn any_step() -> impl Strategy<Value = Step> {
         1 => (3..6_i32).prop_map(|size| sizes(size * 100, size * 100)),
         1 => Just(()).prop_map(|()| act(Operation::FreePass)),
         1 => Just(()).prop_map(|()| act(Operation::ResetCounter)),
-        1 => Just(()).prop_map(|()| step(StepKind::Note("look at it".to_owned()))),
+        1 => Just(()).prop_map(|()| step(StepKind::Say(Speech::Note("look at it".to_owned())))),
         1 => (2..6_u64).prop_map(|every| remind(every, "move the weights up")),
         1 => Just(()).prop_map(|()| act(Operation::Hold(front(Some(Pick::Leftmost(1)))))),
     ];

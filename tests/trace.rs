@@ -11,7 +11,9 @@ use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, Machine, Needle, NeedleSet, Operation, Pick, Row, RowSize,
     Side, Tile, Tool, Work, Yarn,
 };
-use wale::plan::program::{Piece, Program, Promise, Repeat, Rounding, Step, StepId, StepKind, StitchUse, YarnInfo};
+use wale::plan::program::{
+    Piece, Program, Promise, Repeat, Rounding, Speech, Step, StepId, StepKind, StitchUse, YarnInfo,
+};
 use wale::source::{Sources, Span};
 use wale::write::trace;
 
@@ -289,10 +291,10 @@ fn what_is_said_and_promised_is_there_with_its_place() {
     ];
     let rounding = Rounding { wish: "1 cm".into(), exact: "4.4".into(), rows: 4, difference: "0.1 cm less".into() };
     let mut inside = vec![
-        step(StepKind::Note("mind the edge".into())),
-        step(StepKind::Mark("underarm".into())),
-        step(StepKind::Remind { every: 30, text: "move the weights".into() }),
-        step(StepKind::Rounded(rounding)),
+        step(StepKind::Say(Speech::Note("mind the edge".into()))),
+        step(StepKind::Say(Speech::Mark("underarm".into()))),
+        step(StepKind::Say(Speech::Remind { every: 30, text: "move the weights".into() })),
+        step(StepKind::Say(Speech::Rounded(rounding))),
     ];
     inside.extend(promises.map(|promise| step(StepKind::Expect(promise, Span::default()))));
     let stitch = StitchUse { name: "ribs".into(), defined: Span::default(), from: (true, false), to: (true, false) };
@@ -389,7 +391,7 @@ fn a_failing_output_ends_the_play() {
     }
     let repeat = Repeat {
         times: u64::MAX,
-        steps: vec![step(StepKind::Do(Operation::FreePass)), step(StepKind::Note("on".into()))].into(),
+        steps: vec![step(StepKind::Do(Operation::FreePass)), step(StepKind::Say(Speech::Note("on".into())))].into(),
         stitch: None,
         single_row: false,
     };

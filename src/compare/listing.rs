@@ -89,12 +89,7 @@ impl Listing {
                     self.line(indent, &format!("allow {rule} because \"{because}\""))?;
                     self.steps(side, steps, indent + 1)?;
                 }
-                StepKind::Note(text) => self.line(indent, &format!("Note: {text}"))?,
-                StepKind::Mark(text) => self.line(indent, &format!("Mark this place: {text}"))?,
-                StepKind::Remind { every, text } => {
-                    self.line(indent, &format!("From here on, {}: {text}", words::every(*every)))?;
-                }
-                StepKind::Rounded(rounding) => self.line(indent, &said::rounded(rounding))?,
+                StepKind::Say(speech) => self.line(indent, &said::speech(speech))?,
                 StepKind::Expect(promise, _) => self.line(indent, &format!("Check: {}.", said::promise(promise)))?,
                 StepKind::Gap(_) => {}
             }

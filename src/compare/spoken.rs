@@ -6,11 +6,11 @@ use super::form::{About, AtRow, Change, How};
 use super::sequence::key_of;
 use super::side::{Placed, Side, bare, equal_work, written};
 use super::work::{Spoken, Token};
+use crate::plan::program::Speech;
 use crate::source::Span;
 use crate::words;
 use crate::write::sheet::said;
 use std::collections::{HashMap, VecDeque};
-use std::mem::Discriminant;
 
 /// What was said of the work and how it changed. `same` tells whether the same is worked.
 pub(super) fn changes(old: &Side<'_>, new: &Side<'_>, size: Option<&str>, same: bool) -> Vec<Placed> {
@@ -74,13 +74,13 @@ fn laid_side_by_side<'w>(old: &'w Side<'_>, new: &'w Side<'_>) -> Vec<Pair<'w>> 
 
 /// Pairs what is of the same kind, in order.
 fn pair<'w>(gone: &mut Vec<Said<'w>>, added: &mut Vec<Said<'w>>, found: &mut Vec<Pair<'w>>) {
-    let mut waiting: HashMap<Discriminant<Spoken>, VecDeque<usize>> = HashMap::new();
+    let mut waiting: HashMap<About, VecDeque<usize>> = HashMap::new();
     for (at, new) in added.iter().enumerate() {
-        waiting.entry(std::mem::discriminant(new.spoken)).or_default().push_back(at);
+        waiting.entry(called(new.spoken).0).or_default().push_back(at);
     }
     let mut paired = vec![false; added.len()];
     for old in gone.drain(..) {
-        let other = waiting.get_mut(&std::mem::discriminant(old.spoken)).and_then(VecDeque::pop_front);
+        let other = waiting.get_mut(&called(old.spoken).0).and_then(VecDeque::pop_front);
         if let Some(at) = other {
             paired[at] = true;
         }
@@ -166,21 +166,23 @@ fn called(spoken: &Spoken) -> (About, (&'static str, &'static str)) {
     match spoken {
         Spoken::Section(_) => (About::Section, ("a section", "another title of a section")),
         Spoken::Allow(..) => (About::Allow, ("an allow", "another allow")),
-        Spoken::Note(_) => (About::Note, ("a note", "another note")),
-        Spoken::Mark(_) => (About::Mark, ("a mark", "another mark")),
-        Spoken::Remind(..) => (About::Reminder, ("a reminder", "another reminder")),
+        Spoken::Speech(Speech::Note(_)) => (About::Note, ("a note", "another note")),
+        Spoken::Speech(Speech::Mark(_)) => (About::Mark, ("a mark", "another mark")),
+        Spoken::Speech(Speech::Remind { .. }) => (About::Reminder, ("a reminder", "another reminder")),
         Spoken::Expect(_) => (About::Promise, ("a promise", "another promise")),
-        Spoken::Length(_) => (About::Length, ("a length asked for", "another length asked for")),
+        Spoken::Speech(Speech::Rounded(_)) => (About::Length, ("a length asked for", "another length asked for")),
     }
 }
 
 fn text(spoken: &Spoken) -> String {
     match spoken {
-        Spoken::Section(title) | Spoken::Note(title) | Spoken::Mark(title) => format!("\"{title}\""),
+        Spoken::Section(title) | Spoken::Speech(Speech::Note(title) | Speech::Mark(title)) => format!("\"{title}\""),
         Spoken::Allow(rule, because) => format!("`{rule}`, because \"{because}\""),
-        Spoken::Remind(every, text) => format!("{}: \"{text}\"", words::capital(&words::every(*every))),
+        Spoken::Speech(Speech::Remind { every, text }) => {
+            format!("{}: \"{text}\"", words::capital(&words::every(*every)))
+        }
         Spoken::Expect(promise) => format!("{}.", words::capital(&said::promise(promise))),
-        Spoken::Length(rounding) => said::rounded(rounding),
+        Spoken::Speech(speech @ Speech::Rounded(_)) => said::speech(speech),
     }
 }
 

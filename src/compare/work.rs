@@ -8,7 +8,7 @@ use super::key::{claims, written};
 use super::names::{Called, UNREAD, called};
 use super::sequence::{Sequence, key_of};
 use crate::beds::{CastOn, Operation};
-use crate::plan::program::{Piece, Promise, Repeat, Rounding, Step, StepId, StepKind, Steps, Unknown, name_of};
+use crate::plan::program::{Piece, Promise, Repeat, Speech, Step, StepId, StepKind, Steps, Unknown, name_of};
 use crate::source::{Sources, Span};
 use std::cell::Cell;
 use std::collections::HashMap;
@@ -108,16 +108,10 @@ pub(super) enum Spoken {
     Section(String),
     /// A rule that is silenced, and the reason.
     Allow(String, String),
-    /// A note.
-    Note(String),
-    /// A named place.
-    Mark(String),
-    /// A reminder.
-    Remind(u64, String),
+    /// What is said to the knitter.
+    Speech(Speech),
     /// A promise.
     Expect(Promise),
-    /// A length that became rows.
-    Length(Rounding),
 }
 
 /// What stands in the text, in order: operations, and what is said between them.
@@ -236,11 +230,8 @@ impl<'a, Y: Fn(u16) -> &'a str> Builder<'_, Y> {
                 self.say(Spoken::Allow(rule.clone(), because.clone()), span);
                 self.list(steps, nodes);
             }
-            StepKind::Note(text) => self.say(Spoken::Note(text.clone()), span),
-            StepKind::Mark(text) => self.say(Spoken::Mark(text.clone()), span),
-            StepKind::Remind { every, text } => self.say(Spoken::Remind(*every, text.clone()), span),
+            StepKind::Say(speech) => self.say(Spoken::Speech(speech.clone()), span),
             StepKind::Expect(promise, span) => self.say(Spoken::Expect(*promise), *span),
-            StepKind::Rounded(rounding) => self.say(Spoken::Length(rounding.clone()), span),
         }
     }
 

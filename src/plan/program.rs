@@ -90,6 +90,17 @@ pub enum StepKind {
         /// The steps.
         steps: Steps,
     },
+    /// Something said to the knitter.
+    Say(Speech),
+    /// A promise that is checked when the step is reached.
+    Expect(Promise, Span),
+    /// A statement that could not be understood, and has been reported: what it would have changed is not known.
+    Gap(Unknown),
+}
+
+/// What is said to the knitter and changes nothing on the machine.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Speech {
     /// A note for the sheet.
     Note(String),
     /// A named place.
@@ -101,12 +112,19 @@ pub enum StepKind {
         /// The words.
         text: String,
     },
-    /// A promise that is checked when the step is reached.
-    Expect(Promise, Span),
-    /// A statement that could not be understood, and has been reported: what it would have changed is not known.
-    Gap(Unknown),
-    /// A length turned into rows: for the sheet, which says by how much it was rounded.
+    /// A length turned into rows: the sheet says by how much it was rounded.
     Rounded(Rounding),
+}
+
+impl Speech {
+    /// The words that the pattern has for it; empty for what wale says itself.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        match self {
+            Self::Note(text) | Self::Mark(text) | Self::Remind { text, .. } => text,
+            Self::Rounded(_) => "",
+        }
+    }
 }
 
 /// What is not known after a statement that could not be understood.

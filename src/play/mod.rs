@@ -7,7 +7,8 @@
 mod repeat;
 
 use crate::beds::{Machine, Operation, Outcome, State};
-use crate::plan::program::{Piece, Promise, Repeat, Rounding, Step, StepId, StepKind, Steps, Unknown};
+pub use crate::plan::program::Speech;
+use crate::plan::program::{Piece, Promise, Repeat, Step, StepId, StepKind, Steps, Unknown};
 use crate::source::Span;
 use std::ops::ControlFlow;
 
@@ -28,24 +29,6 @@ pub struct Moment<'a> {
     pub span: Span,
     /// In which pass of the innermost repeat, from 1, and of how many.
     pub pass: Option<(u64, u64)>,
-}
-
-/// Something said in the pattern, for the sheet.
-#[derive(Debug, Clone, Copy)]
-pub enum Speech<'a> {
-    /// A note.
-    Note(&'a str),
-    /// A named place.
-    Mark(&'a str),
-    /// A reminder every so many rows, to the end of the block.
-    Remind {
-        /// Rows between reminders.
-        every: u64,
-        /// The words.
-        text: &'a str,
-    },
-    /// A length that became rows.
-    Rounded(&'a Rounding),
 }
 
 /// A block that begins or ends.
@@ -99,7 +82,7 @@ pub trait Watcher {
         Flow::Continue(())
     }
     /// Something is said in the pattern.
-    fn said(&mut self, _speech: &Speech<'_>, _state: &State) {}
+    fn said(&mut self, _speech: &Speech, _state: &State) {}
     /// A line about rows could not be understood: from here on their number and kind are not known.
     fn rows_unknown(&mut self) {}
     /// A promise is reached.
@@ -197,10 +180,7 @@ impl<W: Watcher> Player<'_, W> {
                 self.memory.leave();
                 flow
             }
-            StepKind::Note(text) => self.say(&Speech::Note(text)),
-            StepKind::Mark(text) => self.say(&Speech::Mark(text)),
-            StepKind::Remind { every, text } => self.say(&Speech::Remind { every: *every, text }),
-            StepKind::Rounded(rounding) => self.say(&Speech::Rounded(rounding)),
+            StepKind::Say(speech) => self.say(speech),
             StepKind::Gap(Unknown::Beds) => Flow::Break(Stop::NotUnderstood),
             StepKind::Gap(Unknown::Rows) => {
                 self.watcher.rows_unknown();
@@ -221,7 +201,7 @@ impl<W: Watcher> Player<'_, W> {
         Flow::Continue(())
     }
 
-    fn say(&mut self, speech: &Speech<'_>) -> Flow {
+    fn say(&mut self, speech: &Speech) -> Flow {
         self.watcher.said(speech, &self.state);
         Flow::Continue(())
     }

@@ -102,17 +102,17 @@ impl Watcher for Eyes {
         Flow::Continue(())
     }
 
-    fn said(&mut self, speech: &Speech<'_>, state: &State) {
+    fn said(&mut self, speech: &Speech, state: &State) {
         match speech {
-            Speech::Mark("begin") => {
+            Speech::Mark(text) if text == "begin" => {
                 self.looking = true;
                 self.start = state.clone();
             }
-            Speech::Mark("end") => {
+            Speech::Mark(text) if text == "end" => {
                 self.looking = false;
                 self.end = state.clone();
             }
-            Speech::Rounded(rounding) => self.roundings.push((*rounding).clone()),
+            Speech::Rounded(rounding) => self.roundings.push(rounding.clone()),
             _ => {}
         }
     }

@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, Machine, Needle, NeedleSet, Operation, Pick, Row, Side, Targets, Work, Yarn,
 };
-use wale::plan::program::{Piece, Program, Promise, Repeat, Step, StepId, StepKind, StitchUse, YarnInfo};
+use wale::plan::program::{Piece, Program, Promise, Repeat, Speech, Step, StepId, StepKind, StitchUse, YarnInfo};
 use wale::source::Span;
 
 /// Another number each time.
@@ -95,7 +95,7 @@ pub(crate) fn sizes(front: i32, back: i32) -> Step {
 }
 
 pub(crate) fn remind(every: u64, text: &str) -> Step {
-    step(StepKind::Remind { every, text: text.to_owned() })
+    step(StepKind::Say(Speech::Remind { every, text: text.to_owned() }))
 }
 
 pub(crate) fn expect(promise: Promise) -> Step {

@@ -115,8 +115,8 @@ pub(super) const fn is_row(operation: &Operation) -> bool {
 fn weight(kind: &StepKind) -> usize {
     use crate::beds::Work;
     match kind {
-        StepKind::Note(text) | StepKind::Mark(text) | StepKind::Section(text, _) => text.len() / 64,
-        StepKind::Remind { text, .. } => text.len() / 64,
+        StepKind::Section(text, _) => text.len() / 64,
+        StepKind::Say(speech) => speech.text().len() / 64,
         StepKind::Allow { because, .. } => because.len() / 64,
         StepKind::Do(Operation::Row(row)) => match &row.work {
             Work::Same(beds) => beds.front.picked.len() + beds.back.picked.len(),

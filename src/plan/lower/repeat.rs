@@ -7,7 +7,7 @@ use crate::plan::lower::extent::TIMES;
 use crate::plan::lower::lowering::Lowering;
 use crate::plan::lower::occupancy::Occupancy;
 use crate::plan::names::Sort;
-use crate::plan::program::{Repeat, StepKind};
+use crate::plan::program::{Repeat, Speech, StepKind};
 use crate::plan::rules;
 use crate::plan::values::value::Value;
 use crate::source::Span;
@@ -131,7 +131,7 @@ impl<'a> Lowering<'a> {
             return;
         };
         if let Some(rounding) = rounding {
-            self.push(draft, StepKind::Rounded(rounding), statement.span);
+            self.push(draft, StepKind::Say(Speech::Rounded(rounding)), statement.span);
         }
         if times == 0 {
             self.left_out = true;
@@ -180,7 +180,7 @@ impl<'a> Lowering<'a> {
         }
         let Some((times, rounding)) = self.passes(extent, (!inner.gap).then_some(inner.rows), name) else { return };
         if let Some(rounding) = rounding {
-            self.push(draft, StepKind::Rounded(rounding), statement.span);
+            self.push(draft, StepKind::Say(Speech::Rounded(rounding)), statement.span);
         }
         self.left_out |= times == 0;
         if times > 0 {

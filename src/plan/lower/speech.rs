@@ -2,7 +2,7 @@
 
 use crate::plan::lower::draft::Draft;
 use crate::plan::lower::lowering::Lowering;
-use crate::plan::program::{Promise, StepKind};
+use crate::plan::program::{Promise, Speech, StepKind};
 use crate::plan::values::quantity::Measure;
 use crate::plan::values::sides::{gaiting, side};
 use crate::plan::values::value::Wanted;
@@ -75,7 +75,8 @@ impl<'a> Lowering<'a> {
         text: &'a Text,
     ) {
         if let Some(every) = self.values.whole(every, &EVERY) {
-            self.push(draft, StepKind::Remind { every, text: text.text.to_string() }, statement.span);
+            let reminder = Speech::Remind { every, text: text.text.to_string() };
+            self.push(draft, StepKind::Say(reminder), statement.span);
         }
     }
 }

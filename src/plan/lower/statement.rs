@@ -4,7 +4,7 @@ use crate::beds::{Both, Operation, Pick, StitchSize, Yarn};
 use crate::plan::lower::draft::Draft;
 use crate::plan::lower::lowering::Lowering;
 use crate::plan::names::Sort;
-use crate::plan::program::StepKind;
+use crate::plan::program::{Speech, StepKind};
 use crate::plan::values::sides::gaiting;
 use crate::plan::values::yarn::MOST_YARNS;
 use crate::source::Span;
@@ -63,8 +63,8 @@ impl<'a> Lowering<'a> {
             Kind::Repeat(times) => self.repeat(draft, statement, times),
             Kind::Work { name, arguments, extent } => self.work(draft, statement, name, arguments, extent),
             Kind::Follow(name, extent) => self.follow(draft, statement, name, extent),
-            Kind::Note(text) => self.push(draft, StepKind::Note(text.text.to_string()), span),
-            Kind::Mark(text) => self.push(draft, StepKind::Mark(text.text.to_string()), span),
+            Kind::Note(text) => self.push(draft, StepKind::Say(Speech::Note(text.text.to_string())), span),
+            Kind::Mark(text) => self.push(draft, StepKind::Say(Speech::Mark(text.text.to_string())), span),
             Kind::Remind(every, text) => self.remind(draft, statement, every, text),
             Kind::Expect(promises) => self.expect(draft, statement, promises),
             Kind::Allow(rule, because) => self.allow(draft, statement, rule, because),

@@ -1,6 +1,6 @@
 //! Repeats, lengths turned into rows, charts, and the bounds of it all.
 
-use super::super::program::{Repeat, Rounding, StepKind};
+use super::super::program::{Repeat, Rounding, Speech, StepKind};
 use super::{Page, only_gaps, only_piece, operation, rules, said};
 use crate::beds::{Operation, Pick, Work};
 use crate::syntax::tree::{ActionWord, BedWord, Extent, Kind, Statement};
@@ -21,7 +21,7 @@ fn rounding(rows: &str, over: &str, wish: &str) -> (Rounding, u64) {
     let page = Page::new();
     let before = vec![page.gauge("half-cardigan", rows, over), cardigan(&page)];
     let steps = page.steps(before, vec![page.work("half-cardigan", &[], page.lasting(wish))]);
-    let StepKind::Rounded(rounding) = &steps[0].kind else { panic!("a rounding first") };
+    let StepKind::Say(Speech::Rounded(rounding)) = &steps[0].kind else { panic!("a rounding first") };
     (rounding.clone(), repeat(&steps[1].kind).times)
 }
 

@@ -143,19 +143,14 @@ impl Watcher for Follower<'_, '_> {
         self.spill_when_full()
     }
 
-    fn said(&mut self, speech: &Speech<'_>, state: &State) {
+    fn said(&mut self, speech: &Speech, state: &State) {
         self.tell_counts();
         let mark = Mark::of(state);
-        match speech {
-            Speech::Note(text) => self.push(Item::Say(Kind::Note, format!("Note: {text}"), mark)),
-            Speech::Mark(text) => self.push(Item::Say(Kind::Note, format!("Mark this place: {text}"), mark)),
-            Speech::Rounded(rounding) => self.push(Item::Say(Kind::Note, rounded(rounding), mark)),
-            Speech::Remind { every, text } => {
-                let reminder = Reminder { text: (*text).to_owned(), every: (*every).max(1), said_at: state.row };
-                self.list().reminders.push(reminder);
-                self.push(Item::Say(Kind::Note, format!("From here on, {}: {text}", words::every(*every)), mark));
-            }
+        if let Speech::Remind { every, text } = speech {
+            let reminder = Reminder { text: text.clone(), every: (*every).max(1), said_at: state.row };
+            self.list().reminders.push(reminder);
         }
+        self.push(Item::Say(Kind::Note, speech_in_words(speech), mark));
     }
 
     fn promised(&mut self, promise: &Promise, _span: Span, state: &State, _pass: Option<(u64, u64)>) {
@@ -229,8 +224,18 @@ impl Watcher for Follower<'_, '_> {
     }
 }
 
+/// What is said to the knitter, in one line.
+pub(super) fn speech_in_words(speech: &Speech) -> String {
+    match speech {
+        Speech::Note(text) => format!("Note: {text}"),
+        Speech::Mark(text) => format!("Mark this place: {text}"),
+        Speech::Remind { every, text } => format!("From here on, {}: {text}", words::every(*every)),
+        Speech::Rounded(rounding) => rounded(rounding),
+    }
+}
+
 /// How a length became rows.
-pub(super) fn rounded(rounding: &Rounding) -> String {
+fn rounded(rounding: &Rounding) -> String {
     let rows = words::total_of(rounding.rows, "row", "rows");
     if rounding.difference.is_empty() {
         return format!("Length: {} is {rows} exactly.", rounding.wish);

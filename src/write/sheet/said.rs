@@ -3,7 +3,7 @@
 use super::change::{self, Around};
 use super::row::RowText;
 use crate::beds::{Operation, Outcome};
-use crate::plan::program::{Promise, Rounding, YarnInfo};
+use crate::plan::program::{Promise, Speech, YarnInfo};
 use crate::play::Moment;
 
 /// One operation in the words of the sheet.
@@ -64,7 +64,7 @@ pub(crate) fn promise(promise: &Promise) -> String {
     super::follow::promise_in_words(promise)
 }
 
-/// How a length became rows: `Length: 120 cm is 528 rows exactly.`
-pub(crate) fn rounded(rounding: &Rounding) -> String {
-    super::follow::rounded(rounding)
+/// What is said to the knitter: `Note: ...`, `Length: 120 cm is 528 rows exactly.`
+pub(crate) fn speech(speech: &Speech) -> String {
+    super::follow::speech_in_words(speech)
 }

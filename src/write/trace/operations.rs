@@ -118,11 +118,11 @@ impl<L: SerializeSeq> Watcher for Recorder<'_, L> {
         if self.failed.is_some() { Flow::Break(Stop::Enough) } else { Flow::Continue(()) }
     }
 
-    fn said(&mut self, speech: &Speech<'_>, state: &beds::State) {
-        let what = match *speech {
+    fn said(&mut self, speech: &Speech, state: &beds::State) {
+        let what = match speech {
             Speech::Note(text) => What::Note { text },
             Speech::Mark(text) => What::Mark { text },
-            Speech::Remind { every, text } => What::Remind { every_rows: every, text },
+            Speech::Remind { every, text } => What::Remind { every_rows: *every, text },
             Speech::Rounded(rounding) => What::Rounding {
                 wish: &rounding.wish,
                 exact: &rounding.exact,
