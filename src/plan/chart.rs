@@ -47,12 +47,12 @@ fn read(statement: &Statement, findings: &mut Vec<Finding>) -> Option<Vec<Tile>>
                     findings.push(
                         rules::UNEVEN_CHART
                             .finds(text.span, "the lines of a chart must be equally long")
-                            .marked(super::quantity::plural(marks.len() as u128, "mark", "marks"))
-                            .also(at, super::quantity::plural(first as u128, "mark", "marks"))
+                            .marked(crate::words::count(marks.len() as u128, "mark", "marks"))
+                            .also(at, crate::words::count(first as u128, "mark", "marks"))
                             .because("Each line is laid over the same needles, one mark to a needle.")
                             .mend(format!(
                                 "Make this line {} long, or change the others.",
-                                super::quantity::plural(first as u128, "mark", "marks")
+                                crate::words::count(first as u128, "mark", "marks")
                             )),
                     );
                     good = false;

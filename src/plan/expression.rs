@@ -2,7 +2,7 @@
 
 use super::names::{Entry, Sort};
 use super::planner::Planner;
-use super::quantity::{Amount, Exact, Measure, Refused, plural, printed};
+use super::quantity::{Amount, Exact, Measure, Refused, printed};
 use crate::beds::Pick;
 use crate::finding::{Finding, Fix};
 use crate::plan::rules;
@@ -504,7 +504,7 @@ impl<'a> Planner<'a> {
 
 /// `1 needle`, `3 needles`.
 pub(super) fn needles(count: u32) -> String {
-    plural(u128::from(count), "needle", "needles")
+    crate::words::count(count, "needle", "needles")
 }
 
 /// A written number with a unit of that measure behind it, for an example; none for what is no written number.

@@ -4,11 +4,12 @@ use super::expression::{Value, Wanted};
 use super::names::Sort;
 use super::planner::Planner;
 use super::program::Rounding;
-use super::quantity::{Amount, Exact, Measure, decimal, plural, printed};
+use super::quantity::{Amount, Exact, Measure, decimal, printed};
 use super::row::ROWS;
 use crate::plan::rules;
 use crate::source::Span;
 use crate::syntax::tree::{Extent, Name, Unit};
+use crate::words::count;
 use num_traits::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, Signed, ToPrimitive, Zero};
 
 /// How often something is repeated.
@@ -82,12 +83,12 @@ impl<'a> Planner<'a> {
         self.error(
             &rules::RAGGED_REPEAT,
             span,
-            format!("{} are no whole number of `{}`", plural(u128::from(wanted), "row", "rows"), name.text),
+            format!("{} are no whole number of `{}`", count(u128::from(wanted), "row", "rows"), name.text),
             format!(
                 "One `{}` is {}: {} would be left over.",
                 name.text,
-                plural(rows, "row", "rows"),
-                plural(over, "row", "rows")
+                count(rows, "row", "rows"),
+                count(over, "row", "rows")
             ),
             mend,
         );
@@ -138,7 +139,7 @@ impl<'a> Planner<'a> {
                 &rules::TOO_LARGE,
                 span,
                 "this length makes too many rows",
-                format!("Up to {} are worked out.", plural(super::planner::MOST_ROWS, "row", "rows")),
+                format!("Up to {} are worked out.", count(super::planner::MOST_ROWS, "row", "rows")),
                 "Check the length and the gauge.",
             );
             return None;

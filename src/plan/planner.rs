@@ -282,13 +282,13 @@ impl<'a> Planner<'a> {
             (
                 format!(
                     "The pattern has {} ({}).",
-                    super::quantity::plural(sizes as u128, "size", "sizes"),
+                    crate::words::count(sizes as u128, "size", "sizes"),
                     super::names::listed(&names)
                 ),
                 format!("Write one value for all sizes, or {sizes}: the first size's and the others' in brackets."),
             )
         };
-        let counted = super::quantity::plural(values.len() as u128, "value is", "values are");
+        let counted = crate::words::count(values.len() as u128, "value is", "values are");
         let what = format!("{counted} given where sizes are meant");
         self.sure(rules::WRONG_COUNT_OF_SIZES.finds(span, what).because(why).mend(mend));
         None

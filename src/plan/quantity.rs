@@ -1,7 +1,5 @@
 //! Exact quantities: numbers with what they measure, and what may be done with them.
 
-pub(super) use crate::words::count as plural;
-
 use crate::syntax::tree::{Number, Unit};
 use num_rational::Ratio;
 use num_traits::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, Signed, Zero};

@@ -293,7 +293,7 @@ impl<'a> Planner<'a> {
                 "{} has {}: {} and {} left over.",
                 span_words(first, last),
                 needles(width),
-                super::quantity::plural(u128::from(width / tile), "picture", "pictures"),
+                crate::words::count(u128::from(width / tile), "picture", "pictures"),
                 needles(width % tile)
             ),
             mend,
