@@ -6,6 +6,7 @@ pub mod catalogue;
 pub mod clean;
 pub mod compare;
 mod compile;
+mod draw;
 pub mod finding;
 pub mod mend;
 mod names;

@@ -2,11 +2,11 @@
 //! with the rule; here are the words that several rules use.
 
 use super::memory::{Deed, Memory};
-use super::words::on_bed;
 use super::{Seen, Watch};
 use crate::beds::{Bed, Both, NeedleSet};
 use crate::finding::Finding;
 use crate::source::Span;
+use crate::words::spans::on_bed;
 
 /// So many earlier lines are pointed at.
 pub(super) const MOST_LINES: usize = 3;

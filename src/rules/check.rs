@@ -301,7 +301,7 @@ impl Checker<'_> {
         let mut findings: Vec<Finding> =
             self.findings.into_iter().filter(says_more).map(|(_, finding)| finding).collect();
         if let Some((more, span)) = self.beyond {
-            let are = super::words::count(more as u64, "more place is", "more places are");
+            let are = crate::words::count(more as u64, "more place is", "more places are");
             findings.push(
                 TOO_MANY_FINDINGS
                     .finds(span, format!("{are} to be mended in \"{}\"", self.piece.title))

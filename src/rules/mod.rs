@@ -11,7 +11,6 @@ mod memory;
 mod picture;
 mod remedy;
 mod table;
-mod words;
 
 mod fabric;
 mod loops;

@@ -8,6 +8,7 @@ use crate::plan::program::Program;
 use crate::play::Manner;
 use crate::source::Span;
 use crate::syntax::tree::Statement;
+use crate::words;
 use gen_lsp_types::{InlayHint, Label, Position, Tooltip};
 use std::collections::BTreeMap;
 
@@ -99,10 +100,6 @@ fn hint(known: &[Part], position: Position) -> InlayHint {
 /// `row 5: 60 front, 59 back`, `rows 6 to 533: 60 front, 59 back`.
 fn in_words(rows: &Rows) -> String {
     let Rows { first, last, stitches: (front, back) } = rows;
-    let which = match last - first {
-        0 => format!("row {first}"),
-        1 => format!("rows {first} and {last}"),
-        _ => format!("rows {first} to {last}"),
-    };
+    let which = words::rows(*first, *last);
     format!("{which}: {front} front, {back} back")
 }

@@ -8,6 +8,7 @@ use crate::catalogue::Severity;
 use crate::clean;
 use crate::finding::{Finding, Fix, Place};
 use crate::source::{FileId, Sources};
+use crate::words;
 use codespan_reporting::diagnostic::{self, Diagnostic};
 use codespan_reporting::term::{self, termcolor};
 use std::io::{self, Write};
@@ -100,7 +101,7 @@ fn notes(sources: &Sources, finding: &Finding) -> Vec<String> {
     match finding.sizes.as_slice() {
         [] => {}
         [size] => notes.push(note("only in size ", size)),
-        [first @ .., last] => notes.push(note("only in sizes ", &format!("{} and {last}", first.join(", ")))),
+        sizes => notes.push(note("only in sizes ", &words::list(sizes))),
     }
     notes
 }

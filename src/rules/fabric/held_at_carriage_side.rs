@@ -4,8 +4,9 @@ use crate::beds::{Bed, Both, NeedleSet, Operation, RowDone, Side};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::words::{count, needles};
 use crate::rules::{Besides, Facts, LooksAt, Stands, Watch, picture};
+use crate::words::count;
+use crate::words::spans::needles;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -5,8 +5,8 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::rules::cause::{Line, who};
 use crate::rules::memory::{Deed, Memory};
-use crate::rules::words::{needles, written};
 use crate::rules::{Besides, Facts, LooksAt, PieceDone, Seen, Watch};
+use crate::words::spans::{needles, written};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -4,8 +4,8 @@ use crate::beds::{Bed, RowDone, Side};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::words::racking;
 use crate::rules::{Besides, Facts, LooksAt, Watch, picture};
+use crate::words::racking;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

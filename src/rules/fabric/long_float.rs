@@ -5,8 +5,8 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::memory::Memory;
-use crate::rules::words::count;
 use crate::rules::{Besides, Facts, LooksAt, Seen, Touches, Watch};
+use crate::words::count;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -3,8 +3,8 @@
 use crate::beds::{Bed, Ragged};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::words::count;
 use crate::rules::{Besides, Facts, LooksAt, Watch};
+use crate::words::count;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &crate::plan::rules::RAGGED_REPEAT,

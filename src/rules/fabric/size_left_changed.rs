@@ -5,8 +5,8 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::rules::cause::Line;
 use crate::rules::memory::Memory;
-use crate::rules::words::size;
 use crate::rules::{Besides, Facts, LooksAt, Seen, Use, Watch};
+use crate::words::size;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -6,8 +6,8 @@ use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::cause::Line;
 use crate::rules::memory::Memory;
-use crate::rules::words::count;
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch};
+use crate::words::count;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -4,8 +4,8 @@ use crate::beds::{Bed, Both, Gaiting, Needle, NeedleSet, RowDone, Side};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::words::needles;
 use crate::rules::{Besides, Facts, LooksAt, Watch, picture};
+use crate::words::spans::needles;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

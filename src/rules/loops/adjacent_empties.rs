@@ -6,8 +6,8 @@ use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::cause::{Line, empty_since};
 use crate::rules::memory::Memory;
-use crate::rules::words::on_bed;
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch, picture};
+use crate::words::spans::on_bed;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -6,9 +6,10 @@ use crate::finding::{Finding, Fix};
 use crate::play::Moment;
 use crate::rules::memory::Memory;
 use crate::rules::remedy::behind;
-use crate::rules::words::{count, needles, on_bed};
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch, picture};
 use crate::source::Span;
+use crate::words::count;
+use crate::words::spans::{needles, on_bed};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

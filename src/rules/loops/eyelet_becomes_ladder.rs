@@ -4,8 +4,9 @@ use crate::beds::{Bed, Carried, NeedleSet, Operation, RowDone};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::words::{is_are, on_bed};
 use crate::rules::{Besides, Facts, LooksAt, Stands, Watch, picture};
+use crate::words::is_are;
+use crate::words::spans::on_bed;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -5,8 +5,9 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::rules::follow::does;
 use crate::rules::memory::Memory;
-use crate::rules::words::{count, needles};
 use crate::rules::{Besides, Facts, LooksAt, PieceDone, Seen, Touches, Watch};
+use crate::words::count;
+use crate::words::spans::needles;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -7,9 +7,10 @@ use crate::play::Moment;
 use crate::rules::cause::{Line, who};
 use crate::rules::memory::{Deed, Memory};
 use crate::rules::remedy::line_before;
-use crate::rules::words::{count, is_are, needles, on_bed, steps, written};
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch, picture};
 use crate::source::Span;
+use crate::words::spans::{needles, on_bed, written};
+use crate::words::{count, is_are, steps};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

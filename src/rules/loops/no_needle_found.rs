@@ -4,8 +4,8 @@ use crate::beds::{Bed, Both, Handled, Operation};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::words::written;
 use crate::rules::{Besides, Facts, LooksAt, Watch};
+use crate::words::spans::written;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -8,8 +8,9 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::memory::Memory;
-use crate::rules::words::{count, is_are, needles, on_bed, written};
 use crate::rules::{Besides, Facts, LooksAt, Seen, Touches, Watch};
+use crate::words::spans::{needles, on_bed, written};
+use crate::words::{count, is_are};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -2,7 +2,8 @@
 
 use crate::beds::{Both, EdgeChange, Handled, Side};
 use crate::play::Moment;
-use crate::rules::words::{count, is_are, on_bed, written};
+use crate::words::spans::{on_bed, written};
+use crate::words::{count, is_are};
 
 /// What is said of it.
 pub(super) struct Said {

@@ -6,8 +6,9 @@ use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::cause::{Line, who};
 use crate::rules::memory::{Deed, Memory};
-use crate::rules::words::{count, on_bed};
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch, picture};
+use crate::words::count;
+use crate::words::spans::on_bed;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

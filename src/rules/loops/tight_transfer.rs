@@ -7,9 +7,10 @@ use crate::play::Moment;
 use crate::rules::cause::{Line, at};
 use crate::rules::memory::Memory;
 use crate::rules::remedy::behind;
-use crate::rules::words::{count, is_are, on_bed, size};
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch};
 use crate::source::Span;
+use crate::words::spans::on_bed;
+use crate::words::{count, is_are, size};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -7,9 +7,9 @@ use crate::play::Moment;
 use crate::rules::cause::{Line, empty_since};
 use crate::rules::memory::Memory;
 use crate::rules::remedy::line_before;
-use crate::rules::words::{needles, written};
 use crate::rules::{Besides, Facts, LooksAt, Seen, Touches, Watch, picture};
 use crate::source::Span;
+use crate::words::spans::{needles, written};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

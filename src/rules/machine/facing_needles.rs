@@ -7,9 +7,10 @@ use crate::play::Moment;
 use crate::rules::cause::{Line, at, who};
 use crate::rules::memory::{Deed, Memory};
 use crate::rules::remedy::line_before;
-use crate::rules::words::{count, is_are, racking, written};
 use crate::rules::{Besides, Facts, LooksAt, Seen, Stands, Watch, picture};
 use crate::source::Span;
+use crate::words::spans::written;
+use crate::words::{count, is_are, racking};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -4,8 +4,9 @@ use crate::beds::{Bed, Both, Carried, Handled, NeedleSet, Operation};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::words::{count, written};
 use crate::rules::{Besides, Facts, LooksAt, Watch};
+use crate::words::count;
+use crate::words::spans::written;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

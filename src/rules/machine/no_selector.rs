@@ -4,8 +4,9 @@ use crate::beds::{Bed, RowDone};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::words::{count, on_bed};
 use crate::rules::{Besides, Facts, LooksAt, Watch};
+use crate::words::count;
+use crate::words::spans::on_bed;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

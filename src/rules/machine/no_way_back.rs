@@ -5,9 +5,9 @@ use crate::finding::{Finding, Fix};
 use crate::rules::cause::{Line, at};
 use crate::rules::memory::Memory;
 use crate::rules::remedy::line_before;
-use crate::rules::words::{count, racking};
 use crate::rules::{Besides, Facts, LooksAt, PieceDone, Seen, Watch};
 use crate::source::Span;
+use crate::words::{count, racking};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -3,8 +3,9 @@
 use crate::beds::{Both, Handled, NeedleSet};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::words::{count, is_are, needles};
 use crate::rules::{Besides, Facts, LooksAt, Watch};
+use crate::words::spans::needles;
+use crate::words::{count, is_are};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &crate::plan::rules::OFF_BED,

@@ -4,8 +4,8 @@ use crate::beds::{Bed, Setting};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::words::count;
 use crate::rules::{Besides, Facts, LooksAt, Watch};
+use crate::words::count;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -4,8 +4,9 @@ use crate::beds::{Bed, Operation, Setting};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::words::{count, on_bed, racking};
 use crate::rules::{Besides, Facts, LooksAt, Stands, Watch, picture};
+use crate::words::spans::on_bed;
+use crate::words::{count, racking};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -9,8 +9,9 @@ use crate::plan::program::Promise;
 use crate::play::Moment;
 use crate::rules::cause::{Line, at, kept};
 use crate::rules::memory::Memory;
-use crate::rules::words::{count, needles};
 use crate::rules::{Besides, Facts, LooksAt, Promised, Seen, Watch};
+use crate::words::count;
+use crate::words::spans::needles;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

@@ -6,8 +6,8 @@ use crate::finding::Finding;
 use crate::plan::program::Promise;
 use crate::rules::cause::{Line, MOST_LINES, at, kept};
 use crate::rules::memory::{Change, Memory};
-use crate::rules::words::{count, racking};
 use crate::rules::{Besides, Facts, LooksAt, Promised, Seen, Touches, Watch};
+use crate::words::{count, racking};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {

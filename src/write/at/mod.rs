@@ -57,17 +57,18 @@ pub struct Standing {
     /// Both beds drawn in text, a part for every so many needles; empty where no needle is in use.
     pub picture: Vec<String>,
     /// What the marks of the picture mean.
-    pub marks: &'static str,
+    pub marks: String,
 }
 
 /// How the beds of a piece stand. The state must be one of its play.
 #[must_use]
 pub fn standing(program: &Program, piece: &Piece, state: &crate::beds::State) -> Standing {
+    let picture = picture::parts(&piece.machine, state);
     Standing {
         settings: text::settings(program, state),
         waiting: loops::waiting(state),
-        picture: picture::parts(&piece.machine, state),
-        marks: picture::MARKS,
+        marks: picture::marks(&picture),
+        picture,
     }
 }
 

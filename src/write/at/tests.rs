@@ -155,13 +155,13 @@ Loops that wait
   back L3-R2: 1 stitch of row 4 and 1 tuck of row 5; the oldest has waited 1 row
 
 The beds
-                  L1R1
+              L3  L1  R2
   back    . . 2 2 2 2 2 . .
   front  . . 1 1 1 1 1 1 . .
-                 L1R1
+             L3  L1    R3
 
-  Marks: | in work and empty, a digit counts loops, * ten loops or more, h held, . out of work. A
-  name begins over or under its own needle.
+  Marks: . out of work, a digit counts the loops on a needle. A name begins over or under its own
+  needle.
 
 In the pattern
   this row     line 8: row front knit, back tuck

@@ -19,12 +19,12 @@ pub(super) fn text(place: &Place<'_>) -> String {
     let parts = picture::parts(&place.piece.machine, place.state);
     if !parts.is_empty() {
         text.push_str("\nThe beds\n");
-        for part in parts {
+        for part in &parts {
             let indented: String = part.lines().map(|line| format!("  {line}").trim_end().to_owned() + "\n").collect();
             text.push_str(&indented);
             text.push('\n');
         }
-        text.push_str(&format!("  {}\n", wrapped(picture::MARKS, 2, 2)));
+        text.push_str(&format!("  {}\n", wrapped(&picture::marks(&parts), 2, 2)));
     }
     block(&mut text, "In the pattern", &in_the_pattern(place));
     let steps: Vec<String> = way_back(place)
