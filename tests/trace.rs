@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use readd::readd;
 use serde_json::Value;
 use std::collections::BTreeSet;
-use std::rc::Rc;
+use std::sync::Arc;
 use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, Machine, Needle, NeedleSet, Operation, Pick, Row, RowSize,
     Side, Tile, Tool, Work, Yarn,
@@ -73,7 +73,7 @@ fn program(machine: Machine, steps: Vec<Step>) -> Program {
         pieces: vec![Piece {
             title: "Scarf".to_owned(),
             make: 2,
-            machine: Rc::new(machine),
+            machine: Arc::new(machine),
             span: Span::default(),
             end: Span::default(),
             steps: steps.into(),

@@ -151,7 +151,7 @@ pub(super) fn playable(piece: &Piece) -> Piece {
 fn softened(steps: &Steps, known: &mut HashMap<usize, Steps>) -> Steps {
     let address = address(steps);
     if let Some(done) = known.get(&address) {
-        return Rc::clone(done);
+        return Steps::clone(done);
     }
     let soften = |step: &Step| {
         let kind = match &step.kind {
@@ -168,12 +168,12 @@ fn softened(steps: &Steps, known: &mut HashMap<usize, Steps>) -> Steps {
         Step { kind, span: step.span }
     };
     let done: Steps = steps.iter().map(soften).collect();
-    known.insert(address, Rc::clone(&done));
+    known.insert(address, Steps::clone(&done));
     done
 }
 
 fn address(steps: &Steps) -> usize {
-    Rc::as_ptr(steps).cast::<()>() as usize
+    steps.as_ptr() as usize
 }
 
 /// The address of an operation, by which the play is followed.

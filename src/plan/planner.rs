@@ -12,7 +12,7 @@ use crate::finding::{Finding, Severity};
 use crate::source::Span;
 use crate::syntax::tree::{Kind, Name, Number, Statement};
 use std::collections::{HashMap, HashSet};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Blocks and stitches in each other.
 pub(super) const MOST_DEPTH: usize = 64;
@@ -59,11 +59,11 @@ pub(super) struct Planner<'a> {
     /// Parameters and chart lines that hold here; the last one of a name counts.
     pub(super) locals: Vec<(&'a str, Value)>,
     /// The machine whose beds are meant; none outside pieces and stitches.
-    pub(super) machine: Option<Rc<Machine>>,
+    pub(super) machine: Option<Arc<Machine>>,
     /// The gauges that could be read.
     pub(super) gauges: HashMap<&'a str, Option<Gauge>>,
     /// Stitches with the values they were given.
-    pub(super) instances: HashMap<String, Rc<Instance>>,
+    pub(super) instances: HashMap<String, Arc<Instance>>,
     /// The stitches that are being worked out, outermost first.
     pub(super) calling: Vec<&'a Name>,
     /// Whether some parameter stands for nothing yet.
@@ -129,8 +129,8 @@ impl<'a> Planner<'a> {
             self.gauges.insert(&entry.name.text, gauge);
         }
         let yarns = self.read_yarns();
-        let machines: Vec<Rc<Machine>> =
-            names.table(Sort::Machine).iter().map(|entry| Rc::new(self.read_machine(entry))).collect();
+        let machines: Vec<Arc<Machine>> =
+            names.table(Sort::Machine).iter().map(|entry| Arc::new(self.read_machine(entry))).collect();
         self.check_definitions(&machines);
         let pieces = names.pieces.iter().filter_map(|piece| self.piece(piece, &machines)).collect();
         Program {
@@ -141,7 +141,7 @@ impl<'a> Planner<'a> {
         }
     }
 
-    fn piece(&mut self, statement: &'a Statement, machines: &[Rc<Machine>]) -> Option<Piece> {
+    fn piece(&mut self, statement: &'a Statement, machines: &[Arc<Machine>]) -> Option<Piece> {
         let Kind::Piece { title, make, machine } = &statement.kind else { return None };
         let make = match make {
             Some(count) => self.whole(count, &super::expression::MAKE).unwrap_or(1),
@@ -149,7 +149,7 @@ impl<'a> Planner<'a> {
         };
         let machine = self.machine_of(statement, machine.as_ref(), machines);
         let body = statement.body.as_ref()?;
-        self.machine = Some(Rc::clone(&machine));
+        self.machine = Some(Arc::clone(&machine));
         let mut draft = Draft::default();
         self.block(&mut draft, body);
         self.machine = None;
@@ -172,19 +172,19 @@ impl<'a> Planner<'a> {
         &mut self,
         statement: &'a Statement,
         named: Option<&'a Name>,
-        machines: &[Rc<Machine>],
-    ) -> Rc<Machine> {
+        machines: &[Arc<Machine>],
+    ) -> Arc<Machine> {
         let names = self.names;
         let table = names.table(Sort::Machine);
         if let Some(name) = named {
             if let Some(machine) = table.position(&name.text).and_then(|at| machines.get(at)) {
-                return Rc::clone(machine);
+                return Arc::clone(machine);
             }
             self.report(names.unknown(name, Sort::Machine, &[]));
-            return Rc::new(stand_in());
+            return Arc::new(stand_in());
         }
         match machines {
-            [only] => Rc::clone(only),
+            [only] => Arc::clone(only),
             [] => {
                 self.report(
                     Finding::new(
@@ -199,7 +199,7 @@ impl<'a> Planner<'a> {
                          `pitch 5 mm`, `}`, each on a line of its own, or `use` a file that has them.",
                     ),
                 );
-                Rc::new(stand_in())
+                Arc::new(stand_in())
             }
             [first, ..] => {
                 let known: Vec<&str> = table.iter().map(|entry| entry.name.text.as_ref()).collect();
@@ -213,7 +213,7 @@ impl<'a> Planner<'a> {
                     .because(format!("There are {} machines: {}.", known.len(), super::names::listed(&known)))
                     .mend(format!("Write `on` and the machine behind the title, for example `on {}`.", first.name)),
                 );
-                Rc::clone(first)
+                Arc::clone(first)
             }
         }
     }

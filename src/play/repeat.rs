@@ -5,7 +5,7 @@ use crate::beds::{Operation, Outcome, Refused, State};
 use crate::plan::program::{Promise, Repeat, Steps};
 use crate::source::Span;
 use std::collections::HashMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// What was met so far that depends on more than the state of the beds: on the ledger, or on the row counter.
 #[derive(Debug, Clone, Copy, Default)]
@@ -133,7 +133,7 @@ impl Memory {
 
 /// Tells steps that are the same from steps that only look the same.
 fn address(steps: &Steps) -> usize {
-    Rc::as_ptr(steps).cast::<()>() as usize
+    Arc::as_ptr(steps).cast::<()>() as usize
 }
 
 impl<W: Watcher> Player<'_, W> {

@@ -1,7 +1,7 @@
 //! Findings as the protocol's diagnostics.
 
-use super::desk::Texts;
 use super::text::{Encoding, Lines};
+use super::texts::Texts;
 use crate::finding::{Finding, Fix, Label, Severity};
 use crate::source::{FileId, Sources, Span};
 use crate::tell::clean;

@@ -1,7 +1,7 @@
 //! Machine rows played a second on 2 x 180 needles.
 
 use super::seconds;
-use std::rc::Rc;
+use std::sync::Arc;
 use wale::beds::*;
 use wale::plan::program::{Piece, Repeat, Step, StepKind};
 use wale::play::{Manner, Watcher, play};
@@ -75,9 +75,9 @@ fn piece(needles: Pick, works: &[Both<BedWork>]) -> Piece {
     Piece {
         title: "Bench".to_owned(),
         make: 1,
-        machine: Rc::new(Machine::new("bench", 90)),
+        machine: Arc::new(Machine::new("bench", 90)),
         span: Span::default(),
         end: Span::default(),
-        steps: Rc::from(steps),
+        steps: Arc::from(steps),
     }
 }

@@ -18,7 +18,7 @@ use operations::{Operations, source};
 use serde::Serialize as _;
 use std::collections::HashMap;
 use std::io::{self, Write};
-use std::rc::Rc;
+use std::sync::Arc;
 use words::HalfStepWord;
 
 /// Writes the trace of some programs, one for each size: of the pieces with that title, or of all pieces where none
@@ -65,7 +65,7 @@ pub fn warning(programs: &[&Program], piece: Option<&str>) -> Option<String> {
 
 /// A list that several places share is counted once, so that the cost is that of the text.
 fn operations_of(steps: &Steps, known: &mut HashMap<*const Step, u64>) -> u64 {
-    let address = Rc::as_ptr(steps).cast::<Step>();
+    let address = Arc::as_ptr(steps).cast::<Step>();
     if let Some(&count) = known.get(&address).filter(|_| !steps.is_empty()) {
         return count;
     }
