@@ -9,6 +9,7 @@ pub mod mend;
 pub mod plan;
 pub mod play;
 pub mod rules;
+#[cfg(feature = "serve")]
 pub mod serve;
 pub mod source;
 pub mod syntax;
