@@ -57,7 +57,7 @@ fn needed(paper: &mut Paper<'_>, program: &Program, piece: &Piece, needs: &Needs
     paper.flat(0, "What it takes")?;
     paper.say(4, &format!("Machine: {}.", machine.name))?;
     paper.say(4, &format!("Needles: {}.", width(machine, &needs.needles)))?;
-    let gaitings: Vec<String> = needs.gaitings.iter().map(|gaiting| gaiting.to_string()).collect();
+    let gaitings: Vec<String> = needs.gaitings.iter().map(ToString::to_string).collect();
     if !gaitings.is_empty() {
         paper.say(4, &format!("Gaiting: {}.", gaitings.join(", then ")))?;
     }
