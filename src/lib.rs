@@ -6,6 +6,8 @@ pub mod catalogue;
 pub mod clean;
 pub mod compare;
 mod compile;
+#[cfg(test)]
+mod counted;
 mod draw;
 pub mod finding;
 pub mod mend;
@@ -18,6 +20,8 @@ pub mod serve;
 pub mod source;
 pub mod syntax;
 pub mod tell;
+#[cfg(test)]
+mod tests;
 mod words;
 pub mod write;
 

@@ -34,6 +34,8 @@ use program::Program;
 /// in every size is given once and names no size. The findings are sorted by file and place.
 #[must_use]
 pub fn plan(sources: &Sources, trees: &[(FileId, Tree)]) -> (Vec<Program>, Vec<Finding>) {
+    #[cfg(test)]
+    crate::counted::note(crate::counted::Work::Planned);
     let mut shared = layout::check(sources, trees);
     let names = Names::collect(sources, trees, &mut shared);
     let charts = values::chart::read_all(&names, &mut shared);

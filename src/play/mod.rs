@@ -4,8 +4,6 @@
 //! rest of the passes is known: it is counted, not played. That is why a repeat of a billion passes costs as much as
 //! one of four, and why checking takes no more memory for more rows.
 
-#[cfg(test)]
-mod plays;
 mod repeat;
 
 use crate::beds::{Machine, Operation, Outcome, State};
@@ -142,7 +140,7 @@ impl Manner {
 /// Plays a piece from an empty machine. Gives the beds at the end and, if the play ended early, why.
 pub fn play<W: Watcher>(piece: &Piece, manner: Manner, watcher: &mut W) -> (State, Option<Stop>) {
     #[cfg(test)]
-    plays::count();
+    crate::counted::note(crate::counted::Work::Played);
     let mut player = Player {
         machine: &piece.machine,
         manner,

@@ -1,8 +1,9 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
 use super::cause;
-use super::follow::{Standing, When, comes, takes_back};
+use super::follow::{Standing, When, comes};
 use super::memory::Memory;
+use super::search::takes_back;
 use super::table::{ALL, WATCHES, is_found_in_reading};
 use super::{Facts, LooksAt, PieceDone, Promised, Seen, Touches, Use, Watch};
 use crate::beds::{Bed, Operation, Outcome, State};

@@ -10,8 +10,6 @@ use super::table::WATCHES;
 use super::{Facts, Stands, Watch};
 use crate::beds::Operation;
 use crate::catalogue::Rule;
-use crate::plan::program::{StepId, StepKind, Steps, name_of};
-use std::collections::HashSet;
 use std::sync::LazyLock;
 
 /// When a finding comes of another one.
@@ -61,26 +59,6 @@ pub(super) fn comes(when: When, rule: &Rule, root: &Rule) -> bool {
         *then == when && first.rule == root && follow.iter().any(|watch| watch.rule == rule)
     };
     PAIRS.iter().any(is_pair)
-}
-
-/// Whether loops are picked up from waste yarn anywhere in those steps.
-pub(super) fn takes_back(steps: &Steps) -> bool {
-    does(steps, &|operation| matches!(operation, Operation::PickUp { from_waste: true, .. }))
-}
-
-/// Whether such an operation stands in those steps. What is worked at several places is looked at once: stitches that
-/// work stitches would else be looked at more often than anybody can wait for.
-pub(super) fn does(steps: &Steps, is: &dyn Fn(&Operation) -> bool) -> bool {
-    fn look(steps: &Steps, is: &dyn Fn(&Operation) -> bool, looked_at: &mut HashSet<Option<StepId>>) -> bool {
-        looked_at.insert(name_of(steps))
-            && steps.iter().any(|step| match &step.kind {
-                StepKind::Do(operation) => is(operation),
-                StepKind::Repeat(repeat) => look(&repeat.steps, is, looked_at),
-                StepKind::Section(_, steps) | StepKind::Allow { steps, .. } => look(steps, is, looked_at),
-                _ => false,
-            })
-    }
-    look(steps, is, &mut HashSet::new())
 }
 
 /// The rules whose findings stand longer than a line, with their places in the set of those that were said.

@@ -10,6 +10,7 @@ mod follow;
 mod memory;
 mod picture;
 mod remedy;
+mod search;
 mod table;
 
 mod fabric;

@@ -3,8 +3,8 @@
 use crate::beds::{Both, Operation, State};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
-use crate::rules::follow::does;
 use crate::rules::memory::Memory;
+use crate::rules::search::does;
 use crate::rules::{Besides, Facts, LooksAt, PieceDone, Seen, Touches, Watch};
 use crate::words::count;
 use crate::words::spans::needles;

@@ -1,0 +1,3 @@
+//! Tests of the library as a whole that need what only its inside can see.
+
+mod once;
