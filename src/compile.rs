@@ -5,8 +5,9 @@ use crate::finding::{Finding, said_once};
 use crate::plan::program::Program;
 use crate::plan::rules::{UNKNOWN_NAME, UNUSED_NAME, WRONG_BED};
 use crate::play::Manner;
-use crate::source::{Library, Sources};
+use crate::source::{FileId, Library, Sources};
 use crate::syntax::forms::beginning_with;
+use crate::syntax::tree::Tree;
 use crate::{plan, rules, syntax};
 
 /// What the compiler makes of a pattern.
@@ -14,10 +15,18 @@ use crate::{plan, rules, syntax};
 pub struct Checked {
     /// The text and everything it uses.
     pub sources: Sources,
+    /// The tree of each file, used files before the file that uses them and the pattern itself last.
+    pub trees: Vec<(FileId, Tree)>,
     /// One program for each size, in the order of the pattern; one in all when it has no sizes.
     pub programs: Vec<Program>,
     /// What there is to mend, in the order of the text.
     pub findings: Vec<Finding>,
+}
+
+impl AsRef<[Finding]> for Checked {
+    fn as_ref(&self) -> &[Finding] {
+        &self.findings
+    }
 }
 
 /// Reads a pattern, works out its programs and plays every piece of every size by all rules.
@@ -30,40 +39,77 @@ pub fn check(name: &str, text: &str, library: &dyn Library) -> Checked {
 /// it was given up.
 #[must_use]
 pub fn check_while(name: &str, text: &str, library: &dyn Library, wanted: &dyn Fn() -> bool) -> Option<Checked> {
-    let mut sources = Sources::default();
-    let main = sources.add(name, text);
-    let (trees, mut findings) = plan::gather(&mut sources, main, library, syntax::read);
+    let read = Read::new(name, text, library);
     if !wanted() {
         return None;
     }
-    let (programs, found) = plan::plan(&sources, &trees);
-    if !wanted() {
-        return None;
+    let planned = read.plan();
+    let findings = read.play(&planned, wanted)?;
+    Some(Checked { sources: read.sources, trees: read.trees, programs: planned.programs, findings })
+}
+
+/// A pattern as it is read, and nothing worked out yet: the first step of a check.
+#[derive(Debug)]
+pub(crate) struct Read {
+    pub(crate) sources: Sources,
+    /// As in [`Checked`].
+    pub(crate) trees: Vec<(FileId, Tree)>,
+    findings: Vec<Finding>,
+}
+
+/// What is worked out of a pattern before it is played: the second step of a check.
+#[derive(Debug)]
+pub(crate) struct Planned {
+    pub(crate) programs: Vec<Program>,
+    findings: Vec<Finding>,
+}
+
+impl Read {
+    pub(crate) fn new(name: &str, text: &str, library: &dyn Library) -> Self {
+        let mut sources = Sources::default();
+        let main = sources.add(name, text);
+        let (trees, findings) = plan::gather(&mut sources, main, library, syntax::read);
+        Self { sources, trees, findings }
     }
-    let wrong_bed: Vec<_> =
-        found.iter().filter(|finding| *finding.rule == WRONG_BED).map(|finding| finding.at.span).collect();
-    let unknown = |finding: &Finding| !is_declared_in_vain(&sources, finding, &findings);
-    let found = said_once(&[&UNKNOWN_NAME], found.into_iter().filter(unknown).collect());
-    let check = |piece| rules::check_piece_while(piece, Manner::CHECK, &wrong_bed, wanted);
-    findings.extend(found);
-    findings.extend(rules::unknown_allows(&plan::allowed_rules(&trees)));
-    let played = programs
-        .iter()
-        .map(|program| (program.size.clone(), program.pieces.iter().flat_map(check).collect()))
-        .collect();
-    if !wanted() {
-        return None;
+
+    pub(crate) fn plan(&self) -> Planned {
+        let (programs, findings) = plan::plan(&self.sources, &self.trees);
+        Planned { programs, findings }
     }
-    let mut played = crate::finding::merge_sizes(played);
-    rules::fit_fixes(&sources, &mut played);
-    findings.extend(said_once(rules::HABITS, played));
-    // What a mistake leaves undone is not used either.
-    if findings.iter().any(|finding| finding.rule.severity == Severity::Error) {
-        findings.retain(|finding| *finding.rule != UNUSED_NAME);
+
+    /// Plays every piece by all rules: the last step of a check, which gives all findings of all steps. None when it was
+    /// given up because nobody wants it any more.
+    pub(crate) fn play(&self, planned: &Planned, wanted: &dyn Fn() -> bool) -> Option<Vec<Finding>> {
+        if !wanted() {
+            return None;
+        }
+        let found = &planned.findings;
+        let wrong_bed: Vec<_> =
+            found.iter().filter(|finding| *finding.rule == WRONG_BED).map(|finding| finding.at.span).collect();
+        let unknown = |finding: &&Finding| !is_declared_in_vain(&self.sources, finding, &self.findings);
+        let mut findings = self.findings.clone();
+        findings.extend(said_once(&[&UNKNOWN_NAME], found.iter().filter(unknown).cloned().collect()));
+        findings.extend(rules::unknown_allows(&plan::allowed_rules(&self.trees)));
+        let check = |piece| rules::check_piece_while(piece, Manner::CHECK, &wrong_bed, wanted);
+        let played = planned
+            .programs
+            .iter()
+            .map(|program| (program.size.clone(), program.pieces.iter().flat_map(check).collect()))
+            .collect();
+        if !wanted() {
+            return None;
+        }
+        let mut played = crate::finding::merge_sizes(played);
+        rules::fit_fixes(&self.sources, &mut played);
+        findings.extend(said_once(rules::HABITS, played));
+        // What a mistake leaves undone is not used either.
+        if findings.iter().any(|finding| finding.rule.severity == Severity::Error) {
+            findings.retain(|finding| *finding.rule != UNUSED_NAME);
+        }
+        // The main file is read first and has the lowest number, so its findings come first.
+        findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.rule.severity), finding.rule));
+        Some(findings)
     }
-    // The main file is read first and has the lowest number, so its findings come first.
-    findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.rule.severity), finding.rule));
-    Some(Checked { sources, programs, findings })
 }
 
 /// Whether a name is unknown only because the line that declares it is among those that could not be read.

@@ -13,6 +13,7 @@ mod names;
 pub mod plan;
 pub mod play;
 pub mod rules;
+#[cfg(feature = "serve")]
 pub mod serve;
 pub mod source;
 pub mod syntax;

@@ -1,32 +1,31 @@
 //! Makes the safe fixes of a pattern, and nothing else.
 
-use crate::compile::Checked;
-use crate::finding::{Edit, Fix};
+use crate::finding::{Edit, Finding, Fix};
 use crate::source::FileId;
 
 /// A fix may bring to light what could not be seen before, so the text is checked again after each round. A text for
 /// which this is not enough is mended further the next time.
 const MOST_ROUNDS: usize = 24;
 
-/// A pattern after its safe fixes were made.
+/// A pattern after its safe fixes were made, with what the check of it gives.
 #[derive(Debug, Clone)]
-pub struct Mended {
+pub struct Mended<C> {
     /// The text; the one that was given, if there was nothing to be done.
     pub text: String,
     /// What is found in it now.
-    pub checked: Checked,
+    pub checked: C,
     /// How many findings were mended.
     pub count: usize,
 }
 
 /// Makes the safe fixes of `text`, again and again until there are none left. `check` checks a text as the first file of
 /// its sources; what belongs to another file is left alone. A text that has been mended is not changed again.
-pub fn mend(text: &str, mut check: impl FnMut(&str) -> Checked) -> Mended {
+pub fn mend<C: AsRef<[Finding]>>(text: &str, mut check: impl FnMut(&str) -> C) -> Mended<C> {
     let mut text = text.to_owned();
     let mut count = 0;
     for _ in 0..MOST_ROUNDS {
         let checked = check(&text);
-        let safe = checked.findings.iter().filter_map(|finding| finding.fix.as_ref()).filter(|fix| fix.safe);
+        let safe = checked.as_ref().iter().filter_map(|finding| finding.fix.as_ref()).filter(|fix| fix.safe);
         let (mended, made) = apply(&text, FileId::default(), safe);
         if made == 0 {
             return Mended { text, checked, count };
@@ -73,6 +72,7 @@ const fn touch(one: &Edit, other: &Edit) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::Checked;
     use crate::source::Span;
 
     fn fix(edits: &[(u32, u32, &str)]) -> Fix {

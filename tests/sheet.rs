@@ -10,7 +10,7 @@ mod reader;
 use build::*;
 use proptest::prelude::*;
 use reader::{Deeds, agrees, followed, joined, reminded};
-use std::rc::Rc;
+use std::sync::Arc;
 use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, NeedleSet, Operation, Pick, RowSize, Side, Tile, Tool,
     TransferWay, Yarn,
@@ -63,7 +63,7 @@ fn scarf() -> Program {
     steps.push(act(Operation::OutOfWork(back(Some(Pick::InWork)))));
     steps.push(act(Operation::BindOff(front(Some(Pick::Loaded)))));
     let mut scarf = piece(steps);
-    let machine = Rc::make_mut(&mut scarf.machine);
+    let machine = Arc::make_mut(&mut scarf.machine);
     machine.transfer_carriage = vec![TransferWay { to: Bed::Front, from: Some(Side::Right) }];
     program(scarf)
 }

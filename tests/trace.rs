@@ -5,7 +5,7 @@ use crate::readd::readd;
 use proptest::prelude::*;
 use serde_json::Value;
 use std::collections::BTreeSet;
-use std::rc::Rc;
+use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, Machine, Needle, NeedleSet, Operation, Pick, Row, RowSize,
@@ -80,7 +80,7 @@ fn program(machine: Machine, steps: Vec<Step>) -> Program {
         pieces: vec![Piece {
             title: "Scarf".to_owned(),
             make: 2,
-            machine: Rc::new(machine),
+            machine: Arc::new(machine),
             span: Span::default(),
             end: Span::default(),
             steps: steps.into(),

@@ -3,6 +3,7 @@
 use super::library::Folder;
 use super::{difference, read, save};
 use std::path::Path;
+use wale::Checked;
 use wale::clean;
 use wale::mend::Mended;
 
@@ -10,7 +11,7 @@ use wale::mend::Mended;
 ///
 /// # Errors
 /// A sentence for the knitter; the file is then as it was.
-pub(crate) fn file(path: &Path) -> Result<(Mended, String), String> {
+pub(crate) fn file(path: &Path) -> Result<(Mended<Checked>, String), String> {
     if path.as_os_str() == read::DASH {
         return Err(
             "standard input cannot be mended, because there is no file to write to. Save the pattern to a file \

@@ -164,7 +164,7 @@ fn chosen<'c>(programs: &'c [Program], part: &'c PartArguments) -> Result<Chosen
 pub(super) mod tests {
     use super::*;
     use crate::command::streams::tried;
-    use std::rc::Rc;
+    use std::sync::Arc;
     use wale::beds::Machine;
     use wale::catalogue::Severity;
     use wale::plan::program::Piece;
@@ -174,10 +174,10 @@ pub(super) mod tests {
         let piece = |title: &str| Piece {
             title: title.to_owned(),
             make: 1,
-            machine: Rc::new(Machine::new("club", 90)),
+            machine: Arc::new(Machine::new("club", 90)),
             span: Span::default(),
             end: Span::default(),
-            steps: Rc::new([]),
+            steps: Arc::new([]),
         };
         let program = |size: &str| Program {
             title: None,
@@ -197,7 +197,7 @@ pub(super) mod tests {
             .into_iter()
             .collect();
         findings.iter_mut().for_each(|finding| finding.sizes = vec!["long".to_owned()]);
-        Checked { sources, programs: vec![program("short"), program("long")], findings }
+        Checked { sources, trees: Vec::new(), programs: vec![program("short"), program("long")], findings }
     }
 
     /// A pattern without findings in the sizes `short` and `long`, each of the pieces `Back` and `Sleeve`.

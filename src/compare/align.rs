@@ -10,7 +10,7 @@ use similar::DiffTag;
 use std::collections::{HashMap, HashSet};
 use std::hash::Hash;
 use std::ops::Range;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// More pairs than that are not weighed: the parts are then paired in their order.
 const MOST_PAIRS: usize = 1 << 18;
@@ -76,7 +76,7 @@ pub(super) struct Found<'w> {
 impl Found<'_> {
     /// Which list it is in: a moved part stays in its list.
     fn list(&self) -> usize {
-        self.within.last().map_or(0, |(run, _)| Rc::as_ptr(&run.body) as usize)
+        self.within.last().map_or(0, |(run, _)| Arc::as_ptr(&run.body) as usize)
     }
 }
 
@@ -397,7 +397,7 @@ impl<'w> Aligner<'_, 'w> {
         if old.body.sequence == new.body.sequence {
             return Vec::new();
         }
-        let pair = (Rc::as_ptr(&old.body) as usize, Rc::as_ptr(&new.body) as usize);
+        let pair = (Arc::as_ptr(&old.body) as usize, Arc::as_ptr(&new.body) as usize);
         let looks = self.looks.entry(pair).or_default();
         *looks += 1;
         if *looks > MOST_LOOKS {

@@ -4,9 +4,9 @@ use super::form::{About, Change, How};
 use super::sequence::key_of;
 use super::side::{Placed, bare, written};
 use super::work::words_of;
+use crate::Checked;
 use crate::plan::{NamedValue, values};
 use crate::source::{FileId, Sources, Span};
-use crate::syntax;
 use crate::syntax::tree::{Kind, Statement, Tree, YarnLine};
 use std::collections::{BTreeSet, HashMap, HashSet, VecDeque};
 use std::mem::discriminant;
@@ -17,7 +17,9 @@ const MOST_LINES: usize = 1_000;
 /// The declarations of one pattern.
 pub(super) struct Declared<'s> {
     sources: &'s Sources,
-    trees: Vec<(FileId, Tree)>,
+    trees: &'s [(FileId, Tree)],
+    /// The trees in the order in which the files are met: the pattern itself first.
+    in_order: Vec<&'s Tree>,
 }
 
 /// A declaration with a name and lines.
@@ -28,16 +30,15 @@ struct Entry<'d> {
 
 impl<'s> Declared<'s> {
     /// Those of the files of a pattern.
-    pub(super) fn of(sources: &'s Sources) -> Self {
-        let count = sources.iter().count();
-        // The pattern itself has number 0 and comes last, behind what it uses.
-        let file = |number: usize| FileId(u16::try_from(number).unwrap_or(u16::MAX));
-        let read = |number: usize| (file(number), syntax::read(file(number), sources.get(file(number)).text()).0);
-        Self { sources, trees: (0..count).rev().map(read).collect() }
+    pub(super) fn of(checked: &'s Checked) -> Self {
+        let mut in_order: Vec<_> = checked.trees.iter().collect();
+        in_order.sort_by_key(|(file, _)| *file);
+        let in_order = in_order.into_iter().map(|(_, tree)| tree).collect();
+        Self { sources: &checked.sources, trees: &checked.trees, in_order }
     }
 
-    fn statements(&self) -> impl Iterator<Item = &Statement> {
-        self.trees.iter().rev().flat_map(|(_, tree)| &tree.statements)
+    fn statements(&self) -> impl Iterator<Item = &'s Statement> {
+        self.in_order.iter().flat_map(|tree| &tree.statements)
     }
 
     fn entries(&self, name: fn(&Kind) -> Option<&str>) -> Vec<Entry<'_>> {
@@ -479,7 +480,7 @@ impl<'c> Sides<'c, '_> {
 
     /// Values in all sizes, which may change because a value that they are made of did.
     fn values(&self, found: &mut DeclaredChanges) {
-        let (olds, news) = (values(self.old.sources, &self.old.trees), values(self.new.sources, &self.new.trees));
+        let (olds, news) = (values(self.old.sources, self.old.trees), values(self.new.sources, self.new.trees));
         // One value for all sizes is one value, however many sizes there are.
         let exact = |value: &NamedValue| {
             let mut each: Vec<Option<String>> =

@@ -40,7 +40,7 @@ use work::Work;
 /// A pattern with errors is compared as far as it is understood; lines that are not are compared as they are written.
 #[must_use]
 pub fn compare(old: &Checked, new: &Checked, size: Option<&str>, piece: Option<&str>) -> Comparison {
-    let (old_declared, new_declared) = (Declared::of(&old.sources), Declared::of(&new.sources));
+    let (old_declared, new_declared) = (Declared::of(old), Declared::of(new));
     let yarns = declared::same_yarns(&old_declared, &new_declared);
     let sides = Patterns { old, new, yarns: &yarns, piece, room: Room::default() };
     let mut knitting = Vec::new();

@@ -333,7 +333,7 @@ fn gather(part: &Part<'_>, each: &mut impl FnMut(usize)) {
         match &node.kind {
             NodeKind::Leaf(leaf) => each(*leaf),
             NodeKind::Run(run) => {
-                if seen.insert(std::rc::Rc::as_ptr(&run.body)) {
+                if seen.insert(std::sync::Arc::as_ptr(&run.body)) {
                     open.extend(run.body.nodes.iter().rev());
                 }
             }

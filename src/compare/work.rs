@@ -13,7 +13,7 @@ use crate::source::{Sources, Span};
 use std::cell::Cell;
 use std::collections::HashMap;
 use std::mem::Discriminant;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Steps that are written in place of a block that is worked once, in all pieces of a size; past that the block stays one.
 pub(super) const MOST_INLINED: usize = 50_000;
@@ -57,7 +57,7 @@ pub(super) struct Run {
     /// How often.
     pub(super) times: u64,
     /// What.
-    pub(super) body: Rc<Body>,
+    pub(super) body: Arc<Body>,
     /// The stitch, if it is one.
     pub(super) stitch: Option<String>,
     /// The statement.
@@ -127,7 +127,7 @@ pub(super) enum Token {
 #[derive(Debug)]
 pub(super) struct Work {
     /// The list.
-    pub(super) body: Rc<Body>,
+    pub(super) body: Arc<Body>,
     /// The operations.
     pub(super) leaves: Vec<Leaf>,
     /// For each step that is an operation, the number of that operation.
@@ -145,7 +145,7 @@ pub(super) fn playable(piece: &Piece) -> Piece {
 fn softened(steps: &Steps, known: &mut HashMap<Option<StepId>, Steps>) -> Steps {
     let name = name_of(steps);
     if let Some(done) = known.get(&name) {
-        return Rc::clone(done);
+        return Arc::clone(done);
     }
     let soften = |step: &Step| {
         let kind = match &step.kind {
@@ -162,7 +162,7 @@ fn softened(steps: &Steps, known: &mut HashMap<Option<StepId>, Steps>) -> Steps 
         Step { id: step.id, kind, span: step.span }
     };
     let done: Steps = steps.iter().map(soften).collect();
-    known.insert(name, Rc::clone(&done));
+    known.insert(name, Arc::clone(&done));
     done
 }
 
@@ -174,7 +174,7 @@ impl Work {
             sources,
             yarn,
             work: Self {
-                body: Rc::new(Body { nodes: Vec::new(), sequence: Sequence::EMPTY, size: 0, rows: 0 }),
+                body: Arc::new(Body { nodes: Vec::new(), sequence: Sequence::EMPTY, size: 0, rows: 0 }),
                 leaves: Vec::new(),
                 numbers: HashMap::new(),
                 tokens: Vec::new(),
@@ -185,7 +185,7 @@ impl Work {
         };
         let mut nodes = Vec::new();
         builder.list(&piece.steps, &mut nodes);
-        let body = Rc::new(body(nodes));
+        let body = Arc::new(body(nodes));
         Self { body, ..builder.work }
     }
 }
@@ -194,7 +194,7 @@ struct Builder<'s, Y> {
     sources: &'s Sources,
     yarn: Y,
     work: Work,
-    known: HashMap<Option<StepId>, Rc<Body>>,
+    known: HashMap<Option<StepId>, Arc<Body>>,
     room: &'s Cell<usize>,
     last: Option<usize>,
 }
@@ -251,12 +251,12 @@ impl<'a, Y: Fn(u16) -> &'a str> Builder<'_, Y> {
     fn repeat(&mut self, repeat: &Repeat, span: Span, nodes: &mut Vec<Node>) {
         let name = name_of(&repeat.steps);
         let inner = match self.known.get(&name) {
-            Some(known) => Rc::clone(known),
+            Some(known) => Arc::clone(known),
             None => {
                 let mut inner = Vec::new();
                 self.list(&repeat.steps, &mut inner);
-                let inner = Rc::new(body(inner));
-                self.known.insert(name, Rc::clone(&inner));
+                let inner = Arc::new(body(inner));
+                self.known.insert(name, Arc::clone(&inner));
                 inner
             }
         };
@@ -276,12 +276,12 @@ impl<'a, Y: Fn(u16) -> &'a str> Builder<'_, Y> {
 }
 
 /// A repeat; one that holds nothing but a repeat is one repeat.
-fn run(times: u64, body: Rc<Body>, stitch: Option<String>, span: Span) -> Node {
+fn run(times: u64, body: Arc<Body>, stitch: Option<String>, span: Span) -> Node {
     if let [Node { kind: NodeKind::Run(only), .. }] = body.nodes.as_slice()
         && let Some(times) = only.times.checked_mul(times)
     {
         let stitch = stitch.or_else(|| only.stitch.clone());
-        return run(times, Rc::clone(&only.body), stitch, span);
+        return run(times, Arc::clone(&only.body), stitch, span);
     }
     let sequence = body.sequence.repeated(times);
     let rows = body.rows.saturating_mul(times);

@@ -3,7 +3,7 @@
 
 use crate::beds::{Gaiting, Machine, Operation, Side};
 use crate::source::Span;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// One pattern in one size.
 #[derive(Debug, Clone)]
@@ -39,7 +39,7 @@ pub struct Piece {
     /// How many to make.
     pub make: u64,
     /// The machine it is made on.
-    pub machine: Rc<Machine>,
+    pub machine: Arc<Machine>,
     /// The line that opens it.
     pub span: Span,
     /// The closing brace, or the end of the file where it is missing.
@@ -49,7 +49,7 @@ pub struct Piece {
 }
 
 /// A list of steps that several places may share.
-pub type Steps = Rc<[Step]>;
+pub type Steps = Arc<[Step]>;
 
 /// The name of a list of steps: that of its first step, which stands in no other list. An empty list has none.
 #[must_use]

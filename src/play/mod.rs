@@ -4,6 +4,8 @@
 //! rest of the passes is known: it is counted, not played. That is why a repeat of a billion passes costs as much as
 //! one of four, and why checking takes no more memory for more rows.
 
+#[cfg(test)]
+mod plays;
 mod repeat;
 
 use crate::beds::{Machine, Operation, Outcome, State};
@@ -117,7 +119,7 @@ pub struct Manner {
     pub skip: bool,
     /// Whether a repeat that was played before from the same state may be taken as done, without telling the watcher.
     pub from_memory: bool,
-    /// The row after which to stop.
+    /// The row after which to stop. It and the row before it are played and never counted.
     pub until_row: Option<u64>,
     /// The most operations to do.
     pub most_operations: u64,
@@ -139,6 +141,8 @@ impl Manner {
 
 /// Plays a piece from an empty machine. Gives the beds at the end and, if the play ended early, why.
 pub fn play<W: Watcher>(piece: &Piece, manner: Manner, watcher: &mut W) -> (State, Option<Stop>) {
+    #[cfg(test)]
+    plays::count();
     let mut player = Player {
         machine: &piece.machine,
         manner,

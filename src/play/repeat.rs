@@ -226,7 +226,7 @@ impl<W: Watcher> Player<'_, W> {
         let by_passes = (repeat.times - pass) / period;
         let rows = self.state.row - seen.row;
         match self.manner.until_row {
-            Some(until) if rows > 0 => by_passes.min(until.saturating_sub(self.state.row + 1) / rows),
+            Some(until) if rows > 0 => by_passes.min(until.saturating_sub(self.state.row.saturating_add(2)) / rows),
             _ => by_passes,
         }
     }

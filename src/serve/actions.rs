@@ -1,15 +1,17 @@
 //! What can be mended from the editor: the fixes of findings, and all at once that leave no choice.
 
-use super::desk::{Desk, Overlay};
+use super::desk::Desk;
 use super::diagnose::{self, Places};
 use super::failure::Failure;
 use super::format;
+use super::reading::Reading;
 use super::rename::change;
 use super::text::Lines;
-use super::workspace::Looked;
+use super::texts::Overlay;
 use crate::finding::{Finding, Fix};
 use crate::mend;
 use gen_lsp_types::{CodeAction, CodeActionKind, Range, TextEdit, WorkspaceEdit};
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -32,11 +34,11 @@ pub(super) fn actions(
             })
         })
     };
-    let results = results(desk, name)?;
+    let readings = checked(desk, name)?;
     let mut actions: Vec<CodeAction> = Vec::new();
     if asked(&CodeActionKind::QuickFix) {
-        for looked in &results {
-            for action in fixes(desk, looked, name, range) {
+        for reading in &readings {
+            for action in fixes(desk, reading, name, range) {
                 if !actions.iter().any(|known| known.edit == action.edit) {
                     actions.push(action);
                 }
@@ -44,32 +46,31 @@ pub(super) fn actions(
         }
     }
     if asked(&CodeActionKind::SourceFixAll) {
-        actions.extend(all(desk, &results, name)?);
+        actions.extend(all(desk, &readings, name)?);
     }
     Ok(actions)
 }
 
-/// The results in which a text plays a part. Its own is made now if there is none that holds.
-fn results(desk: &Desk<'_>, name: &str) -> Result<Vec<Arc<Looked>>, Failure> {
-    let mut results: Vec<Arc<Looked>> =
-        desk.results.iter().filter(|looked| looked.sources.iter().any(|file| file.name() == name)).cloned().collect();
-    if !results.iter().any(|looked| looked.root == name) {
-        let job = super::workspace::Job::of(name, desk.texts, desk.encoding);
-        let looked = job.run(desk.libraries, desk.wanted).ok_or_else(Failure::cancelled)?;
-        results.insert(0, Arc::new(looked));
+/// The readings in which a text plays a part, its own first, and what is found in them. Its own is checked now if it has not
+/// been.
+fn checked(desk: &Desk<'_>, name: &str) -> Result<Vec<Arc<Reading>>, Failure> {
+    let mut readings = desk.readings_with(name);
+    if let Some(own) = readings.first().filter(|reading| reading.root == name) {
+        own.findings(desk.wanted).ok_or_else(Failure::cancelled)?;
     }
-    Ok(results)
+    readings.retain(|reading| reading.found().is_some());
+    Ok(readings)
 }
 
 /// The fixes of the findings that touch a range.
-fn fixes(desk: &Desk<'_>, looked: &Looked, name: &str, range: Range) -> Vec<CodeAction> {
-    let mut places = Places::new(&looked.sources, desk.texts, desk.encoding);
+fn fixes(desk: &Desk<'_>, reading: &Reading, name: &str, range: Range) -> Vec<CodeAction> {
+    let mut places = Places::new(reading.sources(), desk.texts, desk.encoding);
     let mut actions = Vec::new();
-    for finding in &looked.findings {
+    for finding in reading.found().unwrap_or_default() {
         let Some(fix) = &finding.fix else { continue };
         let here =
-            looked.sources.get(finding.at.span.file).name() == name && touches(places.range(finding.at.span), range);
-        if !here || !holds(desk, looked, fix) {
+            reading.sources().get(finding.at.span.file).name() == name && touches(places.range(finding.at.span), range);
+        if !here {
             continue;
         }
         let diagnostic = diagnose::diagnostic(finding, &mut places);
@@ -78,20 +79,11 @@ fn fixes(desk: &Desk<'_>, looked: &Looked, name: &str, range: Range) -> Vec<Code
             kind: Some(CodeActionKind::QuickFix),
             diagnostics: Some(vec![diagnostic]),
             is_preferred: fix.safe.then_some(true),
-            edit: Some(edit(desk, looked, fix)),
+            edit: Some(edit(desk, reading, fix)),
             ..CodeAction::default()
         });
     }
     actions
-}
-
-/// Whether a fix is made for the files as they are: one that is not open may have changed without a word.
-fn holds(desk: &Desk<'_>, looked: &Looked, fix: &Fix) -> bool {
-    fix.edits.iter().all(|edit| {
-        let file = looked.sources.get(edit.span.file);
-        desk.texts.get(file.name()).is_some()
-            || desk.reading(&looked.root).is_some_and(|reading| reading.text(file.name()) == Some(file.text()))
-    })
 }
 
 /// Whether a finding touches a range; the cursor at its first or last letter does.
@@ -106,10 +98,10 @@ fn title(fix: &Fix) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-fn edit(desk: &Desk<'_>, looked: &Looked, fix: &Fix) -> WorkspaceEdit {
+fn edit(desk: &Desk<'_>, reading: &Reading, fix: &Fix) -> WorkspaceEdit {
     let mut by_file: BTreeMap<String, Vec<TextEdit>> = BTreeMap::new();
     for edit in &fix.edits {
-        let source = looked.sources.get(edit.span.file);
+        let source = reading.sources().get(edit.span.file);
         let lines = Lines::new(source.text(), desk.encoding);
         by_file.entry(source.name().to_owned()).or_default().push(lines.edit(edit));
     }
@@ -117,14 +109,19 @@ fn edit(desk: &Desk<'_>, looked: &Looked, fix: &Fix) -> WorkspaceEdit {
 }
 
 /// Everything in a text that leaves no choice, mended at once.
-fn all(desk: &Desk<'_>, results: &[Arc<Looked>], name: &str) -> Result<Option<CodeAction>, Failure> {
-    let own = results.iter().find(|looked| looked.root == name);
-    let any = own.is_some_and(|looked| looked.findings.iter().any(Finding::is_safely_mended));
+fn all(desk: &Desk<'_>, readings: &[Arc<Reading>], name: &str) -> Result<Option<CodeAction>, Failure> {
+    let own = readings.iter().find(|reading| reading.root == name);
+    let found = own.and_then(|reading| reading.found()).unwrap_or_default();
+    let any = found.iter().any(Finding::is_safely_mended);
     let Some(open) = desk.texts.get(name).filter(|_| any) else { return Ok(None) };
     let mended = mend::mend(&open.text, |text| {
+        if *text == *open.text {
+            return Cow::Borrowed(found);
+        }
         let overlay = Overlay::new(desk.texts, name, desk.libraries);
         // What is given up has no findings, so that mending ends.
-        crate::check_while(name, text, &overlay, desk.wanted).unwrap_or_default()
+        let checked = crate::check_while(name, text, &overlay, desk.wanted).unwrap_or_default();
+        Cow::Owned(checked.findings)
     });
     if !(desk.wanted)() {
         return Err(Failure::cancelled());

@@ -1,9 +1,10 @@
 //! From the method of a question to its answer.
 
-use super::desk::{Desk, Libraries, Shelf, Texts};
+use super::desk::Desk;
 use super::failure::Failure;
+use super::reading::Shelf;
 use super::text::{Encoding, Lines};
-use super::workspace::Looked;
+use super::texts::{Libraries, Texts};
 use super::{actions, complete, format, hints, hover, outline, place, rename};
 use gen_lsp_types::{
     CodeActionKind, CodeActionOptions, CodeActionParams, CompletionOptions, CompletionParams, DefinitionParams,
@@ -15,7 +16,6 @@ use gen_lsp_types::{
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
-use std::sync::Arc;
 
 /// A question, with everything that its answer is made from as it was when the question was put.
 pub struct Question<'q> {
@@ -27,8 +27,6 @@ pub struct Question<'q> {
     pub texts: &'q Texts,
     /// How columns are counted.
     pub encoding: Encoding,
-    /// What was found in these texts, as far as it is known.
-    pub results: &'q [Arc<Looked>],
     /// Whether the editor takes edits that name the version of the text that they are made for.
     pub versioned: bool,
     /// The files beside the texts.
@@ -124,14 +122,14 @@ pub fn capabilities(encoding: Encoding) -> ServerCapabilities {
 /// # Errors
 /// A [`Failure`]: an unknown method or text, details that cannot be read, an answer that is not wanted any more.
 pub fn answer(question: &Question<'_>, shelf: &Shelf) -> Result<Value, Failure> {
-    let &Question { method, texts, encoding, results, versioned, libraries, wanted, .. } = question;
+    let &Question { method, texts, encoding, versioned, libraries, wanted, .. } = question;
     if !wanted() {
         return Err(Failure::cancelled());
     }
     if ACROSS_FILES.contains(&method) {
-        shelf.look_at_files(texts, libraries);
+        shelf.look_at_files(libraries);
     }
-    let desk = Desk { texts, encoding, libraries, shelf, results, versioned, wanted };
+    let desk = Desk { texts, encoding, libraries, shelf, versioned, wanted };
     let ask = Asking { desk, method, params: &question.params };
     let result = ask.answer()?;
     if wanted() { Ok(result) } else { Err(Failure::cancelled()) }
@@ -253,7 +251,7 @@ impl Asking<'_> {
         let name = self.text(uri)?;
         let Some(reading) = self.desk.reading(&name) else { return said::<Vec<T>>(&Vec::new()) };
         let Some((file, tree)) = reading.file(&name) else { return said::<Vec<T>>(&Vec::new()) };
-        said(&make(tree, &Lines::new(reading.sources.get(file).text(), self.desk.encoding)))
+        said(&make(tree, &Lines::new(reading.sources().get(file).text(), self.desk.encoding)))
     }
 }
 

@@ -1,7 +1,8 @@
 //! What may stand where somebody is writing: words of the language, names of the right sort, needles, rules and files.
 
-use super::desk::{Desk, Reading};
+use super::desk::Desk;
 use super::hover::{Inside, short};
+use super::reading::Reading;
 use super::text::Lines;
 use super::words;
 use crate::beds::{Machine, Needle};
@@ -13,7 +14,7 @@ use crate::syntax::forms::{Home, beginning_with, form};
 use crate::syntax::tree::{Kind, Statement, Tree};
 use crate::syntax::{self, Next};
 use gen_lsp_types::{CompletionItem, CompletionItemKind, Documentation, MarkupContent, MarkupKind, Range, TextEdit};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// The place where somebody is writing.
 struct Place<'p> {
@@ -32,10 +33,10 @@ struct Place<'p> {
 /// What may stand at a place of a text.
 pub(super) fn items(desk: &Desk<'_>, name: &str, at: usize) -> Vec<CompletionItem> {
     // A file of stitches alone may take its machine and values from a pattern that uses it.
-    let readings: Vec<Rc<Reading>> = desk.readings_with(name);
+    let readings: Vec<Arc<Reading>> = desk.readings_with(name);
     let Some(reading) = readings.first() else { return Vec::new() };
     let Some((file, tree)) = reading.file(name) else { return Vec::new() };
-    let lines = Lines::new(reading.sources.get(file).text(), desk.encoding);
+    let lines = Lines::new(reading.sources().get(file).text(), desk.encoding);
     let (start, line) = lines.line(lines.line_of(at));
     let column = (at - start.min(at)).min(line.len());
     match Inside::of(line, column) {
@@ -145,7 +146,7 @@ impl Place<'_> {
     }
 
     /// The names that may stand here.
-    fn names(&self, readings: &[Rc<Reading>]) -> Vec<CompletionItem> {
+    fn names(&self, readings: &[Arc<Reading>]) -> Vec<CompletionItem> {
         let before = self.before.trim();
         let first = before.split(' ').next().unwrap_or_default();
         let alone = before == first;
@@ -192,8 +193,8 @@ impl Place<'_> {
         for reading in readings {
             for sort in sorts {
                 for thing in reading.names().all(*sort) {
-                    let place = reading.sources.position(thing.declared);
-                    let file = short(reading.sources.get(thing.declared.file).name());
+                    let place = reading.sources().position(thing.declared);
+                    let file = short(reading.sources().get(thing.declared.file).name());
                     add(thing, &format!("{}, line {} of {file}", sort.word(), place.line));
                 }
             }
@@ -202,9 +203,9 @@ impl Place<'_> {
     }
 
     /// What a stitch asks for that is worked here.
-    fn parameters(&self, before: &str, readings: &[Rc<Reading>]) -> Vec<CompletionItem> {
+    fn parameters(&self, before: &str, readings: &[Arc<Reading>]) -> Vec<CompletionItem> {
         let stitch = before.split(['(', ' ']).filter(|word| !word.is_empty()).nth(1).unwrap_or_default();
-        let of = |reading: &Rc<Reading>| {
+        let of = |reading: &Arc<Reading>| {
             let names = reading.names();
             let stitch = names.get(Sort::Stitch, stitch)?;
             let parameters = names.parameters(stitch);
@@ -254,7 +255,7 @@ impl Place<'_> {
     }
 
     /// Needles of the machine: the whole bed and, behind an `L` or an `R`, each one that there is.
-    fn needles(&self, readings: &[Rc<Reading>]) -> Vec<CompletionItem> {
+    fn needles(&self, readings: &[Arc<Reading>]) -> Vec<CompletionItem> {
         let Some(machine) = self.machine(readings) else { return Vec::new() };
         let bed = machine.bed();
         let (Some(first), Some(last)) = (bed.first(), bed.last()) else { return Vec::new() };
@@ -271,8 +272,8 @@ impl Place<'_> {
     }
 
     /// The machine of the piece that the place is in, or the first one there is.
-    fn machine(&self, readings: &[Rc<Reading>]) -> Option<Rc<Machine>> {
-        let name = self.reading.sources.get(self.file).name();
+    fn machine(&self, readings: &[Arc<Reading>]) -> Option<Arc<Machine>> {
+        let name = self.reading.sources().get(self.file).name();
         let here = |reading: &Reading| {
             let (file, _) = reading.file(name)?;
             let pieces: Vec<_> = reading.programs().iter().flat_map(|program| &program.pieces).collect();
@@ -281,7 +282,7 @@ impl Place<'_> {
                 span.file == file && span.start <= at && at <= end.end
             };
             let piece = pieces.iter().find(|piece| around(piece.span, piece.end)).or_else(|| pieces.first())?;
-            Some(Rc::clone(&piece.machine))
+            Some(Arc::clone(&piece.machine))
         };
         readings.iter().find_map(|reading| here(reading))
     }

@@ -1,7 +1,7 @@
 //! Findings as the protocol's diagnostics.
 
-use super::desk::Texts;
 use super::text::{Encoding, Lines};
+use super::texts::Texts;
 use crate::catalogue::{Rule, Severity};
 use crate::clean;
 use crate::finding::{Finding, Fix, Label};

@@ -1,27 +1,12 @@
 //! Notes at the ends of lines: which rows a line makes, and how many stitches there are then.
 
 use super::desk::Desk;
-use super::knit::{self, Rows};
+use super::knit::{Part, Rows};
 use super::text::Lines;
 use crate::clean;
-use crate::plan::program::Program;
-use crate::play::Manner;
-use crate::source::Span;
 use crate::syntax::tree::Statement;
 use crate::words;
 use gen_lsp_types::{InlayHint, Label, Position, Tooltip};
-use std::collections::BTreeMap;
-
-/// The rows of one statement in one size of one piece.
-#[derive(Debug)]
-pub(super) struct Part {
-    size: Option<String>,
-    piece: String,
-    rows: Rows,
-}
-
-/// The rows of every statement, in all sizes and pieces that do it.
-pub(super) type Known = BTreeMap<Span, Vec<Part>>;
 
 /// The notes of the lines from one to another, counted from 0, both included.
 pub(super) fn hints(desk: &Desk<'_>, name: &str, first: u32, last: u32) -> Vec<InlayHint> {
@@ -32,7 +17,7 @@ pub(super) fn hints(desk: &Desk<'_>, name: &str, first: u32, last: u32) -> Vec<I
     let Some(reading) = with_rows.map(|at| readings.swap_remove(at)) else { return Vec::new() };
     let Some((file, tree)) = reading.file(name) else { return Vec::new() };
     let Some(known) = reading.rows(desk.wanted) else { return Vec::new() };
-    let lines = Lines::new(reading.sources.get(file).text(), desk.encoding);
+    let lines = Lines::new(reading.sources().get(file).text(), desk.encoding);
     let mut hints = Vec::new();
     let mut open: Vec<&Statement> = tree.statements.iter().rev().collect();
     while let Some(statement) = open.pop() {
@@ -45,19 +30,6 @@ pub(super) fn hints(desk: &Desk<'_>, name: &str, first: u32, last: u32) -> Vec<I
         }
     }
     hints
-}
-
-pub(super) fn known(programs: &[Program], wanted: &dyn Fn() -> bool) -> Known {
-    let mut known = Known::new();
-    for program in programs {
-        for piece in &program.pieces {
-            for (span, rows) in knit::rows(piece, Manner::TELL, wanted) {
-                let part = Part { size: program.size.clone(), piece: piece.title.clone(), rows };
-                known.entry(span).or_default().push(part);
-            }
-        }
-    }
-    known
 }
 
 /// Behind the last word of a line.

@@ -1,11 +1,11 @@
 //! What is said of the word and of the line under the pointer.
 
-use super::desk::{Desk, Reading};
+use super::desk::Desk;
+use super::reading::Reading;
 use super::text::Lines;
 use super::{knit, words};
 use crate::clean;
 use crate::names::{Sort, Thing};
-use crate::plan;
 use crate::rules;
 use crate::source::Span;
 use crate::syntax::tree::{Kind, Statement};
@@ -19,7 +19,7 @@ const MOST_LINES: usize = 16;
 pub(super) fn hover(desk: &Desk<'_>, name: &str, at: usize) -> Option<Hover> {
     let reading = desk.reading(name)?;
     let (file, tree) = reading.file(name)?;
-    let text = reading.sources.get(file).text();
+    let text = reading.sources().get(file).text();
     let lines = Lines::new(text, desk.encoding);
     let line_index = lines.line_of(at);
     let (start, line) = lines.line(line_index);
@@ -110,7 +110,7 @@ fn about_name(desk: &Desk<'_>, name: &str, at: usize) -> Option<String> {
 
 /// What a name means, with its value and the lines that define it.
 fn defined(reading: &Reading, thing: &Thing, here: &str) -> String {
-    let source = reading.sources.get(thing.declared.file);
+    let source = reading.sources().get(thing.declared.file);
     let place = if source.name() == here {
         format!("line {}", source.position(thing.declared.start).line)
     } else {
@@ -123,15 +123,14 @@ fn defined(reading: &Reading, thing: &Thing, here: &str) -> String {
     };
     let mut text = format!("**{}** is {what}, given in {place}.", thing.name);
     if thing.sort == Sort::Value {
-        let all = plan::values(&reading.sources, &reading.trees);
-        let named = all.iter().find(|value| *value.name == *thing.name);
+        let named = reading.values().iter().find(|value| *value.name == *thing.name);
         for worked in named.iter().flat_map(|value| value.values.iter().flatten()) {
             let of = worked.size.as_ref().map_or_else(|| "It is".to_owned(), |size| format!("In size {size} it is"));
             text.push_str(&format!("\n\n{of} {}.", worked.printed.as_deref().unwrap_or(worked.kind)));
         }
     }
     let whole = owner.map_or(thing.whole, |stitch| stitch.whole);
-    let words = clean::block(reading.sources.words(whole)).into_owned();
+    let words = clean::block(reading.sources().words(whole)).into_owned();
     let mut shown: Vec<&str> = words.lines().take(MOST_LINES).collect();
     if words.lines().count() > MOST_LINES {
         shown.push("    # and so on");

@@ -1,7 +1,7 @@
 //! What the play of a pattern says about its lines: how the beds stand after one, and which rows it makes.
 
 use crate::beds::{Bed, State};
-use crate::plan::program::{Piece, Promise, Repeat};
+use crate::plan::program::{Piece, Program, Promise, Repeat};
 use crate::play::{Block, Flow, Manner, Moment, Skipped, Stop, Watcher, play};
 use crate::source::Span;
 use std::collections::BTreeMap;
@@ -116,6 +116,31 @@ pub(super) struct Rows {
     pub(super) last: u64,
     /// Stitches on the front and on the back bed after the first time.
     pub(super) stitches: (u64, u64),
+}
+
+/// The rows of one statement in one size of one piece.
+#[derive(Debug)]
+pub(super) struct Part {
+    pub(super) size: Option<String>,
+    pub(super) piece: String,
+    pub(super) rows: Rows,
+}
+
+/// The rows of every statement, in all sizes and pieces that do it.
+pub(super) type Known = BTreeMap<Span, Vec<Part>>;
+
+/// What is known of every piece of every size; not of all when it is not wanted any more.
+pub(super) fn known(programs: &[Program], wanted: &dyn Fn() -> bool) -> Known {
+    let mut known = Known::new();
+    for program in programs {
+        for piece in &program.pieces {
+            for (span, rows) in rows(piece, Manner::TELL, wanted) {
+                let part = Part { size: program.size.clone(), piece: piece.title.clone(), rows };
+                known.entry(span).or_default().push(part);
+            }
+        }
+    }
+    known
 }
 
 /// Which rows each statement of a piece makes; statements that make none are left out. What is known of a piece that

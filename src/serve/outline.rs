@@ -96,8 +96,8 @@ pub(super) fn everywhere(desk: &Desk<'_>, query: &str) -> Vec<WorkspaceSymbol> {
     let mut seen = std::collections::BTreeSet::new();
     for root in desk.texts.names() {
         let Some(reading) = desk.reading(root) else { continue };
-        for (file, tree) in &reading.trees {
-            let source = reading.sources.get(*file);
+        for (file, tree) in reading.trees() {
+            let source = reading.sources().get(*file);
             if !seen.insert(source.name().to_owned()) {
                 continue;
             }

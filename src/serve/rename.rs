@@ -1,8 +1,9 @@
 //! Where a name was given, where else it stands, and giving it another one.
 
-use super::desk::{Desk, Reading};
+use super::desk::Desk;
 use super::diagnose::Places;
 use super::failure::Failure;
+use super::reading::Reading;
 use crate::clean;
 use crate::names::{Meaning, Names, Sort, Thing};
 use crate::plan;
@@ -14,21 +15,21 @@ use gen_lsp_types::{
     PrepareRenamePlaceholder, Range, TextDocumentEdit, TextDocumentIdentifier, TextEdit, WorkspaceEdit,
 };
 use std::collections::{BTreeMap, BTreeSet};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// A thing as all readings know it: the file and the byte where its name was given.
 type Identity = (String, u32);
 
 /// What is meant at a place.
 struct Meant {
-    reading: Rc<Reading>,
+    reading: Arc<Reading>,
     thing: usize,
     /// Where the name stands that was pointed at.
     span: Span,
 }
 
 fn identity(reading: &Reading, thing: &Thing) -> Identity {
-    (reading.sources.get(thing.declared.file).name().to_owned(), thing.declared.start)
+    (reading.sources().get(thing.declared.file).name().to_owned(), thing.declared.start)
 }
 
 /// What the name at a byte of a text means, in the first reading in which it means something.
@@ -42,12 +43,12 @@ fn meant(desk: &Desk<'_>, name: &str, at: usize) -> Option<Meant> {
 }
 
 /// All readings in which something plays a part.
-fn readings(desk: &Desk<'_>) -> Vec<Rc<Reading>> {
+fn readings(desk: &Desk<'_>) -> Vec<Arc<Reading>> {
     desk.texts.names().filter_map(|root| desk.reading(root)).collect()
 }
 
 /// The things that keep one name together with these: a stitch or a chart that is worked for a length, and its gauge.
-fn with_partners(readings: &[Rc<Reading>], first: Identity) -> BTreeSet<Identity> {
+fn with_partners(readings: &[Arc<Reading>], first: Identity) -> BTreeSet<Identity> {
     let mut group = BTreeSet::from([first]);
     loop {
         let before = group.len();
@@ -68,14 +69,14 @@ fn with_partners(readings: &[Rc<Reading>], first: Identity) -> BTreeSet<Identity
 }
 
 /// Every place where the name of one of these stands, by file, and whether it is given there.
-fn places(readings: &[Rc<Reading>], group: &BTreeSet<Identity>) -> BTreeMap<String, BTreeMap<(u32, u32), bool>> {
+fn places(readings: &[Arc<Reading>], group: &BTreeSet<Identity>) -> BTreeMap<String, BTreeMap<(u32, u32), bool>> {
     let mut places: BTreeMap<String, BTreeMap<(u32, u32), bool>> = BTreeMap::new();
     for reading in readings {
         let names = reading.names();
         for used in &names.uses {
             let Some(thing) = used.thing.and_then(|thing| names.things.get(thing)) else { continue };
             if group.contains(&identity(reading, thing)) {
-                let file = reading.sources.get(used.span.file).name().to_owned();
+                let file = reading.sources().get(used.span.file).name().to_owned();
                 let declares = identity(reading, thing).1 == used.span.start && used.declares;
                 *places.entry(file).or_default().entry((used.span.start, used.span.end)).or_default() |= declares;
             }
@@ -88,7 +89,7 @@ fn places(readings: &[Rc<Reading>], group: &BTreeSet<Identity>) -> BTreeMap<Stri
 pub(super) fn definition(desk: &Desk<'_>, name: &str, at: usize) -> Option<Location> {
     let Meant { reading, thing, .. } = meant(desk, name, at)?;
     let declared = reading.names().things.get(thing)?.declared;
-    Some(Places::new(&reading.sources, desk.texts, desk.encoding).location(declared))
+    Some(Places::new(reading.sources(), desk.texts, desk.encoding).location(declared))
 }
 
 /// The file that a `use` line at a place names.
@@ -114,7 +115,7 @@ pub(super) fn references(desk: &Desk<'_>, name: &str, at: usize, with_declaratio
     let mut found = Vec::new();
     for (file, spans) in places(&readings, &group) {
         let Some((reading, id)) = holds(&readings, &file) else { continue };
-        let mut places = Places::new(&reading.sources, desk.texts, desk.encoding);
+        let mut places = Places::new(reading.sources(), desk.texts, desk.encoding);
         for ((start, end), declares) in spans {
             if with_declaration || !declares {
                 found.push(places.location(Span { file: id, start, end }));
@@ -128,7 +129,7 @@ pub(super) fn references(desk: &Desk<'_>, name: &str, at: usize, with_declaratio
 pub(super) fn highlights(desk: &Desk<'_>, name: &str, at: usize) -> Vec<DocumentHighlight> {
     let Some(Meant { reading, thing, .. }) = meant(desk, name, at) else { return Vec::new() };
     let Some((file, _)) = reading.file(name) else { return Vec::new() };
-    let mut places = Places::new(&reading.sources, desk.texts, desk.encoding);
+    let mut places = Places::new(reading.sources(), desk.texts, desk.encoding);
     let here = reading.names().uses.iter().filter(|used| used.span.file == file && used.thing == Some(thing));
     let highlight = |used: &crate::names::Use| DocumentHighlight {
         range: places.range(used.span),
@@ -137,17 +138,17 @@ pub(super) fn highlights(desk: &Desk<'_>, name: &str, at: usize) -> Vec<Document
     here.map(highlight).collect()
 }
 
-fn holds<'r>(readings: &'r [Rc<Reading>], file: &str) -> Option<(&'r Reading, FileId)> {
+fn holds<'r>(readings: &'r [Arc<Reading>], file: &str) -> Option<(&'r Reading, FileId)> {
     readings.iter().find_map(|reading| Some((&**reading, reading.file(file)?.0)))
 }
 
 /// The name at a place, if it can be another one.
 pub(super) fn prepare(desk: &Desk<'_>, name: &str, at: usize) -> Result<PrepareRenamePlaceholder, Failure> {
     let meant = meant(desk, name, at).ok_or_else(nothing_here)?;
-    let mut places = Places::new(&meant.reading.sources, desk.texts, desk.encoding);
+    let mut places = Places::new(meant.reading.sources(), desk.texts, desk.encoding);
     // The place is counted in the text that was asked about.
     let range = places.range(meant.span);
-    Ok(PrepareRenamePlaceholder { range, placeholder: meant.reading.sources.words(meant.span).to_owned() })
+    Ok(PrepareRenamePlaceholder { range, placeholder: meant.reading.sources().words(meant.span).to_owned() })
 }
 
 fn nothing_here() -> Failure {
@@ -177,7 +178,7 @@ pub(super) fn rename(desk: &Desk<'_>, name: &str, at: usize, new: &str) -> Resul
     let mut edits = Vec::new();
     for (file, spans) in &places {
         let Some((reading, id)) = holds(&readings, file) else { continue };
-        let mut places = Places::new(&reading.sources, desk.texts, desk.encoding);
+        let mut places = Places::new(reading.sources(), desk.texts, desk.encoding);
         let range = |&(start, end): &(u32, u32)| places.range(Span { file: id, start, end });
         let changes: Vec<TextEdit> =
             spans.keys().map(range).map(|range| TextEdit { range, new_text: new.to_owned() }).collect();
@@ -239,8 +240,8 @@ fn free(reading: &Reading, group: &BTreeSet<Identity>, new: &str) -> Result<(), 
             None => thing.sort.rivals().iter().find_map(|&sort| names.things.get(names.get(sort, new)?)),
         };
         if let Some(rival) = rival {
-            let place = reading.sources.position(rival.declared);
-            let file = reading.sources.get(rival.declared.file).name();
+            let place = reading.sources().position(rival.declared);
+            let file = reading.sources().get(rival.declared.file).name();
             return Err(Failure::request(format!(
                 "there is a {} called `{new}` already, in line {} of `{}`. Choose a name that nothing has.",
                 rival.sort.word(),
@@ -254,9 +255,9 @@ fn free(reading: &Reading, group: &BTreeSet<Identity>, new: &str) -> Result<(), 
 
 /// Whether all readings hold the same text of each file that they share. Places that were counted in one text mean nothing
 /// in another.
-fn agree(readings: &[Rc<Reading>]) -> Result<(), Failure> {
+fn agree(readings: &[Arc<Reading>]) -> Result<(), Failure> {
     let mut known: BTreeMap<&str, &str> = BTreeMap::new();
-    for file in readings.iter().flat_map(|reading| reading.sources.iter()) {
+    for file in readings.iter().flat_map(|reading| reading.sources().iter()) {
         if *known.entry(file.name()).or_insert(file.text()) != file.text() {
             return Err(being_changed(file.name()));
         }
@@ -275,14 +276,14 @@ fn being_changed(file: &str) -> Failure {
 /// Makes the change on the side and looks whether every name still means what it meant.
 fn means_the_same(
     desk: &Desk<'_>,
-    readings: &[Rc<Reading>],
+    readings: &[Arc<Reading>],
     places: &BTreeMap<String, BTreeMap<(u32, u32), bool>>,
     thing: &Thing,
     new: &str,
 ) -> Result<(), Failure> {
     for reading in readings {
         let renamed = |(file, _): &(FileId, syntax::tree::Tree)| {
-            let source = reading.sources.get(*file);
+            let source = reading.sources().get(*file);
             let mut text = source.text().to_owned();
             for (start, end) in places.get(source.name()).into_iter().flatten().map(|(span, _)| span).rev() {
                 let range = *start as usize..*end as usize;
@@ -294,7 +295,7 @@ fn means_the_same(
             }
             Ok((*file, syntax::read(*file, &text).0))
         };
-        let trees = reading.trees.iter().map(renamed).collect::<Result<Vec<_>, Failure>>()?;
+        let trees = reading.trees().iter().map(renamed).collect::<Result<Vec<_>, Failure>>()?;
         if meaning(&Names::of(&trees)) != meaning(reading.names()) {
             return Err(Failure::request(format!(
                 "with the name `{new}` for the {} `{}` some line would mean something else: where it stands, or where \

@@ -3,13 +3,11 @@
 //! Every open text is checked as a pattern of its own. A result counts only while every text that was asked for on the
 //! way is still as it was; else the check is made anew. So what is shown was found in the texts as they are.
 
-use super::desk::{Asked, Libraries, Overlay, Texts};
 use super::diagnose;
 use super::place;
+use super::reading::{Reading, Shelf};
 use super::text::{self, Encoding};
-use crate::finding::Finding;
-use crate::plan::rules::TOO_LARGE;
-use crate::source::{FileId, Sources, Span};
+use super::texts::{Libraries, Texts};
 use gen_lsp_types::{Diagnostic, PublishDiagnosticsParams, TextDocumentContentChangeEvent};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::sync::Arc;
@@ -17,17 +15,8 @@ use std::sync::Arc;
 /// What was found in one text and in those that it uses.
 #[derive(Debug)]
 pub struct Looked {
-    pub(super) root: String,
-    asked: Asked,
-    pub(super) sources: Sources,
-    pub(super) findings: Vec<Finding>,
+    reading: Arc<Reading>,
     diagnostics: BTreeMap<String, Vec<Diagnostic>>,
-}
-
-impl Looked {
-    fn is_current(&self, texts: &Texts) -> bool {
-        self.asked.iter().all(|(name, stamp)| texts.stamp(name) == *stamp)
-    }
 }
 
 /// A check that is to be made: of one text, with all texts as they were when it was asked for.
@@ -37,39 +26,18 @@ pub struct Job {
     pub root: String,
     texts: Texts,
     encoding: Encoding,
+    shelf: Shelf,
 }
 
 impl Job {
-    pub(super) fn of(root: &str, texts: &Texts, encoding: Encoding) -> Self {
-        Self { root: root.to_owned(), texts: texts.clone(), encoding }
-    }
-
     /// Makes the check. None when it is not wanted any more, or the text is not open.
     #[must_use]
     pub fn run(&self, libraries: &Libraries, wanted: &dyn Fn() -> bool) -> Option<Looked> {
-        let open = self.texts.get(&self.root)?;
-        let overlay = Overlay::new(&self.texts, &self.root, libraries);
-        let (sources, findings) = if open.text.len() > Sources::LONGEST_TEXT {
-            too_long(&self.root, open.text.len())
-        } else {
-            let checked = crate::check_while(&self.root, &open.text, &overlay, wanted)?;
-            (checked.sources, checked.findings)
-        };
-        let diagnostics = diagnose::diagnostics(&sources, &findings, &self.texts, self.encoding);
-        Some(Looked { root: self.root.clone(), asked: overlay.asked(), sources, findings, diagnostics })
+        let reading = self.shelf.reading(&self.root, &self.texts, libraries)?;
+        let findings = reading.findings(wanted)?;
+        let diagnostics = diagnose::diagnostics(reading.sources(), findings, &self.texts, self.encoding);
+        Some(Looked { reading, diagnostics })
     }
-}
-
-/// What there is to say of a text that is too long to be read.
-fn too_long(root: &str, length: usize) -> (Sources, Vec<Finding>) {
-    let mut sources = Sources::default();
-    sources.add(root, "");
-    let span = Span { file: FileId::default(), start: 0, end: 0 };
-    let finding = TOO_LARGE
-        .finds(span, "this text is too long to be a pattern")
-        .because(format!("It has {length} bytes; texts of up to {} bytes are read.", Sources::LONGEST_TEXT))
-        .mend("Check that this is the file you mean.");
-    (sources, vec![finding])
 }
 
 /// What was last shown of a file: the version, and the diagnostics.
@@ -80,7 +48,9 @@ type Shown = (Option<i32>, Vec<Diagnostic>);
 pub struct Workspace {
     texts: Texts,
     encoding: Encoding,
-    results: BTreeMap<String, Arc<Looked>>,
+    shelf: Shelf,
+    /// What was last found in each open text, and is shown while it holds.
+    results: BTreeMap<String, Looked>,
     due: VecDeque<String>,
     shown: BTreeMap<String, Shown>,
 }
@@ -104,16 +74,10 @@ impl Workspace {
         self.encoding
     }
 
-    /// The results that hold for the texts as they are.
+    /// What is known of the texts, for those who answer questions about them.
     #[must_use]
-    pub fn results(&self) -> Vec<Arc<Looked>> {
-        self.results.values().filter(|looked| looked.is_current(&self.texts)).cloned().collect()
-    }
-
-    /// Whether a text is open under that address.
-    #[must_use]
-    pub fn is_open(&self, address: &str) -> bool {
-        self.texts.get(&place::name_of(address)).is_some()
+    pub fn shelf(&self) -> Shelf {
+        self.shelf.clone()
     }
 
     /// A number that changes whenever the text at that address does.
@@ -180,9 +144,8 @@ impl Workspace {
 
     /// Puts down to be checked whatever hangs on a text.
     fn changed(&mut self, name: &str) {
-        let hangs = |root: &&str| {
-            *root == name || self.results.get(*root).is_some_and(|looked| looked.asked.contains_key(name))
-        };
+        let hangs =
+            |root: &&str| *root == name || self.results.get(*root).is_some_and(|looked| looked.reading.hangs_on(name));
         let roots: Vec<String> = self.texts.names().filter(hangs).map(str::to_owned).collect();
         // What is being edited is checked first.
         let (own, others): (Vec<_>, Vec<_>) = roots.into_iter().partition(|root| root == name);
@@ -206,29 +169,29 @@ impl Workspace {
     /// The next check to be made.
     pub fn next_job(&mut self) -> Option<Job> {
         let root = self.due.pop_front()?;
-        Some(Job { root, texts: self.texts.clone(), encoding: self.encoding })
+        Some(Job { root, texts: self.texts.clone(), encoding: self.encoding, shelf: self.shelf.clone() })
     }
 
     /// Takes a result, and gives what is to be shown because of it. A result that was overtaken is put down again.
     pub fn looked(&mut self, looked: Looked) -> Vec<PublishDiagnosticsParams> {
-        if self.texts.get(&looked.root).is_none() {
+        let root = looked.reading.root.clone();
+        if self.texts.get(&root).is_none() {
             return Vec::new();
         }
-        if !looked.is_current(&self.texts) {
+        if !looked.reading.is_current(&self.texts) {
             // What it asked for says what to wait for, also when there has been no result yet.
-            self.put_down(looked.root);
+            self.put_down(root);
             return Vec::new();
         }
         let mut files = files_of(&looked);
-        let before = self.results.insert(looked.root.clone(), Arc::new(looked));
-        files.extend(before.iter().flat_map(|before| files_of(before)));
+        files.extend(self.results.insert(root, looked).iter().flat_map(files_of));
         files.iter().filter_map(|file| self.publish(file)).collect()
     }
 
     /// What is to be shown of a file now; none when that is what is shown.
     fn publish(&mut self, file: &str) -> Option<PublishDiagnosticsParams> {
         let mut diagnostics: Vec<Diagnostic> = Vec::new();
-        let current = self.results.values().filter(|looked| looked.is_current(&self.texts));
+        let current = self.results.values().filter(|looked| looked.reading.is_current(&self.texts));
         for found in current.filter_map(|looked| looked.diagnostics.get(file)) {
             for diagnostic in found {
                 if !diagnostics.contains(diagnostic) {
@@ -255,5 +218,5 @@ impl Workspace {
 
 /// The files that a result is about.
 fn files_of(looked: &Looked) -> BTreeSet<String> {
-    looked.sources.iter().map(|file| file.name().to_owned()).collect()
+    looked.reading.sources().iter().map(|file| file.name().to_owned()).collect()
 }

@@ -2,7 +2,7 @@
 
 use super::seconds;
 use std::cell::Cell;
-use std::rc::Rc;
+use std::sync::Arc;
 use wale::beds::*;
 use wale::plan::program::{Piece, Repeat, Step, StepId, StepKind};
 use wale::play::{Manner, Watcher, play};
@@ -78,9 +78,9 @@ fn piece(needles: Pick, works: &[Both<BedWork>]) -> Piece {
     Piece {
         title: "Bench".to_owned(),
         make: 1,
-        machine: Rc::new(Machine::new("bench", 90)),
+        machine: Arc::new(Machine::new("bench", 90)),
         span: Span::default(),
         end: Span::default(),
-        steps: Rc::from(steps),
+        steps: Arc::from(steps),
     }
 }

@@ -47,7 +47,7 @@ fn every_question_is_answered_whatever_the_text() {
                 workspace.looked(looked);
             }
         }
-        let shelf = Shelf::default();
+        let shelf = workspace.shelf();
         for _ in 0..24 {
             let place = |dice: &mut Dice| json!({ "line": dice.below(60), "character": dice.below(50) });
             let params = json!({
@@ -64,7 +64,6 @@ fn every_question_is_answered_whatever_the_text() {
                 params,
                 texts: &workspace.texts(),
                 encoding,
-                results: &workspace.results(),
                 versioned: true,
                 libraries: &no_files,
                 wanted: &|| true,
@@ -91,7 +90,6 @@ fn an_unwanted_question_is_given_up() {
             params: Value::Null,
             texts: &workspace.texts(),
             encoding: Encoding::Utf16,
-            results: &[],
             versioned: true,
             libraries: &no_files,
             wanted: &|| false,

@@ -208,7 +208,6 @@ fn a_file_that_changes_while_it_is_read_is_not_edited() {
         params,
         texts: &workspace.texts(),
         encoding: workspace.encoding(),
-        results: &[],
         versioned: true,
         libraries: &|_| Box::new(Restless),
         wanted: &|| true,

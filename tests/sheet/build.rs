@@ -1,6 +1,6 @@
 //! Programs built by hand, for the tests of what is written from them.
 
-use std::rc::Rc;
+use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, Machine, Needle, NeedleSet, Operation, Pick, Row, Side, Targets, Work, Yarn,
@@ -59,20 +59,20 @@ pub(crate) fn knit() -> Step {
 }
 
 pub(crate) fn repeat(times: u64, steps: Vec<Step>) -> Step {
-    step(StepKind::Repeat(Repeat { times, steps: Rc::from(steps), stitch: None, single_row: false }))
+    step(StepKind::Repeat(Repeat { times, steps: Arc::from(steps), stitch: None, single_row: false }))
 }
 
 pub(crate) fn rows(times: u64, row: Step) -> Step {
-    step(StepKind::Repeat(Repeat { times, steps: Rc::from(vec![row]), stitch: None, single_row: true }))
+    step(StepKind::Repeat(Repeat { times, steps: Arc::from(vec![row]), stitch: None, single_row: true }))
 }
 
 pub(crate) fn stitch(name: &str, times: u64, steps: Vec<Step>) -> Step {
     let stitch = StitchUse { name: name.to_owned(), defined: Span::default(), from: (true, true), to: (true, true) };
-    step(StepKind::Repeat(Repeat { times, steps: Rc::from(steps), stitch: Some(stitch), single_row: false }))
+    step(StepKind::Repeat(Repeat { times, steps: Arc::from(steps), stitch: Some(stitch), single_row: false }))
 }
 
 pub(crate) fn section(title: &str, steps: Vec<Step>) -> Step {
-    step(StepKind::Section(title.to_owned(), Rc::from(steps)))
+    step(StepKind::Section(title.to_owned(), Arc::from(steps)))
 }
 
 /// Front on the way to one side, back on the way to the other.
@@ -119,10 +119,10 @@ pub(crate) fn piece(steps: Vec<Step>) -> Piece {
     Piece {
         title: "Scarf".to_owned(),
         make: 1,
-        machine: Rc::new(Machine::new("club", 90)),
+        machine: Arc::new(Machine::new("club", 90)),
         span: Span::default(),
         end: Span::default(),
-        steps: Rc::from(steps),
+        steps: Arc::from(steps),
     }
 }
 

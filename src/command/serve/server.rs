@@ -47,7 +47,7 @@ pub(super) struct ToAnswer {
     request: Request,
     texts: Texts,
     encoding: Encoding,
-    results: Vec<Arc<Looked>>,
+    shelf: Shelf,
     versioned: bool,
     dropped: Dropped,
 }
@@ -64,31 +64,25 @@ pub(super) fn check_all(jobs: &Receiver<ToCheck>, events: &Sender<Event>) {
 }
 
 /// Does a piece of work so that a fault in it ends nothing else: none when there was one. The error output, which editors
-/// keep, says where it was. What the work has touched must not be used again.
+/// keep, says where it was. What was found out before it is kept, and nothing is kept that is half found out.
 fn guarded<T>(work: impl FnOnce() -> T) -> Option<T> {
     catch_unwind(AssertUnwindSafe(work)).ok()
 }
 
 /// Answers questions until there are no more to come.
 pub(super) fn answer_all(questions: &Receiver<ToAnswer>, events: &Sender<Event>) {
-    let mut shelf = Shelf::default();
-    for ToAnswer { request, texts, encoding, results, versioned, dropped } in questions {
+    for ToAnswer { request, texts, encoding, shelf, versioned, dropped } in questions {
         let Request { id, method, params } = request;
         let question = Question {
             method: &method,
             params,
             texts: &texts,
             encoding,
-            results: &results,
             versioned,
             libraries: &library,
             wanted: &|| !dropped.load(Ordering::Relaxed),
         };
-        let answer = guarded(|| wale::serve::answer(&question, &shelf)).unwrap_or_else(|| {
-            // Nobody knows how far it came with what it had read.
-            shelf = Shelf::default();
-            Err(Failure::fault())
-        });
+        let answer = guarded(|| wale::serve::answer(&question, &shelf)).unwrap_or_else(|| Err(Failure::fault()));
         if events.send(Event::Answered(id, answer)).is_err() {
             return;
         }
@@ -254,7 +248,7 @@ impl Server {
                     request,
                     texts: self.workspace.texts(),
                     encoding: self.workspace.encoding(),
-                    results: self.workspace.results(),
+                    shelf: self.workspace.shelf(),
                     versioned: self.versioned,
                     dropped,
                 };

@@ -13,7 +13,7 @@ use crate::plan::values::gauge::Gauge;
 use crate::source::Span;
 use crate::syntax::tree::Name;
 use std::collections::HashMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Lowers one size of a tree to steps.
 pub(in crate::plan) struct Lowering<'a> {
@@ -24,7 +24,7 @@ pub(in crate::plan) struct Lowering<'a> {
     /// The gauges that could be read.
     pub(super) gauges: HashMap<&'a str, Option<Gauge>>,
     /// Stitches with the values they were given.
-    pub(super) instances: HashMap<String, Rc<Instance>>,
+    pub(super) instances: HashMap<String, Arc<Instance>>,
     /// The stitches that are being worked out, outermost first.
     pub(super) calling: Vec<&'a Name>,
     /// Whether the statement at hand is left out because its count is 0 in this size.

@@ -9,7 +9,7 @@ use crate::plan::rules;
 use crate::plan::values::machine::stand_in;
 use crate::source::Span;
 use crate::syntax::tree::{Kind, Name, Statement};
-use std::rc::Rc;
+use std::sync::Arc;
 
 impl<'a> Lowering<'a> {
     /// Works out everything that is declared and every piece.
@@ -23,8 +23,8 @@ impl<'a> Lowering<'a> {
             self.gauges.insert(&entry.name.text, gauge);
         }
         let yarns = self.values.read_yarns();
-        let machines: Vec<Rc<Machine>> =
-            names.table(Sort::Machine).iter().map(|entry| Rc::new(self.values.read_machine(entry))).collect();
+        let machines: Vec<Arc<Machine>> =
+            names.table(Sort::Machine).iter().map(|entry| Arc::new(self.values.read_machine(entry))).collect();
         self.check_definitions(&machines);
         let pieces = names.pieces.iter().filter_map(|piece| self.piece(piece, &machines)).collect();
         Program {
@@ -35,7 +35,7 @@ impl<'a> Lowering<'a> {
         }
     }
 
-    fn piece(&mut self, statement: &'a Statement, machines: &[Rc<Machine>]) -> Option<Piece> {
+    fn piece(&mut self, statement: &'a Statement, machines: &[Arc<Machine>]) -> Option<Piece> {
         let Kind::Piece { title, make, machine } = &statement.kind else { return None };
         let make = match make {
             Some(count) => self.values.whole(count, &crate::plan::values::value::MAKE).unwrap_or(1),
@@ -43,7 +43,7 @@ impl<'a> Lowering<'a> {
         };
         let machine = self.machine_of(statement, machine.as_ref(), machines);
         let body = statement.body.as_ref()?;
-        self.values.machine = Some(Rc::clone(&machine));
+        self.values.machine = Some(Arc::clone(&machine));
         let mut draft = Draft::default();
         self.block(&mut draft, body);
         self.values.machine = None;
@@ -66,19 +66,19 @@ impl<'a> Lowering<'a> {
         &mut self,
         statement: &'a Statement,
         named: Option<&'a Name>,
-        machines: &[Rc<Machine>],
-    ) -> Rc<Machine> {
+        machines: &[Arc<Machine>],
+    ) -> Arc<Machine> {
         let names = self.values.names;
         let table = names.table(Sort::Machine);
         if let Some(name) = named {
             if let Some(machine) = table.position(&name.text).and_then(|at| machines.get(at)) {
-                return Rc::clone(machine);
+                return Arc::clone(machine);
             }
             self.values.report(names.unknown(name, Sort::Machine, &[]));
-            return Rc::new(stand_in());
+            return Arc::new(stand_in());
         }
         match machines {
-            [only] => Rc::clone(only),
+            [only] => Arc::clone(only),
             [] => {
                 self.values.report(
                     rules::NO_MACHINE.finds(statement.span,
@@ -90,7 +90,7 @@ impl<'a> Lowering<'a> {
                          `pitch 5 mm`, `}`, each on a line of its own, or `use` a file that has them.",
                     ),
                 );
-                Rc::new(stand_in())
+                Arc::new(stand_in())
             }
             [first, ..] => {
                 let known: Vec<&str> = table.iter().map(|entry| entry.name.text.as_ref()).collect();
@@ -100,7 +100,7 @@ impl<'a> Lowering<'a> {
                         .because(format!("There are {} machines: {}.", known.len(), crate::plan::say::listed(&known)))
                         .mend(format!("Write `on` and the machine behind the title, for example `on {}`.", first.name)),
                 );
-                Rc::clone(first)
+                Arc::clone(first)
             }
         }
     }

@@ -12,7 +12,7 @@ use crate::plan::rules;
 use crate::plan::values::value::Value;
 use crate::source::Span;
 use crate::syntax::tree::{Argument, Block, Expression, Extent, Name, Statement, Text};
-use std::rc::Rc;
+use std::sync::Arc;
 
 impl<'a> Lowering<'a> {
     /// Adds the statements of a block.
@@ -153,7 +153,8 @@ impl<'a> Lowering<'a> {
             *beds = Occupancy::exactly(used.to.0, used.to.1);
         }
         draft.gap |= instance.gap;
-        let repeat = Repeat { times, steps: Rc::clone(&instance.steps), stitch: Some(used.clone()), single_row: false };
+        let repeat =
+            Repeat { times, steps: Arc::clone(&instance.steps), stitch: Some(used.clone()), single_row: false };
         self.push_nested(draft, StepKind::Repeat(repeat), (instance.rows, times, instance.height), statement.span);
     }
 

@@ -14,7 +14,7 @@ use crate::plan::values::quantity::{Amount, Measure};
 use crate::plan::values::value::Value;
 use crate::syntax::tree::{Argument, BedWord, Kind, Name, Parameter, ParameterKind};
 use num_traits::Zero;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Parameters of a definition.
 const MOST_PARAMETERS: usize = 64;
@@ -42,10 +42,10 @@ const fn beds(word: BedWord) -> (bool, bool) {
 impl<'a> Lowering<'a> {
     /// Looks at each definition on its own, so that a mistake in one that is never worked is found too. A parameter
     /// stands for a value of its kind that is not known.
-    pub(super) fn check_definitions(&mut self, machines: &[Rc<Machine>]) {
+    pub(super) fn check_definitions(&mut self, machines: &[Arc<Machine>]) {
         let machine = match machines {
-            [only] => Rc::clone(only),
-            _ => Rc::new(stand_in()),
+            [only] => Arc::clone(only),
+            _ => Arc::new(stand_in()),
         };
         self.values.machine = Some(machine);
         let names = self.values.names;
@@ -176,7 +176,7 @@ impl<'a> Lowering<'a> {
 
     /// A definition with its values, worked out once for each machine and set of values. `at` is the name where it is
     /// worked. None when it works itself or is nested too deep.
-    pub(super) fn instance(&mut self, entry: Entry<'a>, values: Vec<Value>, at: &'a Name) -> Option<Rc<Instance>> {
+    pub(super) fn instance(&mut self, entry: Entry<'a>, values: Vec<Value>, at: &'a Name) -> Option<Arc<Instance>> {
         let Kind::Stitch { name, parameters, from, to } = &entry.statement.kind else { return None };
         if let Some(first) = self.calling.iter().position(|caller| caller.text == name.text) {
             let chain: Vec<String> =
@@ -192,7 +192,7 @@ impl<'a> Lowering<'a> {
         let machine = self.values.machine.as_ref().map(|machine| machine.name.clone()).unwrap_or_default();
         let key = format!("{machine}\u{0}{}\u{0}{values:?}", name.text);
         if let Some(instance) = self.instances.get(&key) {
-            return Some(Rc::clone(instance));
+            return Some(Arc::clone(instance));
         }
         let body = entry.statement.body.as_ref()?;
         if self.values.depth >= MOST_DEPTH {
@@ -214,14 +214,14 @@ impl<'a> Lowering<'a> {
         self.values.locals = locals;
         self.values.report.guessing = guessing;
         let used = StitchUse { name: name.text.to_string(), defined: entry.statement.span, from: begin, to: end };
-        let instance = Rc::new(Instance {
+        let instance = Arc::new(Instance {
             steps: draft.steps.into(),
             rows: draft.rows,
             gap: draft.gap,
             height: draft.height,
             used,
         });
-        self.instances.insert(key, Rc::clone(&instance));
+        self.instances.insert(key, Arc::clone(&instance));
         Some(instance)
     }
 

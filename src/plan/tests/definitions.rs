@@ -3,7 +3,7 @@
 use super::super::program::StepKind;
 use super::{Page, only_gaps, rules, said};
 use crate::syntax::tree::{ActionWord, BedWord, Extent, Kind, ParameterKind, RowPartKind, Statement};
-use std::rc::Rc;
+use std::sync::Arc;
 
 fn ripple(page: &Page) -> Statement {
     let rows = page.line(Kind::Rows(
@@ -89,7 +89,7 @@ fn definitions_are_shared() {
     let StepKind::Repeat(outer) = &steps[0].kind else { panic!("a repeat") };
     let StepKind::Repeat(first) = &outer.steps[0].kind else { panic!("a repeat") };
     let StepKind::Repeat(second) = &outer.steps[1].kind else { panic!("a repeat") };
-    assert!(Rc::ptr_eq(&first.steps, &second.steps));
+    assert!(Arc::ptr_eq(&first.steps, &second.steps));
 }
 
 #[test]

@@ -11,7 +11,7 @@ use crate::plan::values::value::{LetState, Value};
 use crate::source::Span;
 use crate::syntax::tree::Number;
 use std::collections::HashMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Works out the values of one size.
 pub(in crate::plan) struct Values<'a> {
@@ -26,7 +26,7 @@ pub(in crate::plan) struct Values<'a> {
     /// Parameters and chart lines that hold here; the last one of a name counts.
     pub(in crate::plan) locals: Vec<(&'a str, Value)>,
     /// The machine whose beds are meant; none outside pieces and stitches.
-    pub(in crate::plan) machine: Option<Rc<Machine>>,
+    pub(in crate::plan) machine: Option<Arc<Machine>>,
     /// Blocks, stitches and values that are open.
     pub(in crate::plan) depth: usize,
 }

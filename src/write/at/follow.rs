@@ -1,14 +1,30 @@
 //! What made the last row, where it stands, and what was done since.
 
-use crate::beds::State;
+use crate::beds::{Outcome, State};
 use crate::clean;
 use crate::plan::program::Repeat;
 use crate::play::{Block, Flow, Moment, Watcher};
 use crate::source::Span;
 
-/// Follows a piece. When the play stops at a row, the open sections and repeats are those of that row.
+/// A row that was reached.
+#[derive(Debug)]
+pub(super) struct Reached {
+    /// The beds after it.
+    pub(super) state: State,
+    /// The statement that made it.
+    pub(super) made: Span,
+    /// The sections it stands in, the outermost first.
+    pub(super) sections: Vec<String>,
+    /// The passes of the repeats it stands in, in words, the innermost first. A repeat of one pass says nothing.
+    pub(super) passes: Vec<String>,
+}
+
+/// Follows a piece to a row and on to what comes after it.
 #[derive(Debug, Default)]
 pub(super) struct Follower {
+    wanted: u64,
+    /// The row that is wanted, once it has been reached.
+    pub(super) reached: Option<Reached>,
     row: u64,
     /// The statement that made the last row.
     pub(super) last_row: Option<Span>,
@@ -16,8 +32,7 @@ pub(super) struct Follower {
     pub(super) before_the_last_row: Vec<Span>,
     /// The statements since the last row, each once.
     pub(super) since_the_last_row: Vec<Span>,
-    /// The open sections, the outermost first.
-    pub(super) sections: Vec<String>,
+    sections: Vec<String>,
     repeats: Vec<Passing>,
 }
 
@@ -35,8 +50,12 @@ impl Follower {
     /// Statements kept between two rows: enough to see what comes, and the pattern has the rest.
     const MOST: usize = 12;
 
-    /// The passes of the open repeats in words, the innermost first. A repeat of one pass says nothing.
-    pub(super) fn passes(&self) -> Vec<String> {
+    /// Follows to that row of the piece.
+    pub(super) fn to(row: u64) -> Self {
+        Self { wanted: row, ..Self::default() }
+    }
+
+    fn passes(&self) -> Vec<String> {
         let repeats = self.repeats.iter().rev().filter(|repeat| repeat.of > 1);
         repeats
             .map(|Passing { stitch, is_rows, pass, of }| match stitch {
@@ -63,6 +82,15 @@ impl Watcher for Follower {
             self.row = moment.state.row;
             self.last_row = Some(moment.span);
             self.before_the_last_row = std::mem::take(&mut self.since_the_last_row);
+            let jammed = matches!(moment.outcome, Outcome::Row(done) if done.jammed);
+            if self.row >= self.wanted && self.reached.is_none() && !jammed {
+                self.reached = Some(Reached {
+                    state: moment.state.clone(),
+                    made: moment.span,
+                    sections: self.sections.clone(),
+                    passes: self.passes(),
+                });
+            }
         } else if self.since_the_last_row.len() < Self::MOST && !self.since_the_last_row.contains(&moment.span) {
             self.since_the_last_row.push(moment.span);
         }

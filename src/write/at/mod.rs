@@ -12,7 +12,7 @@ use crate::plan::program::{Piece, Program};
 use crate::play::{Manner, Stop, Watcher, play};
 use crate::source::{Sources, Span};
 use crate::words::{count, list};
-use follow::Follower;
+use follow::{Follower, Reached};
 
 /// The state of the beds after a row, as text. The spans of the programs must be of `sources`.
 ///
@@ -28,23 +28,19 @@ pub fn write(programs: &[&Program], sources: &Sources, piece: Option<&str>, row:
         let what_there_is = what_there_is(piece, rows_of(piece)?);
         return Err(format!("row 0 is before the first row, where nothing is set up yet. {what_there_is}"));
     }
-    let mut here = Follower::default();
-    let (state, stop) = play(piece, up_to(row), &mut here);
-    let made = match (stop, here.last_row) {
-        (Some(Stop::RowReached), Some(made)) => made,
-        (None, _) => return Err(format!("there is no row {row}. {}", what_there_is(piece, state.row))),
-        (Some(stop), _) => return Err(ended_early(piece, stop, state.row)),
+    // To the row after it, so that what follows is known as well.
+    let mut follower = Follower::to(row);
+    let (end, stop) = play(piece, Manner { until_row: Some(row.saturating_add(1)), ..Manner::TELL }, &mut follower);
+    let next = match stop {
+        Some(Stop::RowReached) => Some(Next { between: follower.before_the_last_row, row: follower.last_row }),
+        None => Some(Next { between: follower.since_the_last_row, row: None }),
+        Some(_) => None,
     };
-    Ok(text::text(&Place {
-        program,
-        piece,
-        sources,
-        state: &state,
-        made,
-        sections: &here.sections,
-        passes: here.passes(),
-        next: next(piece, row),
-    }))
+    match (follower.reached, stop) {
+        (Some(reached), _) => Ok(text::text(&Place { program, piece, sources, reached, next })),
+        (None, None) => Err(format!("there is no row {row}. {}", what_there_is(piece, end.row))),
+        (None, Some(stop)) => Err(ended_early(piece, stop, end.row)),
+    }
 }
 
 /// How the beds stand, in words and as a picture, without a row that led there.
@@ -77,14 +73,8 @@ struct Place<'a> {
     program: &'a Program,
     piece: &'a Piece,
     sources: &'a Sources,
-    /// The beds after it.
-    state: &'a crate::beds::State,
-    /// The statement that made it.
-    made: Span,
-    /// The sections it stands in, the outermost first.
-    sections: &'a [String],
-    /// The passes of the repeats it stands in, in words, the innermost first.
-    passes: Vec<String>,
+    /// What is to be known of the row itself.
+    reached: Reached,
     /// What follows; none where it cannot be told.
     next: Option<Next>,
 }
@@ -95,16 +85,6 @@ struct Next {
     between: Vec<Span>,
     /// The statement that makes the next row; none after the last one.
     row: Option<Span>,
-}
-
-/// Plays on to the next row, from the start again: that costs little, and a state cannot be taken up in the middle.
-fn next(piece: &Piece, row: u64) -> Option<Next> {
-    let mut ahead = Follower::default();
-    match play(piece, up_to(row.checked_add(1)?), &mut ahead).1 {
-        Some(Stop::RowReached) => Some(Next { between: ahead.before_the_last_row, row: ahead.last_row }),
-        None => Some(Next { between: ahead.since_the_last_row, row: None }),
-        Some(_) => None,
-    }
 }
 
 /// The one piece that is meant.
@@ -139,11 +119,6 @@ fn the_one<'p>(programs: &[&'p Program], piece: Option<&str>) -> Result<(&'p Pro
             format!("the pattern has {} pieces {}. Give each a title of its own.", fitting.len(), list(&titles))
         }
     })
-}
-
-/// How to play up to a row.
-const fn up_to(row: u64) -> Manner {
-    Manner { until_row: Some(row), ..Manner::TELL }
 }
 
 /// How many rows a piece has.

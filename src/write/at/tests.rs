@@ -5,7 +5,7 @@ use crate::beds::{
 };
 use crate::plan::program::{Piece, Program, Repeat, Step, StepId, StepKind, StitchUse, YarnInfo};
 use crate::source::{Sources, Span};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// A line of the pattern and what it does; one that ends in `{` holds the lines up to the next `}`.
 struct Pattern {
@@ -69,7 +69,7 @@ impl Pattern {
         Piece {
             title: title.to_owned(),
             make: 1,
-            machine: Rc::new(Machine::new("club", 90)),
+            machine: Arc::new(Machine::new("club", 90)),
             span: Span::default(),
             end: Span::default(),
             steps: self.steps.clone().into(),

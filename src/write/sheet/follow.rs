@@ -4,11 +4,12 @@ use super::change::{self, Around};
 use super::fold::{Frame, List};
 use super::item::{Item, Kind, Mark};
 use super::layout;
+use super::needs::Needs;
 use super::paper::Paper;
 use super::remind::Reminder;
 use super::row::RowText;
 use crate::beds::{Both, Operation, Outcome, State};
-use crate::plan::program::{Promise, Repeat, Rounding, YarnInfo};
+use crate::plan::program::{Piece, Program, Promise, Repeat, Rounding};
 use crate::play::{Block, Flow, Moment, Skipped, Speech, Stop, Watcher};
 use crate::source::Span;
 use crate::words;
@@ -22,7 +23,12 @@ const LOOK_EVERY: u32 = 4_096;
 
 pub(super) struct Follower<'p, 'w> {
     paper: &'p mut Paper<'w>,
-    yarns: &'p [YarnInfo],
+    program: &'p Program,
+    piece: &'p Piece,
+    /// What the head says, as far as the piece has been played.
+    needs: Needs,
+    /// Whether the head has been written.
+    headed: bool,
     root: List,
     frames: Vec<Frame>,
     /// For each section and silenced block that is open, the reminders in force before it.
@@ -38,10 +44,13 @@ pub(super) struct Follower<'p, 'w> {
 }
 
 impl<'p, 'w> Follower<'p, 'w> {
-    pub(super) fn new(paper: &'p mut Paper<'w>, yarns: &'p [YarnInfo]) -> Self {
+    pub(super) fn new(paper: &'p mut Paper<'w>, program: &'p Program, piece: &'p Piece) -> Self {
         Self {
             paper,
-            yarns,
+            program,
+            piece,
+            needs: Needs::default(),
+            headed: false,
             root: List::default(),
             frames: Vec::new(),
             scopes: Vec::new(),
@@ -54,12 +63,17 @@ impl<'p, 'w> Follower<'p, 'w> {
         }
     }
 
-    /// Writes down what is left.
+    /// Writes down what is left, when the play has ended so.
     ///
     /// # Errors
     /// Those of the paper, also earlier ones.
-    pub(super) fn finish(mut self) -> io::Result<()> {
+    pub(super) fn finish(mut self, end: &State, stop: Option<Stop>) -> io::Result<()> {
         self.tell_counts();
+        // A check takes repeats as done, and so comes further with as many operations.
+        if stop != Some(Stop::TooLong) {
+            let needs = std::mem::take(&mut self.needs).ended(end);
+            self.head(&needs);
+        }
         self.spill();
         self.failed.map_or(Ok(()), Err)
     }
@@ -85,8 +99,19 @@ impl<'p, 'w> Follower<'p, 'w> {
         self.list().row(text, before, after, turns_from);
     }
 
+    /// Writes the head, if that has not been done.
+    fn head(&mut self, needs: &Needs) {
+        if !std::mem::replace(&mut self.headed, true) && self.failed.is_none() {
+            self.failed = super::top(self.paper, self.program, self.piece, needs).err();
+        }
+    }
+
     /// Writes everything put down so far, from the innermost repeat outwards so that every reminder finds its rows.
     fn spill(&mut self) {
+        if !self.headed {
+            let needs = Needs::of(self.piece);
+            self.head(&needs);
+        }
         for depth in (0..self.frames.len()).rev() {
             let items = self.frames[depth].spill();
             match depth.checked_sub(1).and_then(|outer| self.frames.get_mut(outer)) {
@@ -114,6 +139,9 @@ impl<'p, 'w> Follower<'p, 'w> {
 
 impl Watcher for Follower<'_, '_> {
     fn did(&mut self, moment: &Moment<'_>) -> Flow {
+        if !self.headed {
+            self.needs.gather(moment);
+        }
         let after = Mark::of(moment.state);
         match (moment.operation, moment.outcome) {
             (Operation::Row(row), Outcome::Row(done)) => self.row(RowText::of_row(row, done, moment.state), after),
@@ -127,7 +155,7 @@ impl Watcher for Follower<'_, '_> {
                 self.push(Item::FreePass { before, after });
             }
             _ => {
-                let around = Around { yarns: self.yarns, racking: self.racking, threaded: self.threaded };
+                let around = Around { yarns: &self.program.yarns, racking: self.racking, threaded: self.threaded };
                 let (lines, counted) = change::told(moment, &around);
                 for line in lines {
                     self.push(Item::Say(Kind::Change, line, after));

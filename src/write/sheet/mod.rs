@@ -1,8 +1,9 @@
 //! The row sheet: what a knitter works from at the machine, in plain words, one column, to be read at arm's length or
 //! aloud.
 //!
-//! A piece is played twice: once to gather what its head says, once to tell the rows. What comes again is put together
-//! while it is played (in `fold`), so that a repeat is written once however often it is worked.
+//! A piece is played once: what its head says is gathered (`needs`) and what comes again is put together (`fold`) on the
+//! way, so that a repeat is written once however often it is worked. Only where so much is held that it has to be written
+//! before the play ends (`follow`), the head is gathered by a play of its own.
 
 mod change;
 mod draw;
@@ -42,20 +43,23 @@ pub fn write(out: &mut dyn Write, programs: &[&Program], piece: Option<&str>) ->
     Ok(())
 }
 
-fn one(paper: &mut Paper<'_>, program: &Program, piece: &Piece) -> io::Result<()> {
-    let needs = Needs::of(piece);
+/// Everything above the rows.
+fn top(paper: &mut Paper<'_>, program: &Program, piece: &Piece, needs: &Needs) -> io::Result<()> {
     paper.gap();
-    head::write(paper, program, piece, &needs)?;
+    head::write(paper, program, piece, needs)?;
     if let Some(state) = &needs.set_out {
         draw::set_out(paper, &piece.machine, state)?;
     }
     paper.gap();
     paper.rule("-")?;
     paper.gap();
-    paper.flat(0, "The work")?;
-    let mut follower = follow::Follower::new(paper, &program.yarns);
+    paper.flat(0, "The work")
+}
+
+fn one(paper: &mut Paper<'_>, program: &Program, piece: &Piece) -> io::Result<()> {
+    let mut follower = follow::Follower::new(paper, program, piece);
     let (end, stop) = play(piece, Manner::TELL, &mut follower);
-    follower.finish()?;
+    follower.finish(&end, stop)?;
     paper.gap();
     paper.rule("-")?;
     end::write(paper, &end, stop)

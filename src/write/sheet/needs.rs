@@ -1,9 +1,9 @@
-//! A first quick play of a piece, to gather what the head of its sheet says.
+//! What the head of a sheet says, gathered while the piece is played.
 
 use super::row;
 use crate::beds::{Bed, Both, CastOn, Gaiting, NeedleSet, Operation, Outcome, State, StitchSize, Tool, Yarn};
 use crate::plan::program::Piece;
-use crate::play::{Flow, Manner, Moment, Stop, Watcher, play};
+use crate::play::{Flow, Manner, Moment, Watcher, play};
 use std::collections::BTreeSet;
 use std::ops::ControlFlow;
 
@@ -44,21 +44,21 @@ pub(super) struct Needs {
     pub(super) set_out: Option<State>,
     /// The beds at the end.
     pub(super) end: State,
-    /// Why the play ended early.
-    pub(super) stop: Option<Stop>,
     /// The beds before the operation, as long as the set-out is not known.
     before: State,
 }
 
 impl Needs {
-    /// Plays the piece and gathers.
+    /// Plays the piece and gathers, where nobody plays it anyway.
     pub(super) fn of(piece: &Piece) -> Self {
         let mut needs = Self::default();
-        let (end, stop) = play(piece, Manner::CHECK, &mut needs);
-        needs.end = end;
-        needs.stop = stop;
-        needs.sizes_once = &needs.sizes_once - &needs.sizes;
-        needs
+        let (end, _) = play(piece, Manner::CHECK, &mut needs);
+        needs.ended(&end)
+    }
+
+    /// What was gathered of a piece that has been played to its end.
+    pub(super) fn ended(self, end: &State) -> Self {
+        Self { end: end.clone(), sizes_once: &self.sizes_once - &self.sizes, ..self }
     }
 
     fn stands(&mut self, state: &State) {
@@ -72,10 +72,9 @@ impl Needs {
             self.racked.1 = self.racked.1.max(steps);
         }
     }
-}
 
-impl Watcher for Needs {
-    fn did(&mut self, moment: &Moment<'_>) -> Flow {
+    /// Gathers from one operation.
+    pub(super) fn gather(&mut self, moment: &Moment<'_>) {
         let state = moment.state;
         match moment.outcome {
             Outcome::Row(done) => {
@@ -129,6 +128,12 @@ impl Watcher for Needs {
                 self.before = state.clone();
             }
         }
+    }
+}
+
+impl Watcher for Needs {
+    fn did(&mut self, moment: &Moment<'_>) -> Flow {
+        self.gather(moment);
         ControlFlow::Continue(())
     }
 }
