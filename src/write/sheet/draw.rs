@@ -1,8 +1,8 @@
 //! The set-out of the needles, drawn in text: the back bed above the front bed, each needle where it stands.
 
 use super::paper::{Paper, WIDTH};
-use crate::beds::{Bed, Gaiting, Machine, State};
-use crate::draw::{Drawing, key};
+use crate::beds::{Bed, Gaiting, Loops, Machine, State};
+use crate::draw::Drawing;
 use crate::words;
 use std::io;
 
@@ -43,10 +43,14 @@ pub(super) fn set_out(paper: &mut Paper<'_>, machine: &Machine, state: &State) -
 }
 
 fn picture(paper: &mut Paper<'_>, machine: &Machine, state: &State) -> io::Result<()> {
-    let drawing = Drawing { machine, state };
+    // The set-out is taken at the first row or cast-on, but the needles are set before it, when all are still empty.
+    let empty = State { loops: Loops::default(), ..state.clone() };
+    let drawing = Drawing { machine, state: &empty };
     let Some((from, to)) = drawing.extent(|bed| drawing.used(bed)) else { return Ok(()) };
     // One needle more on each side shows where the work ends.
     let (from, to) = (from - 2, to + 2);
+    paper.gap();
+    paper.flat(4, "| in work   . out of work   h held")?;
     let whole = |bed: Bed| drawing.used(bed).runs().count() <= 1;
     let parts: Vec<(&str, i32, i32)> = if to - from < STRIP {
         vec![("", from, to)]
@@ -58,23 +62,15 @@ fn picture(paper: &mut Paper<'_>, machine: &Machine, state: &State) -> io::Resul
     } else {
         (from..=to).step_by(STRIP as usize).map(|at| ("", at, (at + STRIP - 1).min(to))).collect()
     };
-    let mut marks = String::new();
     for (title, from, to) in parts {
         paper.gap();
         if !title.is_empty() {
             paper.flat(4, title)?;
             paper.gap();
         }
-        for (name, line) in drawing.strip(from, to) {
-            paper.drawn(&labelled(name, &line))?;
-            // Names of needles are no marks.
-            if !name.is_empty() {
-                marks.push_str(&line);
-            }
-        }
+        drawing.strip(from, to).iter().try_for_each(|(name, line)| paper.drawn(&labelled(name, line)))?;
     }
-    paper.gap();
-    paper.flat(4, &key([marks.as_str()]))
+    Ok(())
 }
 
 fn labelled(name: &str, text: &str) -> String {
