@@ -166,11 +166,13 @@ impl Names {
     }
 
     /// All things of a sort, in the order in which they are given; parameters are those of all stitches.
+    #[cfg(feature = "serve")]
     pub(crate) fn all(&self, sort: Sort) -> impl Iterator<Item = &Thing> {
         self.things.iter().filter(move |thing| thing.sort == sort)
     }
 
     /// The parameters of a stitch.
+    #[cfg(feature = "serve")]
     pub(crate) fn parameters(&self, stitch: usize) -> impl Iterator<Item = &Thing> {
         self.things.iter().filter(move |thing| thing.of == Some(stitch))
     }
@@ -180,6 +182,7 @@ impl Names {
     }
 
     /// The name that stands at a byte, or ends there.
+    #[cfg(feature = "serve")]
     pub(crate) fn at(&self, file: FileId, at: usize) -> Option<&Use> {
         self.uses
             .iter()
@@ -193,6 +196,7 @@ impl Names {
 
     /// What every name means, without the names themselves and without where they stand: it is the same after a change
     /// of names that changes no meaning.
+    #[cfg(feature = "serve")]
     pub(crate) fn meaning(&self) -> Meaning {
         let used = |used: &Use| (used.span.file, used.thing, used.declares);
         (self.things.iter().map(|thing| thing.sort).collect(), self.uses.iter().map(used).collect(), self.pairs.clone())
@@ -200,6 +204,7 @@ impl Names {
 }
 
 /// The sorts of all things, what every name means, and the pairs.
+#[cfg(feature = "serve")]
 pub(crate) type Meaning = (Vec<Sort>, Vec<(FileId, Option<usize>, bool)>, Vec<(usize, usize)>);
 
 /// What a statement gives a name to, and the name; none for sizes, which have many.

@@ -69,6 +69,7 @@ impl Besides {
 }
 
 /// An `allow` that silences nothing.
+#[cfg(feature = "serve")]
 pub(crate) static NEEDLESS_ALLOW: &Rule = promises::needless_allow::RULE.rule;
 
 /// Rules about how somebody knits rather than about one place: who does so once does so everywhere.

@@ -53,6 +53,7 @@ pub(crate) struct Form {
     /// What is not known after it when it could not be understood.
     pub(crate) unsure: Unsure,
     /// What it means, where the language reference has it in a section of its own and not in a table.
+    #[cfg_attr(not(feature = "serve"), expect(dead_code, reason = "told by the language server only"))]
     pub(crate) means: Option<&'static str>,
     /// The words that lines of this sort bring into the language, with a blank between them.
     pub(crate) words: &'static [(WordClass, &'static str)],
