@@ -5,6 +5,7 @@ use super::sequence::key_of;
 use super::side::{Placed, bare, written};
 use super::work::words_of;
 use crate::Checked;
+use crate::names::Names;
 use crate::plan::{NamedValue, values};
 use crate::source::{FileId, Sources, Span};
 use crate::syntax::tree::{Kind, Statement, Tree, YarnLine};
@@ -45,6 +46,10 @@ impl<'s> Declared<'s> {
         let mut known = HashSet::new();
         let entries = self.statements().filter_map(|statement| Some(Entry { name: name(&statement.kind)?, statement }));
         entries.filter(|entry| known.insert(entry.name)).collect()
+    }
+
+    fn values(&self) -> Vec<NamedValue> {
+        values(self.sources, self.trees, &Names::of(self.trees))
     }
 
     fn words(&self, span: Span) -> String {
@@ -480,7 +485,7 @@ impl<'c> Sides<'c, '_> {
 
     /// Values in all sizes, which may change because a value that they are made of did.
     fn values(&self, found: &mut DeclaredChanges) {
-        let (olds, news) = (values(self.old.sources, self.old.trees), values(self.new.sources, self.new.trees));
+        let (olds, news) = (self.old.values(), self.new.values());
         // One value for all sizes is one value, however many sizes there are.
         let exact = |value: &NamedValue| {
             let mut each: Vec<Option<String>> =

@@ -18,7 +18,8 @@ mod values;
 mod worked;
 
 pub use gather::gather;
-pub use worked::{NamedValue, Worked, values};
+pub(crate) use worked::values;
+pub use worked::{NamedValue, Worked};
 
 use crate::finding::{Finding, merge_sizes};
 use crate::source::{FileId, Sources};
@@ -34,10 +35,19 @@ use program::Program;
 /// in every size is given once and names no size. The findings are sorted by file and place.
 #[must_use]
 pub fn plan(sources: &Sources, trees: &[(FileId, Tree)]) -> (Vec<Program>, Vec<Finding>) {
+    plan_named(sources, trees, &crate::names::Names::of(trees))
+}
+
+/// The same, with the names in the trees.
+pub(crate) fn plan_named(
+    sources: &Sources,
+    trees: &[(FileId, Tree)],
+    resolved: &crate::names::Names,
+) -> (Vec<Program>, Vec<Finding>) {
     #[cfg(test)]
     crate::counted::note(crate::counted::Work::Planned);
     let mut shared = layout::check(sources, trees);
-    let names = Names::collect(sources, trees, &mut shared);
+    let names = Names::collect(sources, trees, resolved, &mut shared);
     let charts = values::chart::read_all(&names, &mut shared);
     let mut programs = Vec::new();
     let mut found = Vec::new();

@@ -2,7 +2,7 @@
 
 use crate::catalogue::Severity;
 use crate::finding::Finding;
-use crate::plan::names::{Names, Sort};
+use crate::plan::names::{Entry, Names, Sort};
 use crate::plan::rules;
 use crate::source::FileId;
 use crate::syntax::tree::{Kind, Statement, Tree};
@@ -17,9 +17,7 @@ pub(super) fn find(names: &Names<'_>, trees: &[(FileId, Tree)], findings: &[Find
     if names.title.is_none() || names.pieces.is_empty() || unsure {
         return Vec::new();
     }
-    let resolved = crate::names::Names::of(trees);
-    let used = resolved.used();
-    let is_used = |sort, name: &str| resolved.get(sort, name).is_some_and(|thing| used.contains(&thing));
+    let used = names.resolved.used();
     let sorts = [
         (Sort::Yarn, "yarn", "thread"),
         (Sort::Value, "value", ""),
@@ -28,9 +26,8 @@ pub(super) fn find(names: &Names<'_>, trees: &[(FileId, Tree)], findings: &[Find
     ];
     let mut found = Vec::new();
     for (sort, word, uses) in sorts {
-        for entry in
-            names.table(sort).iter().filter(|entry| entry.name.span.file == *main && !is_used(sort, &entry.name.text))
-        {
+        let is_unused = |entry: &Entry<'_>| entry.name.span.file == *main && !used.contains(&entry.thing);
+        for entry in names.all(sort).filter(is_unused) {
             let name = crate::plan::say::clipped(&entry.name.text);
             let mend = match uses {
                 "" => "Look for the line that should name it, or take it out.".to_owned(),

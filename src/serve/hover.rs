@@ -5,7 +5,7 @@ use super::reading::Reading;
 use super::text::Lines;
 use super::{knit, words};
 use crate::clean;
-use crate::names::{Sort, Thing};
+use crate::names::{self, Sort, Thing};
 use crate::rules;
 use crate::source::Span;
 use crate::syntax::tree::{Kind, Statement};
@@ -129,7 +129,7 @@ fn defined(reading: &Reading, thing: &Thing, here: &str) -> String {
             text.push_str(&format!("\n\n{of} {}.", worked.printed.as_deref().unwrap_or(worked.kind)));
         }
     }
-    let whole = owner.map_or(thing.whole, |stitch| stitch.whole);
+    let whole = reading.names().statement(thing, reading.trees()).map_or(thing.declared, names::whole);
     let words = clean::block(reading.sources().words(whole)).into_owned();
     let mut shown: Vec<&str> = words.lines().take(MOST_LINES).collect();
     if words.lines().count() > MOST_LINES {
