@@ -39,18 +39,9 @@ impl Sort {
         }
     }
 
-    /// The sorts that share their names with it. Inside `follow` a chart's name is a selection, so that no value has it.
-    pub(crate) const fn rivals(self) -> &'static [Self] {
-        match self {
-            Self::Machine => &[Self::Machine],
-            Self::Yarn => &[Self::Yarn],
-            Self::Gauge => &[Self::Gauge],
-            Self::Value | Self::Chart => &[Self::Value, Self::Chart],
-            Self::Stitch => &[Self::Stitch],
-            Self::Fabric => &[Self::Fabric],
-            Self::Size => &[Self::Size],
-            Self::Parameter => &[Self::Parameter],
-        }
+    /// The sort under which its names are kept. Inside `follow` a chart's name is a selection, so that no value has it.
+    const fn kept_as(self) -> Self {
+        if matches!(self, Self::Chart) { Self::Value } else { self }
     }
 }
 
@@ -63,7 +54,7 @@ pub(crate) struct Thing {
     pub(crate) declared: Span,
     /// The stitch that a parameter belongs to.
     pub(crate) of: Option<usize>,
-    /// How many of its sort are given before it.
+    /// How many are given before it, of those that share their names with it.
     pub(crate) number: usize,
     /// Its statement: the number of the tree, and of the statement in it.
     statement: (usize, usize),
@@ -87,7 +78,7 @@ pub(crate) struct Names {
     pub(crate) uses: Vec<Use>,
     /// A stitch or a chart that is worked for a length, and the gauge that has its name: these keep the same name.
     pub(crate) pairs: Vec<(usize, usize)>,
-    /// What has which name; parameters by the stitch that they belong to.
+    /// What has which name, by the sort that it is kept as; parameters by the stitch that they belong to.
     tables: HashMap<(Sort, Option<usize>), HashMap<Box<str>, usize>>,
 }
 
@@ -132,7 +123,7 @@ impl Names {
         if self.taken(sort, of, &name.text).is_some() {
             return None;
         }
-        let table = self.tables.entry((sort, of)).or_default();
+        let table = self.tables.entry((sort.kept_as(), of)).or_default();
         let number = table.len();
         table.insert(name.text.clone(), self.things.len());
         self.things.push(Thing { sort, name: name.text.clone(), declared: name.span, of, number, statement });
@@ -141,12 +132,12 @@ impl Names {
 
     /// What has that name, of the sort or of one that shares its names with it. `of` is the stitch of a parameter.
     pub(crate) fn taken(&self, sort: Sort, of: Option<usize>, name: &str) -> Option<usize> {
-        sort.rivals().iter().find_map(|&rival| self.tables.get(&(rival, of))?.get(name).copied())
+        self.tables.get(&(sort.kept_as(), of))?.get(name).copied()
     }
 
     /// The thing of that sort and name; no parameters.
     pub(crate) fn get(&self, sort: Sort, name: &str) -> Option<usize> {
-        self.tables.get(&(sort, None))?.get(name).copied()
+        self.taken(sort, None, name).filter(|&thing| self.things.get(thing).is_some_and(|thing| thing.sort == sort))
     }
 
     /// The gauge of what is worked or followed under that name.
@@ -215,13 +206,6 @@ pub(crate) const fn declared(kind: &Kind) -> Option<(Sort, &Name)> {
         Kind::Fabric(name) => (Sort::Fabric, name),
         _ => return None,
     })
-}
-
-/// A statement with its block.
-pub(crate) fn whole(statement: &Statement) -> Span {
-    let Some(body) = &statement.body else { return statement.span };
-    let last = || body.statements.last().map_or(body.open, whole);
-    statement.span.join(body.close.unwrap_or_else(last))
 }
 
 #[cfg(test)]

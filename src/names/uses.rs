@@ -165,7 +165,7 @@ impl<'t> Walk<'_, 't> {
         for &(name, thing) in &inside {
             self.locals.entry(name).or_default().push(thing);
         }
-        statement.body.iter().flat_map(|body| &body.statements).for_each(|inner| self.statement(inner));
+        statement.inner().iter().for_each(|inner| self.statement(inner));
         for (name, _) in inside {
             self.locals.entry(name).or_default().pop();
         }

@@ -72,16 +72,7 @@ pub fn is_reserved(name: &Name) -> bool {
 /// The names of rules that `allow` lines give, in the order of the files. This room does not know the rules; whoever
 /// does checks these names.
 #[must_use]
-pub fn allowed_rules(trees: &[(FileId, Tree)]) -> Vec<&Name> {
-    let mut found = Vec::new();
-    let mut open: Vec<&Statement> = trees.iter().rev().flat_map(|(_, tree)| tree.statements.iter().rev()).collect();
-    while let Some(statement) = open.pop() {
-        if let Kind::Allow(name, _) = &statement.kind {
-            found.push(name);
-        }
-        if let Some(body) = &statement.body {
-            open.extend(body.statements.iter().rev());
-        }
-    }
-    found
+pub fn allowed_rules<'t>(trees: &'t [(FileId, Tree)]) -> Vec<&'t Name> {
+    let name = |statement: &'t Statement| if let Kind::Allow(name, _) = &statement.kind { Some(name) } else { None };
+    trees.iter().flat_map(|(_, tree)| tree.each()).filter_map(name).collect()
 }

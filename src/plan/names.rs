@@ -13,13 +13,11 @@ const fn example(sort: Sort) -> &'static str {
     match sort {
         Sort::Machine => "machine NAME { needles 90 each side }",
         Sort::Yarn => "yarn NAME { count 2/15 Nm }",
-        Sort::Gauge => "gauge NAME { 26 stitches and 44 rows in 10 cm }",
         Sort::Value => "let NAME = 40 rows",
         Sort::Stitch => "stitch NAME on both { row both knit }",
         Sort::Chart => "chart NAME { ... }",
-        Sort::Fabric => "fabric NAME { ... }",
-        Sort::Size => "sizes NAME, NAME",
-        Sort::Parameter => "stitch NAME (NAME rows) on both { rows NAME both knit }",
+        // These are asked for nowhere by their names alone.
+        Sort::Gauge | Sort::Fabric | Sort::Size | Sort::Parameter => "",
     }
 }
 
@@ -146,7 +144,7 @@ impl<'a> Names<'a> {
         self.resolved.things.get(thing).filter(|thing| thing.sort == sort).and_then(|_| self.entry(thing))
     }
 
-    /// The number among its sort of what a name means where it stands, if it is of that sort.
+    /// How many are given before what a name means where it stands, if it is of that sort; for yarns and machines.
     pub(super) fn number(&self, name: &Name, sort: Sort) -> Option<usize> {
         let thing = self.resolved.things.get(self.resolved.meant(name)?)?;
         (thing.sort == sort).then_some(thing.number)
