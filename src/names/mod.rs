@@ -256,6 +256,34 @@ mod tests {
         assert_eq!(meant(text), wanted.map(|(name, thing)| (name.to_owned(), thing)));
     }
 
+    /// As `plan` has it, which works the first stitch and reports the second.
+    #[test]
+    fn a_second_stitch_of_a_name_gives_the_first_nothing() {
+        let text = "stitch rib (depth rows) on both {\nrows depth both knit\n}\n\
+                    stitch rib (width needles) on both {\nrow both knit\n}\n\
+                    piece \"P\" {\nwork rib (width 2 needles)\nwork rib (depth 2 rows)\n}\n";
+        let stitch = Some((Sort::Stitch, 1));
+        let parameter = Some((Sort::Parameter, 1));
+        let wanted = [
+            ("rib", stitch),
+            ("depth", parameter),
+            ("depth", parameter),
+            ("rib", stitch),
+            ("width", None),
+            ("rib", stitch),
+            ("width", None),
+            ("rib", stitch),
+            ("depth", parameter),
+        ];
+        assert_eq!(meant(text), wanted.map(|(name, thing)| (name.to_owned(), thing)));
+        let rules: Vec<&str> = crate::check("a.wale", text, &crate::source::NoLibrary)
+            .findings
+            .iter()
+            .map(|finding| finding.rule.name)
+            .collect();
+        assert_eq!(rules.iter().filter(|rule| **rule == "wrong-details").count(), 2, "{rules:?}");
+    }
+
     #[test]
     fn what_is_worked_for_a_length_and_its_gauge_are_a_pair() {
         let text = "gauge rib { 20 stitches and 30 rows in 10 cm }\nstitch rib on both { row both knit }\n";

@@ -1,4 +1,4 @@
-//! What a pattern gives names to, and where each name was given.
+//! What the files of a pattern declare, with what there is to say against it, and of names that nothing has.
 
 use crate::finding::Finding;
 pub(super) use crate::names::Sort;

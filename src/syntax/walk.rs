@@ -1,6 +1,7 @@
 //! Going through the statements of a tree, without calls in each other however deep its blocks are.
 
 use super::tree::{Statement, Tree};
+#[cfg(feature = "serve")]
 use crate::source::Span;
 
 impl Tree {
@@ -22,6 +23,7 @@ impl Statement {
     }
 
     /// Its words with its block, up to the last line where the block is not closed.
+    #[cfg(feature = "serve")]
     pub(crate) fn whole(&self) -> Span {
         let (mut whole, mut last) = (self.span, self);
         while let Some(body) = &last.body {
