@@ -5,7 +5,6 @@ use super::knit::Part;
 use super::text::Lines;
 use crate::clean;
 use crate::knitted::Rows;
-use crate::syntax::tree::Statement;
 use crate::words;
 use gen_lsp_types::{InlayHint, Label, Position, Tooltip};
 
@@ -20,9 +19,7 @@ pub(super) fn hints(desk: &Desk<'_>, name: &str, first: u32, last: u32) -> Vec<I
     let Some(known) = reading.rows(desk.wanted) else { return Vec::new() };
     let lines = Lines::new(reading.sources().get(file).text(), desk.encoding);
     let mut hints = Vec::new();
-    let mut open: Vec<&Statement> = tree.statements.iter().rev().collect();
-    while let Some(statement) = open.pop() {
-        open.extend(statement.body.iter().flat_map(|body| body.statements.iter().rev()));
+    for statement in tree.each() {
         let line = lines.line_of(statement.span.end as usize) as u32;
         if let Some(rows) = known.get(&statement.span)
             && (first..=last).contains(&line)

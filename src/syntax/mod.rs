@@ -27,6 +27,7 @@ mod statements;
 mod tests;
 mod tidy;
 pub mod tree;
+mod walk;
 mod words;
 
 use crate::finding::Finding;

@@ -129,7 +129,7 @@ impl<'a> Lowering<'a> {
 
     fn thread(&mut self, draft: &mut Draft, span: Span, name: &'a Name) {
         let names = self.values.names;
-        match names.table(Sort::Yarn).position(&name.text) {
+        match names.number(name, Sort::Yarn) {
             Some(at) if at < MOST_YARNS => {
                 // `MOST_YARNS` fits in 16 bits.
                 self.push_do(draft, Operation::Thread(Yarn(at as u16)), span);

@@ -91,6 +91,11 @@ pub(crate) fn beginning_with(word: &str) -> impl Iterator<Item = &'static Form> 
     ALL.iter().filter(move |form| form.first_word().is_some_and(|first| first == word))
 }
 
+/// Whether lines that begin with that word give something a name.
+pub(crate) fn gives_a_name(word: &str) -> bool {
+    beginning_with(word).any(|form| form.names)
+}
+
 /// The sort of line that a line is by its first words, whether it can be read or not. Blanks before it are not passed over.
 pub(crate) fn by_first_words(line: &str) -> Option<&'static Form> {
     let begins = |form: &&Form| {
