@@ -270,8 +270,7 @@ impl Walk<'_> {
             | Kind::Carriage(_)
             | Kind::ResetCounter
             | Kind::FreePass
-            | Kind::Note(_)
-            | Kind::Mark(_)
+            | Kind::Say(..)
             | Kind::Allow(..) => {}
             Kind::Machine(name) => self.given(name, Sort::Machine),
             Kind::Yarn(name) => self.given(name, Sort::Yarn),

@@ -27,7 +27,7 @@ fn heading(statement: &Statement) -> Option<(String, &'static str, SymbolKind, S
         Kind::Fabric(name) => named(name, "fabric", SymbolKind::Array),
         Kind::Piece { title, .. } => titled(title, "piece", SymbolKind::Class),
         Kind::Section(title) => titled(title, "section", SymbolKind::Namespace),
-        Kind::Mark(title) => titled(title, "mark", SymbolKind::Key),
+        Kind::Say(word, title) if word.is_place() => titled(title, word.word(), SymbolKind::Key),
         _ => None,
     }
 }

@@ -22,6 +22,7 @@ mod rows;
 pub(crate) mod rules;
 mod slip;
 mod special;
+mod speech;
 mod statements;
 #[cfg(test)]
 mod tests;
@@ -35,6 +36,7 @@ use tree::Tree;
 
 pub use classes::{PHRASES, WordClass};
 pub use expected::called;
+pub use forms::{sort, sorts};
 pub use next::{Next, next};
 pub use tidy::{Tidied, tidy};
 pub use words::{class, keywords, sample};

@@ -15,7 +15,7 @@ const SELECTIONS: [&str; 2] = ["empty", "loaded"];
 
 /// The words of each class, in the order of the alphabet.
 static CLASSED: LazyLock<[Vec<&'static str>; WordClass::ALL.len()]> = LazyLock::new(|| {
-    let lines = forms::ALL.iter().flat_map(|form| form.words);
+    let lines = forms::all().flat_map(|form| form.words);
     let all: Vec<(WordClass, &str)> = SHARED.iter().chain(lines).copied().collect();
     WordClass::ALL.map(|class| {
         let of_class = all.iter().filter(|(of, _)| *of == class);
@@ -58,7 +58,7 @@ pub(super) fn is_keyword(word: &str) -> bool {
 /// The first words of lines, each with lines that can be read.
 pub(super) static SAMPLES: LazyLock<Vec<(&'static str, Vec<&'static str>)>> = LazyLock::new(|| {
     let mut known: Vec<(&str, Vec<&str>)> = Vec::new();
-    for form in forms::ALL.iter().filter(|form| !form.samples.is_empty()) {
+    for form in forms::all().filter(|form| !form.samples.is_empty()) {
         let Some(word) = form.first_word() else { continue };
         match known.iter_mut().find(|(first, _)| *first == word) {
             Some((_, samples)) => samples.extend(form.samples),

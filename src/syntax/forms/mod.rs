@@ -3,7 +3,8 @@
 mod table;
 
 use super::classes::WordClass;
-pub(crate) use table::{ALL, form};
+pub(crate) use table::{all, form};
+pub use table::{sort, sorts};
 
 /// The places where statements stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -88,7 +89,7 @@ impl Form {
 
 /// The sorts of line that begin with that word.
 pub(crate) fn beginning_with(word: &str) -> impl Iterator<Item = &'static Form> {
-    ALL.iter().filter(move |form| form.first_word().is_some_and(|first| first == word))
+    all().filter(move |form| form.first_word().is_some_and(|first| first == word))
 }
 
 /// The sort of line that a line is by its first words, whether it can be read or not. Blanks before it are not passed over.
@@ -97,5 +98,5 @@ pub(crate) fn by_first_words(line: &str) -> Option<&'static Form> {
         let behind = line.strip_prefix(form.first).filter(|_| !form.first.is_empty());
         behind.is_some_and(|behind| behind.is_empty() || behind.starts_with(' '))
     };
-    ALL.iter().filter(begins).max_by_key(|form| form.first.len())
+    all().filter(begins).max_by_key(|form| form.first.len())
 }

@@ -3,7 +3,7 @@
 use super::super::classes::WordClass::{
     Declaration, Link, Operation, Profile, Promise, Selection, Setting, Speech, Structure, Unit,
 };
-use super::super::tree::{Kind, MachineLine, YarnLine};
+use super::super::tree::{Kind, MachineLine, SpeechWord, YarnLine};
 use super::{Form, Home, Unsure};
 
 const fn top(first: &'static str, samples: &'static [&'static str]) -> Form {
@@ -32,18 +32,57 @@ const fn bare(home: Home) -> Form {
     Form::new(Some(home), "", &[])
 }
 
+/// A line that only says something to the knitter.
+const fn speech(word: SpeechWord) -> Form {
+    work(word.word(), word.samples()).unsure(Unsure::Nothing).words(word.words())
+}
+
 /// One row a sort of line: what the tree makes of it, and what is known of it. The `match` has all kinds of statement, so
-/// that the compiler asks for a new one.
+/// that the compiler asks for a new one. The lines that only say something have a table of their own.
 macro_rules! table {
-    ($($kind:pat => $form:expr,)+) => {
+    (
+        $($kind:pat => $form:expr,)+
+        ; $said:pat => $word:ident, of $words:path;
+        $($later:pat => $other:expr,)+
+    ) => {
+        static SAID: [Form; $words.len()] = {
+            let mut forms = [Form::new(None, "", &[]); $words.len()];
+            let mut at = 0;
+            while at < forms.len() {
+                forms[at] = speech($words[at]);
+                at += 1;
+            }
+            forms
+        };
+
         /// Every sort of line.
-        pub(crate) const ALL: &[Form] = &[$($form),+];
+        pub(crate) fn all() -> impl Iterator<Item = &'static Form> + Clone {
+            const { &[$($form),+] as &[Form] }.iter().chain(&SAID).chain(const { &[$($other),+] as &[Form] })
+        }
 
         /// What is known of the line that such a statement was read from.
         pub(crate) const fn form(kind: &Kind) -> &'static Form {
             match kind {
                 $($kind => const { &$form },)+
+                $said => &SAID[*$word as usize],
+                $($later => const { &$other },)+
             }
+        }
+
+        /// What the sort of line is called that such a statement was read from: a name of [`sorts`].
+        #[must_use]
+        pub const fn sort(kind: &Kind) -> &'static str {
+            match kind {
+                $($kind => stringify!($kind),)+
+                $said => $word.word(),
+                $($later => stringify!($later),)+
+            }
+        }
+
+        /// Every sort of line by its name, which says how the tree has it; the first one is a line that cannot be read.
+        pub fn sorts() -> impl Iterator<Item = &'static str> {
+            let said = $words.iter().map(|word| word.word());
+            [$(stringify!($kind)),+].into_iter().chain(said).chain([$(stringify!($later)),+])
         }
     };
 }
@@ -183,8 +222,7 @@ table! {
     Kind::Slope(..) => bare(Home::Shape).words(&[(Structure, "evenly")]),
     Kind::Arrange(_) => work("arrange", &["arrange front \"|..|\""]).words(&[(Operation, "arrange")]),
 
-    Kind::Note(_) => work("note", &["note \"hang the weights\""]).unsure(Unsure::Nothing).words(&[(Speech, "note")]),
-    Kind::Mark(_) => work("mark", &["mark \"armhole\""]).unsure(Unsure::Nothing).words(&[(Speech, "mark")]),
+    ; Kind::Say(word, _) => word, of SpeechWord::ALL;
     Kind::Remind(..) => work("remind", &["remind every 30 rows \"move the weights\""])
         .unsure(Unsure::Nothing)
         .words(&[(Speech, "remind"), (Selection, "every")]),

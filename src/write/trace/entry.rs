@@ -3,8 +3,10 @@
 use super::parts::{Carried, Edges, Group, Handled, HandledBed, NeedlesPut, RowBed};
 use super::words::{BedWord, CastOnWord, GaitingWord, LoopsFrom, SideWord, Size};
 use crate::beds::{self, Both};
-use schemars::JsonSchema;
+use crate::syntax::tree::SpeechWord;
+use schemars::{JsonSchema, Schema};
 use serde::Serialize;
+use serde_json::{Value, json};
 
 /// Where something stands in the text.
 #[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
@@ -59,6 +61,7 @@ pub struct Pass {
 /// What an entry is about, by the word in `what`.
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(tag = "what")]
+#[schemars(transform = with_each_word)]
 pub enum What<'a> {
     /// Needles are brought into work.
     #[serde(rename = "in work")]
@@ -188,18 +191,6 @@ pub enum What<'a> {
     /// Stitches are taken off onto waste yarn.
     #[serde(rename = "onto waste yarn")]
     OntoWaste(Handled),
-    /// A note for the knitter.
-    #[serde(rename = "note")]
-    Note {
-        /// The words.
-        text: &'a str,
-    },
-    /// A named place.
-    #[serde(rename = "mark")]
-    Mark {
-        /// The words.
-        text: &'a str,
-    },
     /// A reminder, from here to the end of the block it stands in.
     #[serde(rename = "remind")]
     Remind {
@@ -226,6 +217,30 @@ pub enum What<'a> {
         /// What is promised.
         promise: Promise,
     },
+    /// Something is said to the knitter.
+    #[serde(untagged)]
+    Say {
+        /// The word for it.
+        what: &'static str,
+        /// The words.
+        text: &'a str,
+    },
+}
+
+/// The schema has each word for what is said to the knitter, before the reminders, where the type has all of them in one.
+fn with_each_word(schema: &mut Schema) {
+    let Some(Value::Array(mut entries)) = schema.remove("anyOf") else { return };
+    let said = entries.pop();
+    let entry = |word: &SpeechWord| {
+        let mut entry = said.clone()?;
+        entry["description"] = word.about().into();
+        entry["properties"]["what"] = json!({ "const": word.word(), "type": "string" });
+        Some(entry)
+    };
+    let at = entries.iter().position(|entry| entry["properties"]["what"]["const"] == "remind");
+    let at = at.unwrap_or(entries.len());
+    entries.splice(at..at, SpeechWord::ALL.iter().filter_map(entry));
+    schema.insert("oneOf".to_owned(), entries.into());
 }
 
 /// The way of the carriage.

@@ -120,8 +120,7 @@ impl<L: SerializeSeq> Watcher for Recorder<'_, L> {
 
     fn said(&mut self, speech: &Speech, state: &beds::State) {
         let what = match speech {
-            Speech::Note(text) => What::Note { text },
-            Speech::Mark(text) => What::Mark { text },
+            Speech::Words(word, text) => What::Say { what: word.word(), text },
             Speech::Remind { every, text } => What::Remind { every_rows: *every, text },
             Speech::Rounded(rounding) => What::Rounding {
                 wish: &rounding.wish,
