@@ -1,8 +1,8 @@
 //! What is done on the machine between two rows, in whole sentences.
 
 use crate::beds::{
-    Bed, Both, Carried, CastOn, EdgeChange, Gaiting, Handled, Machine, NeedleSet, NeedlesPut, Operation, Outcome,
-    Setting, State, Tool, Yarn,
+    Bed, Both, Carried, CastOn, Crossing, EdgeChange, Gaiting, Handled, Machine, NeedleSet, NeedlesPut, Operation,
+    Outcome, Setting, State, Tool, Yarn,
 };
 use crate::plan::program::YarnInfo;
 use crate::play::Moment;
@@ -125,13 +125,14 @@ fn carry(moment: &Moment<'_>, carried: &Carried) -> Vec<String> {
     if carried.not_facing {
         return vec!["Not done: the beds do not stand face to face, so no stitch can go across.".to_owned()];
     }
-    if let Operation::Cross { bed, over, under } = moment.operation {
+    if let Some(Crossing { over, under, .. }) = carried.crossing {
         return vec![
             format!(
-                "With the hand tool, cross on the {bed} bed: the stitches of {} go in front of those of {}, and the two \
+                "With the hand tool, cross on the {} bed: the stitches of {} go in front of those of {}, and the two \
                  groups change places.",
-                words::needles(*over),
-                words::needles(*under)
+                carried.from,
+                words::needles(over.needles),
+                words::needles(under.needles)
             ),
             CHECK_HOOKS.to_owned(),
         ];
