@@ -39,6 +39,7 @@ pub use expected::called;
 pub use forms::{sort, sorts};
 pub use next::{Next, next};
 pub use tidy::{Tidied, tidy};
+pub(crate) use words::is_keyword;
 pub use words::{class, keywords, sample};
 
 /// The parser that is made from `grammar/wale.pest`.

@@ -13,7 +13,7 @@ struct Row {
     /// A line that can be read.
     samples: &'static [&'static str],
     /// The word with its class.
-    words: &'static [(WordClass, &'static str)],
+    words: &'static [(WordClass, &'static [&'static str])],
     /// What it is, in a sentence.
     about: &'static str,
     /// How the sheet begins what it says.
@@ -41,7 +41,7 @@ macro_rules! speech {
                     $(Self::$name => &Row {
                         word: $word,
                         samples: &[concat!($word, " \"", $says, "\"")],
-                        words: &[(WordClass::Speech, $word)],
+                        words: &[(WordClass::Speech, &[$word])],
                         $($known)+
                     },)+
                 }
@@ -79,7 +79,7 @@ impl SpeechWord {
     }
 
     /// What it brings into the language.
-    pub(super) const fn words(self) -> &'static [(WordClass, &'static str)] {
+    pub(super) const fn words(self) -> &'static [(WordClass, &'static [&'static str])] {
         self.row().words
     }
 

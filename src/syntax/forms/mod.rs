@@ -56,8 +56,8 @@ pub(crate) struct Form {
     /// What it means, where the language reference has it in a section of its own and not in a table.
     #[cfg_attr(not(feature = "serve"), expect(dead_code, reason = "told by the language server only"))]
     pub(crate) means: Option<&'static str>,
-    /// The words that lines of this sort bring into the language, with a blank between them.
-    pub(crate) words: &'static [(WordClass, &'static str)],
+    /// The words that lines of this sort bring into the language.
+    pub(crate) words: &'static [(WordClass, &'static [&'static str])],
 }
 
 impl Form {
@@ -77,7 +77,7 @@ impl Form {
         Self { means: Some(means), ..self }
     }
 
-    const fn words(self, words: &'static [(WordClass, &'static str)]) -> Self {
+    const fn words(self, words: &'static [(WordClass, &'static [&'static str])]) -> Self {
         Self { words, ..self }
     }
 
