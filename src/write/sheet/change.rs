@@ -1,8 +1,8 @@
 //! What is done on the machine between two rows, in whole sentences.
 
 use crate::beds::{
-    Carried, CastOn, EdgeChange, Gaiting, Handled, Machine, NeedleSet, NeedlesPut, Operation, Outcome, Setting, Tool,
-    Yarn,
+    Carried, CastOn, Crossing, EdgeChange, Gaiting, Handled, Machine, NeedleSet, NeedlesPut, Operation, Outcome,
+    Setting, Tool, Yarn,
 };
 use crate::knitted::Done;
 use crate::plan::program::YarnInfo;
@@ -114,13 +114,14 @@ fn carry(done: Done<'_>, carried: &Carried) -> Vec<String> {
     if carried.not_facing {
         return vec!["Not done: the beds do not stand face to face, so no stitch can go across.".to_owned()];
     }
-    if let Operation::Cross { bed, over, under } = done.operation() {
+    if let Some(Crossing { over, under, .. }) = carried.crossing {
         return vec![
             format!(
-                "With the hand tool, cross on the {bed} bed: the stitches of {} go in front of those of {}, and the two \
+                "With the hand tool, cross on the {} bed: the stitches of {} go in front of those of {}, and the two \
                  groups change places.",
-                words::needles(*over),
-                words::needles(*under)
+                carried.from,
+                words::needles(over.needles),
+                words::needles(under.needles)
             ),
             CHECK_HOOKS.to_owned(),
         ];

@@ -7,8 +7,7 @@ use crate::words;
 /// What is said to the knitter, in one line.
 pub(super) fn speech_in_words(speech: &Speech) -> String {
     match speech {
-        Speech::Note(text) => format!("Note: {text}"),
-        Speech::Mark(text) => format!("Mark this place: {text}"),
+        Speech::Words(word, text) => format!("{}: {text}", word.heading()),
         Speech::Remind { every, text } => format!("From here on, {}: {text}", words::every(*every)),
         Speech::Rounded(rounding) => rounded(rounding),
     }
