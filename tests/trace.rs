@@ -15,6 +15,7 @@ use wale::plan::program::{
     Piece, Program, Promise, Repeat, Rounding, Speech, Step, StepId, StepKind, StitchUse, YarnInfo,
 };
 use wale::source::{Sources, Span};
+use wale::syntax::tree::SpeechWord;
 use wale::write::trace;
 
 /// What is checked against JSON Schema draft 2020-12 by the `jsonschema` crate, a general-purpose library.
@@ -291,8 +292,8 @@ fn what_is_said_and_promised_is_there_with_its_place() {
     ];
     let rounding = Rounding { wish: "1 cm".into(), exact: "4.4".into(), rows: 4, difference: "0.1 cm less".into() };
     let mut inside = vec![
-        step(StepKind::Say(Speech::Note("mind the edge".into()))),
-        step(StepKind::Say(Speech::Mark("underarm".into()))),
+        step(StepKind::Say(Speech::Words(SpeechWord::Note, "mind the edge".into()))),
+        step(StepKind::Say(Speech::Words(SpeechWord::Mark, "underarm".into()))),
         step(StepKind::Say(Speech::Remind { every: 30, text: "move the weights".into() })),
         step(StepKind::Say(Speech::Rounded(rounding))),
     ];
@@ -391,7 +392,11 @@ fn a_failing_output_ends_the_play() {
     }
     let repeat = Repeat {
         times: u64::MAX,
-        steps: vec![step(StepKind::Do(Operation::FreePass)), step(StepKind::Say(Speech::Note("on".into())))].into(),
+        steps: vec![
+            step(StepKind::Do(Operation::FreePass)),
+            step(StepKind::Say(Speech::Words(SpeechWord::Note, "on".into()))),
+        ]
+        .into(),
         stitch: None,
         single_row: false,
     };

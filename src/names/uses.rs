@@ -67,8 +67,7 @@ impl<'t> Walk<'_, 't> {
             | Kind::Carriage(_)
             | Kind::ResetCounter
             | Kind::FreePass
-            | Kind::Note(_)
-            | Kind::Mark(_)
+            | Kind::Say(..)
             | Kind::Allow(..) => {}
             Kind::Sizes(sizes) => {
                 for name in sizes {

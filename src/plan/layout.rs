@@ -6,7 +6,7 @@ use crate::plan::limits::MOST_DEPTH;
 use crate::plan::rules;
 use crate::plan::say::clipped;
 use crate::source::{FileId, Sources};
-use crate::syntax::forms::{ALL, Home, form};
+use crate::syntax::forms::{Home, all, form};
 use crate::syntax::tree::{Block, Kind, MachineLine, Statement, Tree};
 
 fn words(home: Home) -> String {
@@ -14,7 +14,7 @@ fn words(home: Home) -> String {
         Home::Top => "at the top of a file, outside every block".to_owned(),
         Home::Work => "between the braces of a `piece`, a `section` or a `stitch`".to_owned(),
         _ => {
-            let first = ALL.iter().filter(|form| form.block == Some(home)).map(|form| form.first);
+            let first = all().filter(|form| form.block == Some(home)).map(|form| form.first);
             format!("between the braces of a `{}`", first.collect::<String>())
         }
     }

@@ -237,7 +237,7 @@ const MAY_BE_NAMES: &[&str] = &[
 /// A finding when the name is a word of the language.
 pub(super) fn reserved(name: &Name) -> Option<Finding> {
     let word = name.text.as_ref();
-    let reserved = crate::syntax::keywords().contains(&word) && !MAY_BE_NAMES.contains(&word);
+    let reserved = crate::syntax::is_keyword(word) && !MAY_BE_NAMES.contains(&word);
     reserved.then(|| {
         rules::RESERVED_WORD
             .finds(name.span, format!("`{}` is a word of the language and cannot be a name", name.text))

@@ -1,9 +1,10 @@
 //! Notes at the ends of lines: which rows a line makes, and how many stitches there are then.
 
 use super::desk::Desk;
-use super::knit::{Part, Rows};
+use super::knit::Part;
 use super::text::Lines;
 use crate::clean;
+use crate::knitted::Rows;
 use crate::words;
 use gen_lsp_types::{InlayHint, Label, Position, Tooltip};
 
@@ -68,7 +69,7 @@ fn hint(known: &[Part], position: Position) -> InlayHint {
 
 /// `row 5: 60 front, 59 back`, `rows 6 to 533: 60 front, 59 back`.
 fn in_words(rows: &Rows) -> String {
-    let Rows { first, last, stitches: (front, back) } = rows;
+    let Rows { first, last, stitches } = rows;
     let which = words::rows(*first, *last);
-    format!("{which}: {front} front, {back} back")
+    format!("{which}: {} front, {} back", stitches.front, stitches.back)
 }

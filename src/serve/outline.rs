@@ -41,7 +41,7 @@ fn heading(statement: &Statement) -> Option<Heading<'_>> {
         Kind::Pattern(title) => (title, SymbolKind::File),
         Kind::Piece { title, .. } => (title, SymbolKind::Class),
         Kind::Section(title) => (title, SymbolKind::Namespace),
-        Kind::Mark(title) => (title, SymbolKind::Key),
+        Kind::Say(word, title) if word.is_place() => (title, SymbolKind::Key),
         kind => return declared(kind).map(|(sort, name)| named(sort, name)),
     };
     Some((&title.text, form(&statement.kind).first, kind, title.span))

@@ -22,6 +22,7 @@ mod rows;
 pub(crate) mod rules;
 mod slip;
 mod special;
+mod speech;
 mod statements;
 #[cfg(test)]
 mod tests;
@@ -36,8 +37,10 @@ use tree::Tree;
 
 pub use classes::{PHRASES, WordClass};
 pub use expected::called;
+pub use forms::{sort, sorts};
 pub use next::{Next, next};
 pub use tidy::{Tidied, tidy};
+pub(crate) use words::is_keyword;
 pub use words::{class, keywords, sample};
 
 /// The parser that is made from `grammar/wale.pest`.

@@ -4,7 +4,7 @@ use super::grammar::Rule;
 use super::line::Line;
 use super::tree::{
     Argument, BedWord, CarriageWay, CastOnWord, CountSystem, EdgeChange, EdgeWord, Extent, GaitingWord, Kind,
-    MachineLine, Manner, Name, Parameter, ParameterKind, Promise, PromiseKind, RackPlace, Text, YarnLine,
+    MachineLine, Manner, Name, Parameter, ParameterKind, Promise, PromiseKind, RackPlace, SpeechWord, Text, YarnLine,
 };
 
 /// Reads the tokens inside the statement of that rule. Nothing comes back when the rule is no statement's.
@@ -137,8 +137,6 @@ pub(super) fn statement(rule: Rule, line: &mut Line<'_, '_>) -> Option<Kind> {
         }
         Rule::arrange => Kind::Arrange(line.targets()?),
 
-        Rule::note => Kind::Note(line.text()?),
-        Rule::mark => Kind::Mark(line.text()?),
         Rule::remind => {
             line.pass(Rule::every_word);
             let every = line.expression()?;
@@ -151,7 +149,7 @@ pub(super) fn statement(rule: Rule, line: &mut Line<'_, '_>) -> Option<Kind> {
             line.pass(Rule::because);
             Kind::Allow(name, line.text()?)
         }
-        _ => return None,
+        _ => Kind::Say(SpeechWord::of_rule(rule)?, line.text()?),
     };
     // What the grammar took and nobody read would be lost in silence.
     line.peek().is_none().then_some(kind)

@@ -5,6 +5,7 @@
 
 mod expression;
 
+pub use super::speech::SpeechWord;
 pub use expression::{Count, Expression, NeedleWord, Number, Operand, OperandKind, Operator, Quantity, Unit};
 
 use crate::source::Span;
@@ -518,12 +519,10 @@ pub enum Kind {
     Arrange(Vec<Target>),
 
     // -- speech and promises -----------------------------------------------------------------------------------
-    /// `note "..."`
-    Note(Text),
+    /// `note "..."`, `mark "..."`
+    Say(SpeechWord, Text),
     /// `remind every 30 rows "..."`
     Remind(Expression, Text),
-    /// `mark "..."`
-    Mark(Text),
     /// `expect 60 stitches front, 0 back, carriage left`
     Expect(Vec<Promise>),
     /// `allow RULE because "..." { ... }`

@@ -211,8 +211,8 @@ const LINES: &[(&str, &str)] = &[
         r#"arrange front "|..|", back ".||.""#,
         r#"Arrange([Target { bed: Front, needles: Some(Tile { marks: "|..|", over: None }) }, Target { bed: Back, needles: Some(Tile { marks: ".||.", over: None }) }])"#,
     ),
-    (r#"note "hang the weights""#, r#"Note("hang the weights")"#),
-    (r#"mark "armhole""#, r#"Mark("armhole")"#),
+    (r#"note "hang the weights""#, r#"Say(Note, "hang the weights")"#),
+    (r#"mark "armhole""#, r#"Say(Mark, "armhole")"#),
     (r#"remind every 30 rows "move the weights""#, r#"Remind(Quantity([30], unit: Some(Rows)), "move the weights")"#),
     (r#"remind every n rows "move the weights""#, r#"Remind(Name("n"), "move the weights")"#),
     (
