@@ -23,4 +23,4 @@ pub use operation::{
 pub use outcome::{Carried, Crossing, EdgeDone, Group, Handled, NeedlesPut, Outcome, RowDone, Setting};
 pub use pick::Ragged;
 pub use standing::{Standing, YarnEnd};
-pub use state::{Hem, JustCarried, Ledger, Refused, State};
+pub use state::{Ledger, Refused, State};

@@ -4,7 +4,7 @@ use super::super::machine::Machine;
 use super::super::needle::{Bed, Both, NeedleSet};
 use super::super::operation::{Gaiting, Pick, Tool};
 use super::super::outcome::{Carried, Crossing, Group, Outcome};
-use super::super::state::{JustCarried, State};
+use super::super::state::State;
 use super::Unfit;
 
 impl State {
@@ -68,7 +68,6 @@ impl State {
             not_facing: false,
             tool: Some(Tool::Hand),
             transfer: false,
-            taken_back: false,
             ordinary: NeedleSet::EMPTY,
             ordinary_row: None,
             crossing: None,
@@ -79,8 +78,6 @@ impl State {
     fn carry(&mut self, machine: &Machine, carried: &mut Carried, named: NeedleSet, emptied_stay: Option<bool>) {
         let (from, to, by) = (carried.from, carried.to, carried.by);
         carried.donors = named & self.loops.loaded(from);
-        let came = JustCarried { from: to, to: from, by: -by, landed: carried.donors };
-        carried.taken_back = !carried.donors.is_empty() && self.just_carried == Some(came);
         if from != to {
             let (ordinary, made) = self.loops.ordinary(from, carried.donors);
             carried.ordinary = ordinary;
@@ -108,8 +105,6 @@ impl State {
         let lifted = self.loops.lift(from, arriving);
         carried.joined = arriving.shifted(by) & self.loops.loaded(to);
         self.loops.lay(to, lifted, by);
-        let alone = lost.is_empty() && carried.joined.is_empty();
-        self.just_carried = alone.then(|| JustCarried { from, to, by, landed: arriving.shifted(by) });
 
         if !emptied_stay.unwrap_or(machine.emptied_stay.value) {
             carried.put_out = carried.donors - self.loops.loaded(from);
