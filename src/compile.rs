@@ -2,11 +2,11 @@
 
 use crate::catalogue::Severity;
 use crate::finding::{Finding, said_once};
+use crate::names::Names;
 use crate::plan::program::Program;
 use crate::plan::rules::{UNKNOWN_NAME, UNUSED_NAME, WRONG_BED};
 use crate::play::Manner;
 use crate::source::{FileId, Library, Sources};
-use crate::syntax::forms::beginning_with;
 use crate::syntax::tree::Tree;
 use crate::{plan, rules, syntax};
 
@@ -62,6 +62,7 @@ pub(crate) struct Read {
     pub(crate) sources: Sources,
     /// As in [`Checked`].
     pub(crate) trees: Vec<(FileId, Tree)>,
+    pub(crate) names: Names,
     findings: Vec<Finding>,
 }
 
@@ -77,11 +78,12 @@ impl Read {
         let mut sources = Sources::default();
         let main = sources.add(name, text);
         let (trees, findings) = plan::gather(&mut sources, main, library, syntax::read);
-        Self { sources, trees, findings }
+        let names = Names::of(&trees);
+        Self { sources, trees, names, findings }
     }
 
     pub(crate) fn plan(&self) -> Planned {
-        let (programs, findings) = plan::plan(&self.sources, &self.trees);
+        let (programs, findings) = plan::plan_named(&self.sources, &self.trees, &self.names);
         Planned { programs, findings }
     }
 
@@ -94,7 +96,10 @@ impl Read {
         let found = &planned.findings;
         let wrong_bed: Vec<_> =
             found.iter().filter(|finding| *finding.rule == WRONG_BED).map(|finding| finding.at.span).collect();
-        let unknown = |finding: &&Finding| !is_declared_in_vain(&self.sources, finding, &self.findings);
+        // A name may be unknown only because the line that gives it could not be read.
+        let unread = |name: &str| self.trees.iter().any(|(_, tree)| tree.names_unread.contains(name));
+        let unknown =
+            |finding: &&Finding| *finding.rule != UNKNOWN_NAME || !unread(self.sources.words(finding.at.span));
         let mut findings = self.findings.clone();
         findings.extend(said_once(&[&UNKNOWN_NAME], found.iter().filter(unknown).cloned().collect()));
         findings.extend(rules::unknown_allows(&plan::allowed_rules(&self.trees)));
@@ -118,17 +123,4 @@ impl Read {
         findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.rule.severity), finding.rule));
         Some(findings)
     }
-}
-
-/// Whether a name is unknown only because the line that declares it is among those that could not be read.
-fn is_declared_in_vain(sources: &Sources, finding: &Finding, unread: &[Finding]) -> bool {
-    if *finding.rule != UNKNOWN_NAME {
-        return false;
-    }
-    let name = sources.words(finding.at.span);
-    unread.iter().filter(|finding| finding.rule.severity == Severity::Error).any(|unread| {
-        let words = |c: char| !(c.is_alphanumeric() || c == '-');
-        let mut words = sources.line(unread.at.span).split(words).filter(|word| !word.is_empty());
-        words.next().is_some_and(|first| beginning_with(first).any(|form| form.names)) && words.any(|word| word == name)
-    })
 }

@@ -45,10 +45,6 @@ pub(super) struct Lifted {
 }
 
 impl Loops {
-    /// Ages above this many rows count as one age when states are compared, so that a stitch that rests through a
-    /// long repeat does not keep the repeat from closing. No rule looks further back.
-    const OLD: u64 = 32;
-
     /// The needles of a bed that carry at least one loop.
     #[must_use]
     pub fn loaded(&self, bed: Bed) -> NeedleSet {
@@ -336,15 +332,11 @@ impl Loops {
         self.layers.retain(|layer| !layer.needles.is_empty());
     }
 
-    /// Whether the loops are the same but for the row numbers, which are counted back from `now` and `other_now`.
-    pub(super) fn same_but_for_time(&self, now: u64, other: &Self, other_now: u64) -> bool {
+    /// Whether the loops are the same but for the row numbers, which are counted back from `now` and `other_now`; what
+    /// is older than `old` rows is of one age.
+    pub(super) fn same_but_for_time(&self, now: u64, other: &Self, other_now: u64, old: u64) -> bool {
         let alike = |one: &Loop, two: &Loop| {
-            one.yarn == two.yarn
-                && one.caught == two.caught
-                && one.racking == two.racking
-                && one.between == two.between
-                && one.ordinary == two.ordinary
-                && (now - one.made).min(Self::OLD) == (other_now - two.made).min(Self::OLD)
+            (now - one.made).min(old) == (other_now - two.made).min(old) && *one == Loop { made: one.made, ..*two }
         };
         self.loaded == other.loaded
             && self.stitches == other.stitches
@@ -525,7 +517,7 @@ mod tests {
             loops.add(&front([2]), tuck(made[1]));
             loops
         };
-        let same = |one: &Loops, now, other: &Loops, then| one.same_but_for_time(now, other, then);
+        let same = |one: &Loops, now, other: &Loops, then| one.same_but_for_time(now, other, then, 32);
         assert!(same(&of([3, 4], false), 5, &of([13, 14], false), 15));
         assert!(!same(&of([3, 4], false), 5, &of([13, 14], false), 16));
         assert!(!same(&of([3, 4], false), 5, &of([3, 4], true), 5));

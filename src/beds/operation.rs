@@ -291,7 +291,8 @@ pub struct Loop {
     pub racking: i32,
     /// Whether its yarn runs on to loops of the other bed.
     pub between: bool,
-    /// Whether the carriage made it at the usual stitch size: not by hand, and not in a row that was looser.
+    /// Whether the carriage made it at the usual stitch size: not by hand, and not in a row that was looser. How large a
+    /// loop is goes with it wherever it is carried, so only the beds can tell.
     pub ordinary: bool,
 }
 

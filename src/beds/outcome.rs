@@ -90,12 +90,6 @@ pub struct RowDone {
     pub new_loops: bool,
     /// Where the yarn hung before the row; none when it began anew, or that is not known.
     pub began: Option<YarnEnd>,
-    /// Where the racking bed stood in the row before.
-    pub racked_from: i32,
-    /// Whether stitches, needles or the gaiting had changed since the row before.
-    pub rearranged: bool,
-    /// In the first row on both beds after a hem, how many tubular rows the hem has.
-    pub hem_rows: Option<u8>,
     /// Whether a needle carries so many loops that nothing more can be said of this piece.
     pub jammed: bool,
 }
@@ -157,12 +151,32 @@ pub struct Carried {
     pub tool: Option<Tool>,
     /// Whether it was a transfer from bed to bed (and not a move by hand tool over some places, or a crossing).
     pub transfer: bool,
-    /// Whether all that the move before carried went straight back to where it came from.
-    pub taken_back: bool,
     /// When stitches went from bed to bed: the donors that gave a loop made at the usual stitch size.
     pub ordinary: NeedleSet,
     /// The bed whose last row made all of those loops; none when other rows did.
     pub ordinary_row: Option<Bed>,
+    /// The two groups, when they were to change places.
+    pub crossing: Option<Crossing>,
+}
+
+/// Two neighbouring groups of one bed that were to change places.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Crossing {
+    /// The group that lies in front, as the sitter sees it.
+    pub over: Group,
+    /// The group behind it.
+    pub under: Group,
+    /// Needles of either that are not in work, or that the bed does not have; then nothing was done.
+    pub missing: NeedleSet,
+}
+
+/// Needles whose stitches were to move together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Group {
+    /// The needles, whether they carry stitches or not.
+    pub needles: NeedleSet,
+    /// How many needle numbers to the right.
+    pub by: i32,
 }
 
 /// An edge of a bed that grew or shrank.

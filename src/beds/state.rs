@@ -63,35 +63,7 @@ pub struct Refused {
     pub from_below: u64,
 }
 
-/// Rows that knitted the beds in turn since a zigzag cast-on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Hem {
-    /// How many; at most [`Hem::MOST`].
-    pub rows: u8,
-    /// The bed that the last of them knitted; none before the first.
-    pub last: Option<Bed>,
-}
-
-impl Hem {
-    /// More rows than that are a tube and no hem (common practice, no source).
-    pub const MOST: u8 = 8;
-}
-
-/// Stitches that the last move carried to empty needles. Settings may have been made since, but no racking, and nothing
-/// else was done.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct JustCarried {
-    /// The bed they came from.
-    pub from: Bed,
-    /// The bed they lie on.
-    pub to: Bed,
-    /// How many needle numbers to the right they went.
-    pub by: i32,
-    /// The needles on which they lie.
-    pub landed: NeedleSet,
-}
-
-/// Everything that the machine remembers between two operations.
+/// Both beds with everything on them, between two operations.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct State {
     /// Needles in work, those that knit when the carriage passes.
@@ -104,8 +76,6 @@ pub struct State {
     pub gaiting: Gaiting,
     /// Steps of the racking bed to the right of its centre.
     pub racking: i32,
-    /// Where the racking bed stood in the last row, or when the first stitches were cast on by hand.
-    pub racking_of_row: i32,
     /// The side where the carriage stands.
     pub carriage: Side,
     /// The yarn in the feeder.
@@ -114,20 +84,11 @@ pub struct State {
     pub yarn_end: Option<YarnEnd>,
     /// Where the other yarns hang that have made rows.
     pub left_hanging: BTreeMap<Yarn, YarnEnd>,
-    /// The rows of a hem that is being knitted.
-    pub hem: Option<Hem>,
-    /// Where the racking bed stood when loops last came to run from bed to bed unpulled: in the last row, or while a bed
-    /// was empty.
-    pub pulled_from: i32,
-    /// Whether stitches, needles or the gaiting have changed since the last row, so that the beds do not only stand
-    /// racked as against it.
-    pub rearranged: bool,
-    /// What the last move carried, if it could be taken back as it was.
-    pub just_carried: Option<JustCarried>,
     /// The stitch size of each bed, once it has been set.
     pub sizes: Both<Option<StitchSize>>,
     /// The stitch size that was set for each bed in the last row that worked it; none if none was set, or it
-    /// has made no row since its cast-on by the carriage.
+    /// has made no row since its cast-on by the carriage. How large the loops of the next row are is told against it
+    /// ([`Loop::ordinary`](super::operation::Loop::ordinary)).
     pub sizes_of_row: Both<Option<StitchSize>>,
     /// The last row that worked each bed, but for a cast-on; 0 before the first.
     pub last_row: Both<u64>,
@@ -149,15 +110,10 @@ impl Default for State {
             loops: Loops::default(),
             gaiting: Gaiting::Between,
             racking: 0,
-            racking_of_row: 0,
-            pulled_from: 0,
             carriage: Side::Left,
             yarn: None,
             yarn_end: None,
             left_hanging: BTreeMap::new(),
-            hem: None,
-            rearranged: false,
-            just_carried: None,
             sizes: Both::default(),
             sizes_of_row: Both::default(),
             last_row: Both::default(),
@@ -201,27 +157,42 @@ impl State {
     }
 
     /// Whether the next rows would go the same way from both states: everything is equal but the counting of rows,
-    /// and the ledger. Only whether there has been a row at all matters: the carriage can be placed until then.
+    /// and the ledger. Only whether there has been a row at all matters: the carriage can be placed until then. Loops
+    /// older than `old` rows are of one age.
     /// What a pick-up can draw on is asked with [`Self::has_as_much_to_pick_up`].
     #[must_use]
-    pub fn goes_on_like(&self, other: &Self) -> bool {
-        (self.row == 0) == (other.row == 0)
-            && self.in_work == other.in_work
-            && self.held == other.held
-            && self.gaiting == other.gaiting
-            && self.racking == other.racking
-            && self.racking_of_row == other.racking_of_row
-            && self.pulled_from == other.pulled_from
-            && self.carriage == other.carriage
-            && self.yarn == other.yarn
-            && self.yarn_end == other.yarn_end
-            && self.left_hanging == other.left_hanging
-            && self.hem == other.hem
-            && self.rearranged == other.rearranged
-            && self.just_carried == other.just_carried
-            && self.sizes == other.sizes
-            && self.sizes_of_row == other.sizes_of_row
-            && self.loops.same_but_for_time(self.row, &other.loops, other.row)
+    pub fn goes_on_like(&self, other: &Self, old: u64) -> bool {
+        let Self {
+            in_work,
+            held,
+            loops,
+            gaiting,
+            racking,
+            carriage,
+            yarn,
+            yarn_end,
+            left_hanging,
+            sizes,
+            sizes_of_row,
+            // Counted on by `repeat_since`.
+            last_row: _,
+            row,
+            counter: _,
+            resets: _,
+            ledger: _,
+        } = self;
+        (*row == 0) == (other.row == 0)
+            && *in_work == other.in_work
+            && *held == other.held
+            && *gaiting == other.gaiting
+            && *racking == other.racking
+            && *carriage == other.carriage
+            && *yarn == other.yarn
+            && *yarn_end == other.yarn_end
+            && *left_hanging == other.left_hanging
+            && *sizes == other.sizes
+            && *sizes_of_row == other.sizes_of_row
+            && loops.same_but_for_time(*row, &other.loops, other.row, old)
     }
 
     /// Whether every pick-up that was made from `earlier` on comes out the same from here. One that was refused for

@@ -76,7 +76,10 @@ pub enum Stop {
 pub type Flow = ControlFlow<Stop>;
 
 /// Follows a piece as it is played. Every method does nothing unless a watcher wants it.
-pub trait Watcher {
+///
+/// `Mind` is what the watcher goes by besides the beds. It must not tell passes apart that go on alike: who counts rows in
+/// it hinders every repeat from being counted.
+pub trait Watcher<Mind = ()> {
     /// An operation was done.
     fn did(&mut self, _moment: &Moment<'_>) -> Flow {
         Flow::Continue(())
@@ -95,11 +98,13 @@ pub trait Watcher {
     fn pass_begins(&mut self, _repeat: &Repeat, _pass: u64, _state: &State) {}
     /// The first pass of a repeat was played; not called for a repeat of one row.
     fn first_pass_done(&mut self, _repeat: &Repeat, _span: Span, _before: &State, _after: &State) {}
-    /// What the watcher goes by besides the beds, as a number: passes are counted, and a repeat is taken as done, only
-    /// where both were the same before.
-    fn mindful(&self) -> u64 {
-        0
+    /// What the watcher goes by besides the beds: passes are counted, and a repeat is taken as done, only where both
+    /// were the same before.
+    fn mind(&self) -> Option<&Mind> {
+        None
     }
+    /// A repeat is taken as done, at the end of which the watcher went by that.
+    fn minds(&mut self, _mind: &Mind) {}
     /// The repeat that ended last is remembered under that number, so that it need not be played again from the same
     /// state.
     fn remembered(&mut self, _number: u64) {}
@@ -138,7 +143,11 @@ impl Manner {
 }
 
 /// Plays a piece from an empty machine. Gives the beds at the end and, if the play ended early, why.
-pub fn play<W: Watcher>(piece: &Piece, manner: Manner, watcher: &mut W) -> (State, Option<Stop>) {
+pub fn play<M, W>(piece: &Piece, manner: Manner, watcher: &mut W) -> (State, Option<Stop>)
+where
+    M: Clone + PartialEq,
+    W: Watcher<M>,
+{
     #[cfg(test)]
     crate::counted::note(crate::counted::Work::Played);
     let mut player = Player {
@@ -155,7 +164,7 @@ pub fn play<W: Watcher>(piece: &Piece, manner: Manner, watcher: &mut W) -> (Stat
     (player.state, flow.break_value())
 }
 
-struct Player<'a, W> {
+struct Player<'a, M, W> {
     machine: &'a Machine,
     manner: Manner,
     watcher: &'a mut W,
@@ -163,10 +172,10 @@ struct Player<'a, W> {
     pass: Option<(u64, u64)>,
     operations: u64,
     met: repeat::Met,
-    memory: repeat::Memory,
+    memory: repeat::Memory<M>,
 }
 
-impl<W: Watcher> Player<'_, W> {
+impl<M: Clone + PartialEq, W: Watcher<M>> Player<'_, M, W> {
     fn steps(&mut self, steps: &Steps) -> Flow {
         steps.iter().try_for_each(|step| self.step(step))
     }

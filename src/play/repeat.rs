@@ -45,27 +45,41 @@ impl Met {
     }
 }
 
-/// A state and what had been met until then.
+/// Loops older than this many rows are of one age when states are compared, so that a stitch that rests through a long
+/// repeat does not keep the repeat from closing. No rule looks further back: a profile's `longest wait` is at most 30 rows.
+const OLD: u64 = 32;
+
+/// The beds, and what the watcher goes by besides.
 #[derive(Debug)]
-struct Seen {
-    pass: u64,
+struct Scene<M> {
     state: State,
+    mind: Option<M>,
+}
+
+impl<M: PartialEq> Scene<M> {
+    /// Whether the same steps do and tell the same from here on.
+    fn goes_on_like(&self, state: &State, mind: Option<&M>) -> bool {
+        self.mind.as_ref() == mind && self.state.goes_on_like(state, OLD)
+    }
+}
+
+/// A scene and what had been met until then.
+#[derive(Debug)]
+struct Seen<M> {
+    pass: u64,
+    scene: Scene<M>,
     met: Met,
-    /// What the watcher went by.
-    mind: u64,
     /// Whether it is the end of a stretch that would have closed but for a promise about the row counter.
     promises_again: bool,
 }
 
 /// A repeat that was played: from where, to where, and what was met; and the number it is remembered under.
 #[derive(Debug)]
-struct Played {
+struct Played<M> {
     number: u64,
-    before: State,
-    after: State,
+    before: Scene<M>,
+    after: Scene<M>,
     met: Met,
-    /// What the watcher went by before it.
-    mind: u64,
 }
 
 /// Which repeat, written where, under which silenced rules.
@@ -78,15 +92,21 @@ struct Key {
 }
 
 /// From which states a repeat has been played before, and where that led.
-#[derive(Debug, Default)]
-pub(super) struct Memory {
-    played: HashMap<Key, Vec<Played>>,
+#[derive(Debug)]
+pub(super) struct Memory<M> {
+    played: HashMap<Key, Vec<Played<M>>>,
     /// How many are remembered.
     count: u64,
     allowed: Vec<Option<StepId>>,
 }
 
-impl Memory {
+impl<M> Default for Memory<M> {
+    fn default() -> Self {
+        Self { played: HashMap::new(), count: 0, allowed: Vec::new() }
+    }
+}
+
+impl<M: PartialEq> Memory<M> {
     /// States kept for one repeat. A repeat inside another is met in one or two states, seldom more.
     const STATES: usize = 4;
     /// Repeats remembered; past that nothing new is.
@@ -106,17 +126,17 @@ impl Memory {
         Key { span, steps: name_of(&repeat.steps), times: repeat.times, allowed: self.allowed.clone() }
     }
 
-    fn recall(&self, key: &Key, state: &State, mind: u64) -> Option<&Played> {
+    fn recall(&self, key: &Key, state: &State, mind: Option<&M>) -> Option<&Played<M>> {
         self.played.get(key)?.iter().find(|played| {
-            played.mind == mind
-                && played.before.goes_on_like(state)
-                && state.has_as_much_to_pick_up(&played.before, played.met.refused)
-                && (played.met.counter_promises == 0 || played.before.counter == state.counter)
+            let before = &played.before;
+            before.goes_on_like(state, mind)
+                && state.has_as_much_to_pick_up(&before.state, played.met.refused)
+                && (played.met.counter_promises == 0 || before.state.counter == state.counter)
         })
     }
 
     /// Remembers a repeat, unless there are too many; gives the number.
-    fn keep(&mut self, key: Key, (before, mind): (State, u64), after: State, met: Met) -> Option<u64> {
+    fn keep(&mut self, key: Key, before: Scene<M>, after: Scene<M>, met: Met) -> Option<u64> {
         if self.played.len() >= Self::REPEATS && !self.played.contains_key(&key) {
             return None;
         }
@@ -125,42 +145,49 @@ impl Memory {
             return None;
         }
         self.count += 1;
-        states.push(Played { number: self.count, before, after, met, mind });
+        states.push(Played { number: self.count, before, after, met });
         Some(self.count)
     }
 }
 
-impl<W: Watcher> Player<'_, W> {
+impl<M: Clone + PartialEq, W: Watcher<M>> Player<'_, M, W> {
     pub(super) fn repeat(&mut self, repeat: &Repeat, span: Span) -> Flow {
         let block = Block::Repeat(repeat, span);
         let remember = self.manner.from_memory && self.manner.until_row.is_none() && !repeat.single_row;
         let key = remember.then(|| self.memory.key(repeat, span));
         if let Some(key) = &key
-            && let Some(played) = self.memory.recall(key, &self.state, self.watcher.mindful())
+            && let Some(played) = self.memory.recall(key, &self.state, self.watcher.mind())
         {
-            self.watcher.done_again(played.number, &played.after);
-            self.state.do_again(&played.before, &played.after);
+            if let Some(mind) = &played.after.mind {
+                self.watcher.minds(mind);
+            }
+            self.watcher.done_again(played.number, &played.after.state);
+            self.state.do_again(&played.before.state, &played.after.state);
             self.met.again(played.met);
             return Flow::Continue(());
         }
-        let before = key.is_some().then(|| (self.state.clone(), self.watcher.mindful()));
+        let before = key.is_some().then(|| self.scene());
         let (outer_pass, met) = (self.pass, self.met);
         self.watcher.begins(&block, &self.state);
         self.passes(repeat, span)?;
         self.pass = outer_pass;
         self.watcher.ends(&block, &self.state);
         if let (Some(key), Some(before)) = (key, before)
-            && let Some(number) = self.memory.keep(key, before, self.state.clone(), self.met.since(met))
+            && let Some(number) = self.memory.keep(key, before, self.scene(), self.met.since(met))
         {
             self.watcher.remembered(number);
         }
         Flow::Continue(())
     }
 
+    fn scene(&self) -> Scene<M> {
+        Scene { state: self.state.clone(), mind: self.watcher.mind().cloned() }
+    }
+
     /// Plays the passes. The search for a state seen before is Brent's: one earlier state is kept, renewed at passes
     /// 1, 3, 7, 15 and so on, so that any period is found with one comparison a pass.
     fn passes(&mut self, repeat: &Repeat, span: Span) -> Flow {
-        let mut earlier: Option<Seen> = None;
+        let mut earlier: Option<Seen<M>> = None;
         let mut renew_at = 1;
         let mut pass = 0;
         let mut skip = self.manner.skip && repeat.times > 1;
@@ -172,12 +199,12 @@ impl<W: Watcher> Player<'_, W> {
                 let promises = closed.is_some_and(|seen| !seen.promises_again && self.breaks_a_promise(seen));
                 if let Some(seen) = closed.filter(|_| !promises) {
                     let period = pass - seen.pass;
-                    let times = self.times_to_skip(repeat, pass, period, &seen.state);
+                    let times = self.times_to_skip(repeat, pass, period, &seen.scene.state);
                     if times > 0 {
                         let to = self.state.clone();
-                        self.state.repeat_since(&seen.state, times);
+                        self.state.repeat_since(&seen.scene.state, times);
                         self.watcher
-                            .skipped(&Skipped { repeat, period, times, from: &seen.state, to: &to }, &self.state);
+                            .skipped(&Skipped { repeat, period, times, from: &seen.scene.state, to: &to }, &self.state);
                         pass += period * times;
                     }
                     // What is left is less than one period, or leads to the row asked for.
@@ -185,8 +212,7 @@ impl<W: Watcher> Player<'_, W> {
                     continue;
                 }
                 if earlier.is_none() || promises || pass == renew_at {
-                    let (state, mind) = (self.state.clone(), self.watcher.mindful());
-                    earlier = Some(Seen { pass, state, met: self.met, mind, promises_again: promises });
+                    earlier = Some(Seen { pass, scene: self.scene(), met: self.met, promises_again: promises });
                     if pass == renew_at {
                         renew_at = renew_at * 2 + 1;
                     }
@@ -210,15 +236,14 @@ impl<W: Watcher> Player<'_, W> {
     }
 
     /// Whether everything since then would come again and again.
-    fn closes(&self, seen: &Seen) -> bool {
-        seen.mind == self.watcher.mindful()
-            && seen.state.goes_on_like(&self.state)
-            && self.state.has_as_much_to_pick_up(&seen.state, self.met.since(seen.met).refused)
+    fn closes(&self, seen: &Seen<M>) -> bool {
+        seen.scene.goes_on_like(&self.state, self.watcher.mind())
+            && self.state.has_as_much_to_pick_up(&seen.scene.state, self.met.since(seen.met).refused)
     }
 
     /// Whether something was promised of the row counter since then, and the counter does not stand where it stood.
-    fn breaks_a_promise(&self, seen: &Seen) -> bool {
-        self.met.since(seen.met).counter_promises > 0 && self.state.counter != seen.state.counter
+    fn breaks_a_promise(&self, seen: &Seen<M>) -> bool {
+        self.met.since(seen.met).counter_promises > 0 && self.state.counter != seen.scene.state.counter
     }
 
     /// How many whole periods may be counted without passing the last pass, or the row to stop at.

@@ -4,7 +4,7 @@ use super::cause;
 use super::follow::{Standing, When, comes};
 use super::memory::Memory;
 use super::search::takes_back;
-use super::table::{ALL, WATCHES, is_found_in_reading};
+use super::table::{ALL, LookAtRow, Minds, WATCHES, is_found_in_reading, mindful, rules_of_a_row};
 use super::{Facts, LooksAt, PieceDone, Promised, Seen, Touches, Use, Watch};
 use crate::beds::{Bed, Operation, Outcome, State};
 use crate::catalogue::{Rule, Severity};
@@ -15,7 +15,7 @@ use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
 use crate::source::Span;
 use crate::syntax::rules::TOO_MANY_FINDINGS;
 use crate::syntax::tree::Name;
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::{BTreeMap, HashSet};
 
 /// Findings of one piece beyond which no more are kept: nobody reads them, and the first ones usually cause the rest.
 const MOST_FINDINGS: usize = 500;
@@ -46,8 +46,7 @@ pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], want
         wrong_bed,
         rows_unknown: false,
         moment: 0,
-        standing: Standing::default(),
-        stood: HashMap::new(),
+        mind: Mind::default(),
         roots: Vec::new(),
         findings: Vec::new(),
         beyond: None,
@@ -114,6 +113,15 @@ struct Allowed {
     span: Span,
 }
 
+/// What the checker goes by besides the beds.
+#[derive(Debug, Clone, Default, PartialEq)]
+struct Mind {
+    /// The errors that stand until a setting is made anew.
+    standing: Standing,
+    /// What each rule keeps in mind.
+    of_rules: Minds,
+}
+
 struct Checker<'a> {
     piece: &'a Piece,
     /// Whether somebody still wants to know.
@@ -126,10 +134,8 @@ struct Checker<'a> {
     moment: u64,
     /// The findings from which others may follow.
     roots: Vec<Root>,
-    /// The errors that stand until a setting is made anew.
-    standing: Standing,
-    /// Those that stood at the end of the repeats that the player remembers, by its numbers.
-    stood: HashMap<u64, Standing>,
+    /// What it goes by besides the beds.
+    mind: Mind,
     /// What is found, with its moment.
     findings: Vec<(u64, Finding)>,
     /// How many more there are than are kept, and where the first of them is.
@@ -147,7 +153,7 @@ struct Checker<'a> {
 impl Checker<'_> {
     fn next_moment(&mut self) {
         self.moment += 1;
-        self.standing.goes_on();
+        self.mind.standing.goes_on();
     }
 
     fn say(&mut self, watch: &Watch, finding: Finding, row: u64, pass: Option<(u64, u64)>, seen: Seen<'_>) {
@@ -162,8 +168,8 @@ impl Checker<'_> {
             return;
         }
         // Whether it was said of this line before or not: the lines after it may be others.
-        self.standing.found(watch);
-        self.standing.disturbed(touches.disturbs);
+        self.mind.standing.found(watch);
+        self.mind.standing.disturbed(touches.disturbs);
         if !self.said.insert((finding.rule, finding.at.span)) {
             return;
         }
@@ -211,8 +217,8 @@ impl Checker<'_> {
                 && (root.disturbs.meet(touches.rests_on) || comes(When::Later, watch.rule, root.rule))
         };
         self.rows_unknown && touches.rests_on.meet(Facts::EVERY_ROW)
-            || self.standing.holds(watch)
-            || self.standing.is_astray(touches.rests_on)
+            || self.mind.standing.holds(watch)
+            || self.mind.standing.is_astray(touches.rests_on)
             || self.roots.iter().any(outranks)
     }
 
@@ -235,8 +241,8 @@ impl Checker<'_> {
             let wrong_bed = &super::machine::wrong_bed::RULE;
             let disturbs = wrong_bed.disturbs.of_the_piece();
             self.roots.push(Root { rule: wrong_bed.rule, disturbs, at: self.moment.saturating_sub(1) });
-            self.standing.disturbed(wrong_bed.disturbs);
-            self.standing.goes_on();
+            self.mind.standing.disturbed(wrong_bed.disturbs);
+            self.mind.standing.goes_on();
         }
     }
 
@@ -249,7 +255,13 @@ impl Checker<'_> {
     ) {
         for watch in WATCHES {
             for looks_at in watch.looks_at {
-                if let Some(finding) = look(looks_at) {
+                let finding = match (looks_at, seen) {
+                    (&LooksAt::Mindful, Seen::Done(moment)) => {
+                        mindful(watch).and_then(|look| look(&self.mind.of_rules, moment))
+                    }
+                    _ => look(looks_at),
+                };
+                if let Some(finding) = finding {
                     debug_assert_eq!(finding.rule, watch.rule);
                     self.say(watch, finding, row, pass, seen);
                 }
@@ -317,20 +329,24 @@ impl Checker<'_> {
     }
 }
 
-impl Watcher for Checker<'_> {
+impl Watcher<Mind> for Checker<'_> {
     fn did(&mut self, moment: &Moment<'_>) -> Flow {
         let (row, pass, seen) = (moment.state.row, moment.pass, Seen::Done(moment));
         self.next_moment();
-        self.standing.did(moment.operation);
-        self.standing.begins_anew(moment.state.ledger.on_needles > 0);
+        self.mind.standing.did(moment.operation);
+        self.mind.standing.begins_anew(moment.state.ledger.on_needles > 0);
         if self.moment.is_multiple_of(ASKED_EVERY) && !(self.wanted)() {
             return Flow::Break(Stop::Enough);
         }
         self.known(moment.span);
         match moment.outcome {
             Outcome::Row(done) => {
-                for (watch, look) in super::table::rules_of_a_row() {
-                    if let Some(finding) = look(moment, done) {
+                for (watch, look) in rules_of_a_row() {
+                    let finding = match look {
+                        LookAtRow::Plain(look) => look(moment, done),
+                        LookAtRow::Mindful(look) => look(&self.mind.of_rules, moment),
+                    };
+                    if let Some(finding) = finding {
                         self.say(watch, finding, row, pass, seen);
                     }
                 }
@@ -341,7 +357,7 @@ impl Watcher for Checker<'_> {
                     self.needs_between();
                 }
             }
-            Outcome::FreePass => {}
+            Outcome::FreePass => self.each_rule(row, pass, seen, |_| None),
             Outcome::Carried(carried) => self.each_rule(row, pass, seen, |looks_at| match looks_at {
                 LooksAt::Carried(look) => look(moment, carried),
                 _ => None,
@@ -367,9 +383,10 @@ impl Watcher for Checker<'_> {
             self.opposite_from = None;
         }
         if self.ends_a_fabric(moment) {
-            self.standing.taken_off();
+            self.mind.standing.taken_off();
         }
         self.memory.note(moment);
+        self.mind.of_rules.after(moment);
         Flow::Continue(())
     }
 
@@ -414,26 +431,28 @@ impl Watcher for Checker<'_> {
             Block::Repeat(repeat, _) => {
                 self.memory.ends();
                 if repeat.stitch.is_some() {
-                    self.standing.block_ends();
+                    self.mind.standing.block_ends();
                 }
             }
-            Block::Section(_) => self.standing.block_ends(),
+            Block::Section(_) => self.mind.standing.block_ends(),
         }
     }
 
-    fn mindful(&self) -> u64 {
-        self.standing.number()
+    fn mind(&self) -> Option<&Mind> {
+        Some(&self.mind)
+    }
+
+    fn minds(&mut self, mind: &Mind) {
+        self.mind.clone_from(mind);
     }
 
     fn remembered(&mut self, number: u64) {
-        self.stood.insert(number, self.standing);
         self.memory.remembered(number);
     }
 
     fn done_again(&mut self, number: u64, after: &State) {
         // Which rows there were is not told again.
         self.needs_between();
-        self.standing = self.stood.get(&number).copied().unwrap_or_default();
         self.memory.done_again(number, after);
     }
 

@@ -57,11 +57,6 @@ impl Facts {
         let all = if self.meet(Self::LOOPS) { self.and(Self::ALL_LOOPS) } else { self };
         Self(all.0 & !Self::OF_A_FABRIC.0)
     }
-
-    /// A number that is the same for the same facts of a fabric.
-    pub(crate) const fn number_of_a_fabric(self) -> u8 {
-        self.of_a_fabric().0 as u8
-    }
 }
 
 /// What a finding has to do with the facts.

@@ -143,11 +143,4 @@ impl Standing {
     pub(super) fn taken_off(&mut self) {
         self.taken_off = true;
     }
-
-    /// A number that is the same for the same sets.
-    pub(super) fn number(self) -> u64 {
-        let [first, second, third, fourth] = self.said.to_be_bytes();
-        let astray = self.astray.and(self.astray_now).number_of_a_fabric();
-        u64::from_be_bytes([first, second, third, fourth, astray, u8::from(self.taken_off), 0, 0])
-    }
 }

@@ -32,6 +32,16 @@ pub(super) enum Deed {
     Loaded,
 }
 
+impl Deed {
+    /// Deeds of one trail take each other's place: the later one counts.
+    const fn trail(self) -> usize {
+        match self {
+            Self::PutOut | Self::BroughtIn | Self::Held | Self::Released => 0,
+            Self::Emptied | Self::Loaded => 1,
+        }
+    }
+}
+
 /// What a line did last to some needles, and when.
 #[derive(Debug, Clone, Copy)]
 struct Trace {
@@ -59,29 +69,64 @@ impl Trail {
     }
 }
 
-/// A line that set something, and when.
+/// What a line is looked up for. Of each only the last line is kept.
 #[derive(Debug, Clone, Copy)]
-struct Set {
+pub(super) enum What {
+    /// It set the gaiting.
+    Gaiting,
+    /// It racked the beds.
+    Racking,
+    /// A free pass.
+    FreePass,
+    /// A promise about the side of the carriage that was kept.
+    Side,
+    /// A promise about the row counter that was kept, or a line that set it back.
+    Counter,
+    /// It set the stitch size of the bed.
+    Size(Bed),
+    /// A row that worked the bed.
+    Row(Bed),
+    /// A promise about the stitches of the bed that was kept.
+    Count(Bed),
+}
+
+impl What {
+    /// How many there are.
+    const ALL: usize = 11;
+
+    /// Its place among them.
+    const fn place(self) -> usize {
+        match self {
+            Self::Gaiting => 0,
+            Self::Racking => 1,
+            Self::FreePass => 2,
+            Self::Side => 3,
+            Self::Counter => 4,
+            Self::Size(bed) => 5 + bed as usize,
+            Self::Row(bed) => 7 + bed as usize,
+            Self::Count(bed) => 9 + bed as usize,
+        }
+    }
+}
+
+/// What else is known of a line.
+#[derive(Debug, Clone, Copy)]
+enum Told {
+    Nothing,
+    /// It was one row by itself, or not.
+    Alone(bool),
+    /// It promised that side.
+    Side(Side),
+    /// It promised that number.
+    Counter(u64),
+}
+
+/// A line that did something, and when.
+#[derive(Debug, Clone, Copy)]
+struct Noted {
     span: Span,
     when: u64,
-}
-
-/// A promise that was kept, or a line that made it worth nothing: then without what was promised.
-#[derive(Debug, Clone, Copy)]
-struct Kept<T> {
-    it: Option<T>,
-    line: Set,
-}
-
-impl<T> Kept<T> {
-    fn after(self, when: u64) -> Option<Self> {
-        (self.line.when > when).then_some(self)
-    }
-
-    /// The same, done at another time.
-    fn at(self, later: impl Fn(u64) -> u64) -> Self {
-        Self { line: Set { when: later(self.line.when), ..self.line }, ..self }
-    }
+    told: Told,
 }
 
 /// The last row that worked a bed.
@@ -91,7 +136,6 @@ pub(super) struct LastRow {
     pub(super) span: Span,
     /// Whether it was one row by itself, in no repeat, with no stitch size of its own on that bed.
     pub(super) alone: bool,
-    when: u64,
 }
 
 /// A line that changed the number of stitches of a bed.
@@ -111,23 +155,12 @@ pub(super) struct Change {
 /// What can be looked up, and what a repeat changes of it.
 #[derive(Debug, Clone, Default)]
 struct Lines {
-    /// Deeds that put needles in or out of work, to hold or from it.
-    work: Both<Trail>,
-    /// Deeds that gave or took loops.
-    loops: Both<Trail>,
-    gaiting: Option<Set>,
-    racking: Option<Set>,
-    free_pass: Option<Set>,
-    sizes: Both<Option<Set>>,
-    rows: Both<Option<LastRow>>,
-    /// The newest at the end; of one line and bed only the last time.
+    /// Deeds that put needles in or out of work, to hold or from it; and those that gave or took loops.
+    trails: [Both<Trail>; 2],
+    /// The last line of each sort.
+    last: [Option<Noted>; What::ALL],
+    /// Lines that changed the number of stitches, the newest at the end; of one line and bed only the last time.
     changes: Vec<Change>,
-    /// When a promise about the stitches of the bed held last.
-    held_good: Both<u64>,
-    /// The last promise about the side of the carriage that was kept.
-    side: Option<Kept<Side>>,
-    /// The last promise about the row counter that was kept; nothing promised where it was set back.
-    counter: Option<Kept<u64>>,
 }
 
 /// The needles after the last operation, to see what the next one changes.
@@ -156,7 +189,7 @@ pub(super) struct Memory {
     /// Counts what is noted.
     now: u64,
     lines: Lines,
-    last: Both<Needles>,
+    needles: Both<Needles>,
     /// Whether any loop has been made in the piece.
     is_cast_on: bool,
     /// Whether a needle carries loops that are no stitch yet: only then can a row change the number of stitches.
@@ -178,15 +211,14 @@ impl Memory {
             self.row(moment, done);
             return;
         }
-        let set = Some(Set { span: moment.span, when: self.now });
         match (moment.operation, moment.outcome) {
-            (Operation::Gaiting(_), _) => self.lines.gaiting = set,
-            (Operation::FreePass, _) => self.lines.free_pass = set,
-            (Operation::ResetCounter, _) => self.lines.counter = set.map(|line| Kept { it: None, line }),
-            (_, Outcome::Setting(Setting::Racked { .. })) => self.lines.racking = set,
+            (Operation::Gaiting(_), _) => self.set(What::Gaiting, moment.span),
+            (Operation::FreePass, _) => self.set(What::FreePass, moment.span),
+            (Operation::ResetCounter, _) => self.set(What::Counter, moment.span),
+            (_, Outcome::Setting(Setting::Racked { .. })) => self.set(What::Racking, moment.span),
             (Operation::StitchSize(sizes), _) => {
                 for bed in Bed::BOTH.into_iter().filter(|&bed| sizes[bed].is_some()) {
-                    self.lines.sizes[bed] = set;
+                    self.set(What::Size(bed), moment.span);
                 }
             }
             _ => {}
@@ -196,12 +228,20 @@ impl Memory {
         }
     }
 
+    fn set(&mut self, what: What, span: Span) {
+        self.set_with(what, span, Told::Nothing);
+    }
+
+    fn set_with(&mut self, what: What, span: Span, told: Told) {
+        self.lines.last[what.place()] = Some(Noted { span, when: self.now, told });
+    }
+
     fn row(&mut self, moment: &Moment<'_>, done: &RowDone) {
         for bed in Bed::BOTH {
             if !done.acting(bed).is_empty() {
                 let own_size = matches!(moment.operation, Operation::Row(row) if row.sizes[bed].is_some());
                 let alone = moment.pass.is_none() && !own_size;
-                self.lines.rows[bed] = Some(LastRow { span: moment.span, alone, when: self.now });
+                self.set_with(What::Row(bed), moment.span, Told::Alone(alone));
             }
             self.unfinished |= !done.caught[bed].is_empty();
         }
@@ -214,7 +254,7 @@ impl Memory {
     }
 
     fn compare(&mut self, bed: Bed, now: Needles, span: Span) {
-        let before = std::mem::replace(&mut self.last[bed], now);
+        let before = std::mem::replace(&mut self.needles[bed], now);
         let when = self.now;
         let trace = |deed, needles| Trace { deed, needles, span, when };
         let lines = &mut self.lines;
@@ -224,11 +264,11 @@ impl Memory {
             (Deed::BroughtIn, now.usable - before.usable),
             (Deed::Held, now.held - before.held),
             (Deed::Released, before.held - now.held - out),
+            (Deed::Emptied, before.loaded - now.loaded),
+            (Deed::Loaded, now.loaded - before.loaded),
         ] {
-            lines.work[bed].note(trace(deed, needles));
+            lines.trails[deed.trail()][bed].note(trace(deed, needles));
         }
-        lines.loops[bed].note(trace(Deed::Emptied, before.loaded - now.loaded));
-        lines.loops[bed].note(trace(Deed::Loaded, now.loaded - before.loaded));
         let (from, to) = (before.stitches.len(), now.stitches.len());
         if from != to {
             lines.change(Change { bed, from, to, span, when });
@@ -239,16 +279,13 @@ impl Memory {
     /// A promise is reached. One about stitches that holds makes what came before it of no interest.
     pub(super) fn promised(&mut self, promise: &Promise, span: Span, state: &State) {
         self.now += 1;
-        let line = Set { span, when: self.now };
         let (count, front, back) = match *promise {
             Promise::Stitches { count, front, back } => (count, front, back),
             Promise::Carriage(side) if state.carriage == side => {
-                self.lines.side = Some(Kept { it: Some(side), line });
-                return;
+                return self.set_with(What::Side, span, Told::Side(side));
             }
             Promise::Counter(counter) if state.counter == counter => {
-                self.lines.counter = Some(Kept { it: Some(counter), line });
-                return;
+                return self.set_with(What::Counter, span, Told::Counter(counter));
             }
             _ => return,
         };
@@ -256,7 +293,7 @@ impl Memory {
         let now = if front { there(Bed::Front) } else { 0 } + if back { there(Bed::Back) } else { 0 };
         if now == count {
             for (bed, _) in [(Bed::Front, front), (Bed::Back, back)].into_iter().filter(|(_, meant)| *meant) {
-                self.lines.held_good[bed] = self.now;
+                self.set(What::Count(bed), span);
             }
         }
     }
@@ -283,8 +320,8 @@ impl Memory {
         }
         self.unfinished = false;
         for bed in Bed::BOTH {
-            self.last[bed] = Needles::of(after, bed);
-            self.unfinished |= self.last[bed].loaded != self.last[bed].stitches;
+            self.needles[bed] = Needles::of(after, bed);
+            self.unfinished |= self.needles[bed].loaded != self.needles[bed].stitches;
         }
     }
 
@@ -297,10 +334,7 @@ impl Memory {
         bed: Bed,
         needles: NeedleSet,
     ) -> impl Iterator<Item = (Span, NeedleSet)> + use<'_> {
-        let trail = match deed {
-            Deed::Emptied | Deed::Loaded => &self.lines.loops[bed],
-            _ => &self.lines.work[bed],
-        };
+        let trail = &self.lines.trails[deed.trail()][bed];
         let hit = move |trace: &Trace| (trace.span, trace.needles & needles);
         trail.0.iter().filter(move |trace| trace.deed == deed).map(hit).filter(|(_, needles)| !needles.is_empty())
     }
@@ -310,46 +344,38 @@ impl Memory {
         self.is_cast_on
     }
 
-    /// The line that last set the gaiting.
-    pub(super) fn gaiting(&self) -> Option<Span> {
-        self.lines.gaiting.map(|set| set.span)
+    /// The last line of that sort.
+    pub(super) fn last(&self, what: What) -> Option<Span> {
+        self.noted(what).map(|noted| noted.span)
     }
 
-    /// The line that last racked the beds.
-    pub(super) fn racking(&self) -> Option<Span> {
-        self.lines.racking.map(|set| set.span)
-    }
-
-    /// The last free pass.
-    pub(super) fn free_pass(&self) -> Option<Span> {
-        self.lines.free_pass.map(|set| set.span)
-    }
-
-    /// The line that last set the stitch size of a bed.
-    pub(super) fn size(&self, bed: Bed) -> Option<Span> {
-        self.lines.sizes[bed].map(|set| set.span)
+    fn noted(&self, what: What) -> Option<Noted> {
+        self.lines.last[what.place()]
     }
 
     /// The last promise about the side of the carriage that was kept, and the side.
     pub(super) fn side_kept(&self) -> Option<(Span, Side)> {
-        self.lines.side.and_then(|kept| Some((kept.line.span, kept.it?)))
+        let kept = self.noted(What::Side)?;
+        if let Told::Side(side) = kept.told { Some((kept.span, side)) } else { None }
     }
 
     /// The last promise about the row counter that was kept, and the number; or, without one, the line that has set it
     /// back since.
     pub(super) fn counter_kept(&self) -> Option<(Span, Option<u64>)> {
-        self.lines.counter.map(|kept| (kept.line.span, kept.it))
+        let kept = self.noted(What::Counter)?;
+        Some((kept.span, if let Told::Counter(counter) = kept.told { Some(counter) } else { None }))
     }
 
     /// The last row that worked a bed.
     pub(super) fn last_row(&self, bed: Bed) -> Option<LastRow> {
-        self.lines.rows[bed]
+        let row = self.noted(What::Row(bed))?;
+        Some(LastRow { span: row.span, alone: matches!(row.told, Told::Alone(true)) })
     }
 
     /// The lines that changed the number of stitches since a promise about that bed last held, the newest first.
     pub(super) fn changes(&self) -> impl Iterator<Item = &Change> {
-        let held_good = self.lines.held_good;
-        self.lines.changes.iter().rev().filter(move |change| change.when > held_good[change.bed])
+        let held_good = |bed| self.noted(What::Count(bed)).map_or(0, |promise| promise.when);
+        self.lines.changes.iter().rev().filter(move |change| change.when > held_good(change.bed))
     }
 }
 
@@ -364,56 +390,30 @@ impl Lines {
 
     /// What was noted after `when`.
     fn since(&self, when: u64) -> Self {
+        let Self { trails, last, changes } = self;
         let later = |trail: &Trail| Trail(trail.0.iter().filter(|trace| trace.when > when).copied().collect());
-        let set = |set: Option<Set>| set.filter(|set| set.when > when);
         Self {
-            work: Both::from_fn(|bed| later(&self.work[bed])),
-            loops: Both::from_fn(|bed| later(&self.loops[bed])),
-            gaiting: set(self.gaiting),
-            racking: set(self.racking),
-            free_pass: set(self.free_pass),
-            sizes: Both::from_fn(|bed| set(self.sizes[bed])),
-            rows: Both::from_fn(|bed| self.rows[bed].filter(|row| row.when > when)),
-            changes: self.changes.iter().filter(|change| change.when > when).copied().collect(),
-            held_good: Both::from_fn(|bed| if self.held_good[bed] > when { self.held_good[bed] } else { 0 }),
-            side: self.side.and_then(|kept| kept.after(when)),
-            counter: self.counter.and_then(|kept| kept.after(when)),
+            trails: trails.each_ref().map(|trails| Both::from_fn(|bed| later(&trails[bed]))),
+            last: last.map(|noted| noted.filter(|noted| noted.when > when)),
+            changes: changes.iter().filter(|change| change.when > when).copied().collect(),
         }
     }
 
     /// Does what `done` did, in its order, from `now` on. Gives when the last of it was done.
     fn go_over(&mut self, done: &Self, now: u64) -> u64 {
+        let Self { trails, last, changes } = done;
         // All times of `done` move on alike, so their order stays.
         let first = done.times().min().unwrap_or_default();
         let later = |when: u64| when.saturating_sub(first) + now;
-        for bed in Bed::BOTH {
-            for (own, trail) in [(&mut self.work, &done.work), (&mut self.loops, &done.loops)] {
-                for trace in &trail[bed].0 {
-                    own[bed].note(Trace { when: later(trace.when), ..*trace });
-                }
-            }
-            if let Some(set) = done.sizes[bed] {
-                self.sizes[bed] = Some(Set { when: later(set.when), ..set });
-            }
-            if let Some(row) = done.rows[bed] {
-                self.rows[bed] = Some(LastRow { when: later(row.when), ..row });
-            }
-            if done.held_good[bed] > 0 {
-                self.held_good[bed] = later(done.held_good[bed]);
+        for (own, trails) in self.trails.iter_mut().zip(trails) {
+            for (bed, trail) in trails.iter() {
+                trail.0.iter().for_each(|trace| own[bed].note(Trace { when: later(trace.when), ..*trace }));
             }
         }
-        if let Some(set) = done.gaiting {
-            self.gaiting = Some(Set { when: later(set.when), ..set });
+        for (own, noted) in self.last.iter_mut().zip(last) {
+            *own = noted.map(|noted| Noted { when: later(noted.when), ..noted }).or(*own);
         }
-        if let Some(set) = done.racking {
-            self.racking = Some(Set { when: later(set.when), ..set });
-        }
-        if let Some(set) = done.free_pass {
-            self.free_pass = Some(Set { when: later(set.when), ..set });
-        }
-        self.side = done.side.map(|kept| kept.at(later)).or(self.side);
-        self.counter = done.counter.map(|kept| kept.at(later)).or(self.counter);
-        for change in &done.changes {
+        for change in changes {
             self.change(Change { when: later(change.when), ..*change });
         }
         done.times().max().map_or(now, later)
@@ -421,16 +421,11 @@ impl Lines {
 
     /// When everything was noted.
     fn times(&self) -> impl Iterator<Item = u64> {
-        let traces = self.work.iter().chain(self.loops.iter()).flat_map(|(_, trail)| &trail.0).map(|trace| trace.when);
-        let sets = [self.gaiting, self.racking, self.free_pass, self.sizes.front, self.sizes.back];
-        let rows = [self.rows.front, self.rows.back];
-        let held_good = [self.held_good.front, self.held_good.back];
+        let Self { trails, last, changes } = self;
+        let traces = trails.iter().flat_map(Both::iter).flat_map(|(_, trail)| &trail.0);
         traces
-            .chain(sets.into_iter().flatten().map(|set| set.when))
-            .chain(rows.into_iter().flatten().map(|row| row.when))
-            .chain(self.changes.iter().map(|change| change.when))
-            .chain(held_good.into_iter().filter(|&when| when > 0))
-            .chain(self.side.map(|kept| kept.line.when))
-            .chain(self.counter.map(|kept| kept.line.when))
+            .map(|trace| trace.when)
+            .chain(last.iter().flatten().map(|noted| noted.when))
+            .chain(changes.iter().map(|change| change.when))
     }
 }

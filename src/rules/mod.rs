@@ -8,6 +8,7 @@ mod check;
 mod facts;
 mod follow;
 mod memory;
+mod mind;
 mod picture;
 mod remedy;
 mod search;
@@ -78,6 +79,8 @@ pub(crate) static HABITS: &[&Rule] = &[loops::tight_transfer::RULE.rule];
 /// The moments at which a rule can look.
 #[derive(Debug, Clone, Copy)]
 pub enum LooksAt {
+    /// Any operation, beside what the rule keeps in mind ([`mind::Mindful`]): the `look` of its file is asked.
+    Mindful,
     /// A row.
     Row(fn(&Moment<'_>, &RowDone) -> Option<Finding>),
     /// Stitches that went to other needles.

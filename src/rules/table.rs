@@ -1,5 +1,6 @@
 //! The table of all rules.
 
+use super::mind::Mindful;
 use super::{LooksAt, Watch, fabric, loops, machine, promises};
 use crate::beds::RowDone;
 use crate::catalogue::Rule;
@@ -8,55 +9,83 @@ use crate::play::Moment;
 use crate::{plan, syntax};
 use std::sync::LazyLock;
 
-/// The rules that look on while a piece is played, by name: in this order they are asked.
-pub(super) static WATCHES: &[&Watch] = &[
-    &loops::adjacent_empties::RULE,
-    &fabric::adjacent_tucks::RULE,
-    &loops::cast_on_shares_a_loop::RULE,
-    &promises::count_mismatch::RULE,
-    &loops::doubled_stitch::RULE,
-    &fabric::edge_tuck::RULE,
-    &loops::eyelet_becomes_ladder::RULE,
-    &machine::facing_needles::RULE,
-    &machine::far_move::RULE,
-    &fabric::held_at_carriage_side::RULE,
-    &fabric::hold_left_on::RULE,
-    &loops::left_on_needles::RULE,
-    &fabric::lone_edge::RULE,
-    &fabric::long_float::RULE,
-    &loops::lost_stitch::RULE,
-    &machine::needle_in_the_way::RULE,
-    &promises::needless_allow::RULE,
-    &loops::no_needle_found::RULE,
-    &machine::no_selector::RULE,
-    &fabric::no_slant::RULE,
-    &machine::no_way_back::RULE,
-    &loops::no_yarn::RULE,
-    &machine::not_opposite::RULE,
-    &loops::nothing_to_do::RULE,
-    &loops::odd_last_needle::RULE,
-    &machine::off_bed::RULE,
-    &fabric::open_repeat::RULE,
-    &machine::racked_two_steps::RULE,
-    &machine::racking_range::RULE,
-    &machine::racking_strain::RULE,
-    &fabric::ragged_repeat::RULE,
-    &fabric::size_left_changed::RULE,
-    &machine::size_range::RULE,
-    &fabric::stitch_pile::RULE,
-    &fabric::stretched_hold::RULE,
-    &loops::there_and_back::RULE,
-    &loops::tight_transfer::RULE,
-    &machine::too_long_to_check::RULE,
-    &fabric::tubular_floats::RULE,
-    &fabric::tuck_pile::RULE,
-    &loops::unplanned_loop::RULE,
-    &fabric::unsupported_tuck::RULE,
-    &fabric::wide_cable::RULE,
-    &machine::wrong_bed::RULE,
-    &machine::wrong_side::RULE,
-    &machine::yarn_not_at_this_side::RULE,
-];
+/// Makes the table of the rules that look on while a piece is played, and one value of all that they keep in mind.
+macro_rules! watches {
+    ($($room:ident::$rule:ident $(minding $Mind:ident)?,)*) => {
+        /// The rules that look on while a piece is played, by name: in this order they are asked.
+        pub(super) static WATCHES: &[&Watch] = &[$(&$room::$rule::RULE),*];
+
+        /// What the rules keep in mind.
+        #[derive(Debug, Clone, Default, PartialEq)]
+        pub(super) struct Minds {
+            $($($rule: $room::$rule::$Mind,)?)*
+        }
+
+        impl Minds {
+            /// They are told of what was done.
+            pub(super) fn after(&mut self, moment: &Moment<'_>) {
+                $($(<$room::$rule::$Mind as Mindful>::after(&mut self.$rule, moment);)?)*
+            }
+        }
+
+        /// The rules that look beside what they keep in mind.
+        static MINDFUL: &[(&Watch, LookMindful)] = &[
+            $($((&$room::$rule::RULE, |minds, moment| {
+                let mind: &$room::$rule::$Mind = &minds.$rule;
+                $room::$rule::look(moment, mind)
+            }),)?)*
+        ];
+    };
+}
+
+watches! {
+    loops::adjacent_empties,
+    fabric::adjacent_tucks,
+    loops::cast_on_shares_a_loop,
+    promises::count_mismatch,
+    loops::doubled_stitch,
+    fabric::edge_tuck,
+    loops::eyelet_becomes_ladder,
+    machine::facing_needles,
+    machine::far_move,
+    fabric::held_at_carriage_side,
+    fabric::hold_left_on,
+    loops::left_on_needles,
+    fabric::lone_edge,
+    fabric::long_float,
+    loops::lost_stitch,
+    machine::needle_in_the_way,
+    promises::needless_allow,
+    loops::no_needle_found,
+    machine::no_selector,
+    fabric::no_slant minding LastStand,
+    machine::no_way_back,
+    loops::no_yarn,
+    machine::not_opposite,
+    loops::nothing_to_do,
+    loops::odd_last_needle,
+    machine::off_bed,
+    fabric::open_repeat,
+    machine::racked_two_steps minding PulledFrom,
+    machine::racking_range,
+    machine::racking_strain minding PulledFrom,
+    fabric::ragged_repeat,
+    fabric::size_left_changed,
+    machine::size_range,
+    fabric::stitch_pile,
+    fabric::stretched_hold,
+    loops::there_and_back minding JustCarried,
+    loops::tight_transfer,
+    machine::too_long_to_check,
+    fabric::tubular_floats minding Hem,
+    fabric::tuck_pile,
+    loops::unplanned_loop,
+    fabric::unsupported_tuck,
+    fabric::wide_cable,
+    machine::wrong_bed,
+    machine::wrong_side,
+    machine::yarn_not_at_this_side,
+}
 
 /// Every rule, by name.
 pub static ALL: LazyLock<Vec<&'static Rule>> = LazyLock::new(|| {
@@ -81,22 +110,46 @@ pub fn is_found_in_reading(rule: &Rule) -> bool {
     !WATCHES.iter().any(|watch| watch.rule == rule && !watch.looks_at.is_empty())
 }
 
-type OfARow = (&'static Watch, fn(&Moment<'_>, &RowDone) -> Option<Finding>);
+type LookMindful = fn(&Minds, &Moment<'_>) -> Option<Finding>;
+
+/// How that rule looks beside what it keeps in mind.
+pub(super) fn mindful(watch: &Watch) -> Option<LookMindful> {
+    MINDFUL.iter().find(|(mindful, _)| mindful.rule == watch.rule).map(|(_, look)| *look)
+}
+
+/// How a rule looks at a row.
+#[derive(Clone, Copy)]
+pub(super) enum LookAtRow {
+    /// As it is.
+    Plain(fn(&Moment<'_>, &RowDone) -> Option<Finding>),
+    /// Beside what the rule keeps in mind.
+    Mindful(LookMindful),
+}
 
 /// The rules that look at rows. Rows are by far the most frequent operation, so their rules are picked out once.
-pub(super) fn rules_of_a_row() -> &'static [OfARow] {
-    static RULES: LazyLock<Vec<OfARow>> = LazyLock::new(|| {
+pub(super) fn rules_of_a_row() -> &'static [(&'static Watch, LookAtRow)] {
+    static RULES: LazyLock<Vec<(&Watch, LookAtRow)>> = LazyLock::new(|| {
         let looks = WATCHES.iter().flat_map(|watch| watch.looks_at.iter().map(|looks_at| (*watch, looks_at)));
-        looks
-            .filter_map(|(watch, looks_at)| if let LooksAt::Row(look) = looks_at { Some((watch, *look)) } else { None })
-            .collect()
+        let at_row = |(watch, looks_at)| match looks_at {
+            &LooksAt::Row(look) => Some((watch, LookAtRow::Plain(look))),
+            LooksAt::Mindful => mindful(watch).map(|look| (watch, LookAtRow::Mindful(look))),
+            _ => None,
+        };
+        looks.filter_map(at_row).collect()
     });
     &RULES
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{ALL, WATCHES};
+    use super::{ALL, LooksAt, MINDFUL, WATCHES};
+
+    #[test]
+    fn who_keeps_something_in_mind_looks_beside_it() {
+        let looks = WATCHES.iter().filter(|watch| watch.looks_at.iter().any(|at| matches!(at, LooksAt::Mindful)));
+        let mindful: Vec<_> = MINDFUL.iter().map(|(watch, _)| watch.rule).collect();
+        assert_eq!(looks.map(|watch| watch.rule).collect::<Vec<_>>(), mindful);
+    }
 
     #[test]
     fn the_tables_are_sorted_and_their_names_are_kebab_case() {

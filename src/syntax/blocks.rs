@@ -2,7 +2,7 @@
 //! calls itself.
 
 use super::cut::cut;
-use super::forms::form;
+use super::forms::{beginning_with, form, gives_a_name};
 use super::grammar::Rule;
 use super::line::{Findings, Line};
 use super::piece::{Piece, Token};
@@ -36,16 +36,20 @@ pub(super) fn read(file: FileId, text: &str) -> (Tree, Vec<Finding>) {
     (second.tree, second.findings.finish())
 }
 
+fn words_of(line: &str) -> impl Iterator<Item = &str> {
+    line.split(|part: char| !is_word_character(part)).filter(|word| !word.is_empty())
+}
+
 /// The names that the lines of a text declare, as far as that can be seen without reading them.
 fn declared(text: &str) -> HashSet<&str> {
     let mut names = HashSet::new();
     for line in text.lines() {
-        let mut words = line.split(|part: char| !is_word_character(part)).filter(|word| !word.is_empty());
+        let mut words = words_of(line);
         match words.next() {
-            Some("let" | "machine" | "yarn" | "gauge" | "chart" | "fabric") => names.extend(words.next()),
             // `stitch siez 5` declares nothing.
-            Some("stitch") if line.contains(" on ") || line.contains(" from ") => names.extend(words.next()),
+            Some("stitch") if !line.contains(" on ") && !line.contains(" from ") => {}
             Some("sizes") => names.extend(words),
+            Some(first) if gives_a_name(first) => names.extend(words.next()),
             _ => {}
         }
     }
@@ -113,6 +117,7 @@ struct Builder<'o> {
     length: u32,
     findings: Findings,
     top: Vec<Statement>,
+    names_unread: HashSet<Box<str>>,
     stack: Vec<Frame>,
     /// Blocks deeper than can be kept, that are open now.
     too_deep: usize,
@@ -144,6 +149,7 @@ impl<'o> Builder<'o> {
             length: length as u32,
             findings: Findings::default(),
             top: Vec::new(),
+            names_unread: HashSet::new(),
             stack: Vec::new(),
             too_deep: 0,
             waiting: false,
@@ -169,7 +175,7 @@ impl<'o> Builder<'o> {
         });
         self.finish();
         Read {
-            tree: Tree { statements: self.top },
+            tree: Tree { statements: self.top, names_unread: self.names_unread },
             findings: self.findings,
             suspect: self.suspect,
             unclosed: self.unclosed,
@@ -211,6 +217,10 @@ impl<'o> Builder<'o> {
             let declared = self.declared.get_or_insert_with(|| declared(text));
             let finding = bad::explain(piece, token.start, trimmed, &|word| declared.contains(word));
             self.findings.push(finding);
+        }
+        let mut words = words_of(trimmed);
+        if words.next().is_some_and(|first| beginning_with(first).any(|form| form.names)) {
+            self.names_unread.extend(words.map(Box::from));
         }
         self.add(Kind::Broken, span);
     }

@@ -5,7 +5,7 @@ use super::super::needle::{Bed, Both, NeedleSet};
 use super::super::operation::{CastOn, Loop, Targets};
 use super::super::outcome::{Handled, Outcome};
 use super::super::standing::YarnEnd;
-use super::super::state::{Hem, Ledger, State};
+use super::super::state::{Ledger, State};
 use super::Unfit;
 
 impl State {
@@ -23,10 +23,6 @@ impl State {
             self.row += 1;
             self.counter += 1;
             self.carriage = self.carriage.other();
-        }
-        if by_carriage || self.loops.count() == 0 {
-            self.racking_of_row = self.racking;
-            self.pulled_from = self.racking;
         }
         for bed in Bed::BOTH {
             // The carriage serves only needles in work; by hand a needle is brought forward as it is cast on.
@@ -48,13 +44,8 @@ impl State {
                 needles => needles,
             };
             self.yarn_end = self.yarn.map(|_| YarnEnd { side: self.carriage, needles });
-            self.hem = (crosses && how == CastOn::Zigzag).then_some(Hem { rows: 0, last: None });
         }
         Ok(Outcome::Handled(handled))
-    }
-
-    pub(super) fn wind_new_loops(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
-        self.cast_on(machine, CastOn::Wound, targets)
     }
 
     pub(super) fn pick_up(&mut self, machine: &Machine, targets: &Targets, from_waste: bool) -> Result<Outcome, Unfit> {
@@ -83,20 +74,8 @@ impl State {
         Ok(Outcome::Handled(handled))
     }
 
-    pub(super) fn drop_loops(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
-        self.take_to(machine, targets, |ledger| &mut ledger.dropped)
-    }
-
-    pub(super) fn bind_off(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
-        self.take_to(machine, targets, |ledger| &mut ledger.bound_off)
-    }
-
-    pub(super) fn take_onto_waste(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
-        self.take_to(machine, targets, |ledger| &mut ledger.on_waste)
-    }
-
     /// Takes the loops of the named needles off and books them in that column of the ledger.
-    fn take_to(
+    pub(super) fn take_to(
         &mut self,
         machine: &Machine,
         targets: &Targets,

@@ -12,8 +12,8 @@ mod tests;
 
 use super::machine::Machine;
 use super::needle::{Bed, Both, NeedleSet};
-use super::operation::{Loop, Operation, Pick, Targets, Yarn};
-use super::outcome::{NeedlesPut, Outcome, Setting};
+use super::operation::{CastOn, Loop, Operation, Pick, Targets, Yarn};
+use super::outcome::{Handled, NeedlesPut, Outcome, Setting};
 use super::pick::{Ground, Ragged};
 use super::state::State;
 
@@ -39,7 +39,7 @@ impl State {
             Operation::Row(row) => self.knit_row(row),
             Operation::FreePass => Ok(self.free_pass()),
             Operation::CastOn(how, targets) => self.cast_on(machine, *how, targets),
-            Operation::NewLoops(targets) => self.wind_new_loops(machine, targets),
+            Operation::NewLoops(targets) => self.cast_on(machine, CastOn::Wound, targets),
             Operation::Transfer { from, pick, joining, emptied_stay, tool } => {
                 self.transfer(machine, *from, pick.as_ref(), *joining, *emptied_stay, *tool)
             }
@@ -49,64 +49,30 @@ impl State {
             Operation::Cross { bed, over, under } => Ok(self.cross(machine, *bed, *over, *under)),
             Operation::Increase(change) => Ok(self.increase(machine, change)),
             Operation::Decrease(change) => Ok(self.decrease(change)),
-            Operation::Drop(targets) => self.drop_loops(machine, targets),
+            Operation::Drop(targets) => self.take_to(machine, targets, |ledger| &mut ledger.dropped),
             Operation::PickUp { targets, from_waste } => self.pick_up(machine, targets, *from_waste),
-            Operation::BindOff(targets) => self.bind_off(machine, targets),
-            Operation::OntoWaste(targets) => self.take_onto_waste(machine, targets),
+            Operation::BindOff(targets) => self.take_to(machine, targets, |ledger| &mut ledger.bound_off),
+            Operation::OntoWaste(targets) => self.take_to(machine, targets, |ledger| &mut ledger.on_waste),
         };
         debug_assert_eq!(self.ledger.difference(), 0, "the ledger balances after {operation:?}");
         debug_assert_eq!(self.ledger.on_needles, self.loops.count(), "the ledger knows every loop after {operation:?}");
         let outcome = outcome.unwrap_or_else(|(bed, ragged)| Outcome::Unfit(bed, ragged));
-        self.remember(machine, operation, &outcome);
+        if let Outcome::Handled(handled) = &outcome {
+            self.go_on_with_yarn(machine, operation, handled);
+        }
         outcome
     }
 
-    /// Keeps in mind what hand work has done to the yarn, the hem and the arrangement of the beds.
-    fn remember(&mut self, machine: &Machine, operation: &Operation, outcome: &Outcome) {
-        let carries = matches!(operation, Operation::Transfer { .. } | Operation::Move { .. });
-        if !carries && !matches!(outcome, Outcome::Setting(Setting::Made { .. })) {
-            self.just_carried = None;
-        }
-        match outcome {
-            Outcome::Handled(handled) => {
-                self.rearranged = true;
-                if !handled.by_carriage {
-                    let changed = Both::from_fn(|bed| handled.made[bed] | handled.taken[bed]);
-                    self.go_on_with_hem_after(&changed);
-                    // It may have been done with the yarn that hangs there, which then hangs elsewhere or has been cut.
-                    let did_nothing = handled.made.is_empty() && handled.taken.is_empty();
-                    if did_nothing {
-                        // The yarn hangs as it hung.
-                    } else if matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_)) {
-                        self.let_go_of_yarn(machine, operation);
-                    } else if let Some(end) = &mut self.yarn_end {
-                        end.needles = Both::same(None);
-                    }
-                }
-            }
-            Outcome::Carried(carried) => {
-                self.rearranged = true;
-                // Within one bed its side of the hem stays what it is.
-                if carried.from != carried.to {
-                    self.go_on_with_hem_after(&Both::only(carried.from, carried.donors));
-                    // A loosened row of the bed that gives was knitted for the transfer, and may be none of the hem's.
-                    let last = self.hem.and_then(|hem| hem.last);
-                    if last == Some(carried.from) && carried.ordinary.is_empty() {
-                        self.hem = None;
-                    }
-                }
-            }
-            Outcome::Needles(_) => self.rearranged = true,
-            Outcome::Setting(_) | Outcome::Row(_) | Outcome::FreePass | Outcome::Unfit(..) => {}
-        }
-    }
-
-    /// A hem is one no more when half the stitches of a bed, or more, have come to it or left it by hand; a few that did
-    /// change nothing of its rows.
-    fn go_on_with_hem_after(&mut self, changed: &Both<NeedleSet>) {
-        let whole = |bed: Bed| (self.loops.loaded(bed) - changed[bed]).len() > changed[bed].len();
-        if !Bed::BOTH.into_iter().all(whole) {
-            self.hem = None;
+    /// Says where the yarn hangs after work by hand. It may have been done with the yarn that hangs there, which then
+    /// hangs elsewhere or has been cut.
+    fn go_on_with_yarn(&mut self, machine: &Machine, operation: &Operation, handled: &Handled) {
+        let did_nothing = handled.made.is_empty() && handled.taken.is_empty();
+        if handled.by_carriage || did_nothing {
+            // The yarn hangs as it hung, or as the row has left it.
+        } else if matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_)) {
+            self.let_go_of_yarn(machine, operation);
+        } else if let Some(end) = &mut self.yarn_end {
+            end.needles = Both::same(None);
         }
     }
 

@@ -4,7 +4,7 @@ use super::super::needle::{Bed, Both, NeedleSet};
 use super::super::operation::{Action, BedWork, Loop, Row, RowSize, StitchSize};
 use super::super::outcome::{Outcome, RowDone};
 use super::super::standing::YarnEnd;
-use super::super::state::{Hem, State};
+use super::super::state::State;
 use super::Unfit;
 
 /// Loops on one needle beyond which no machine goes on. Far above every profile's limit: those are for the rules.
@@ -39,18 +39,11 @@ impl State {
             sizes: self.sizes,
             new_loops: row.new_loops,
             began: self.yarn_end,
-            racked_from: self.racking_of_row,
-            rearranged: self.rearranged,
-            hem_rows: None,
             jammed: false,
         };
         self.row += 1;
         self.counter += 1;
         self.carriage = toward;
-        self.racking_of_row = self.racking;
-        self.pulled_from = self.racking;
-        self.rearranged = false;
-        self.go_on_with_hem(&mut done);
         if self.yarn.is_some() {
             // A row that takes no yarn carries it along all the same, from where it hung.
             let needles = match Both::from_fn(|bed| done.outermost(bed, toward)) {
@@ -76,24 +69,6 @@ impl State {
         let piled = self.loops.caught_more_than(JAM);
         done.jammed = !piled.is_empty();
         Ok(Outcome::Row(done))
-    }
-
-    /// Counts a row that belongs to a hem, and says how many it has when this one ends it.
-    fn go_on_with_hem(&mut self, done: &mut RowDone) {
-        let Some(hem) = self.hem else { return };
-        let beds = Bed::BOTH.map(|bed| !done.acting(bed).is_empty());
-        self.hem = match beds {
-            [true, true] => {
-                done.hem_rows = Some(hem.rows);
-                None
-            }
-            [false, false] => Some(hem),
-            [front, _] => {
-                let bed = if front { Bed::Front } else { Bed::Back };
-                let goes_on = hem.last != Some(bed) && hem.rows < Hem::MOST;
-                goes_on.then_some(Hem { rows: hem.rows + 1, last: Some(bed) })
-            }
-        };
     }
 
     /// Whether a row is looser on a bed than is usual there: than the size that is set, or than the one that was set in

@@ -9,9 +9,7 @@ use super::made;
 
 impl State {
     pub(super) fn set_gaiting(&mut self, gaiting: Gaiting) -> Outcome {
-        let changed = std::mem::replace(&mut self.gaiting, gaiting) != gaiting;
-        self.rearranged |= changed;
-        made(changed)
+        made(std::mem::replace(&mut self.gaiting, gaiting) != gaiting)
     }
 
     pub(super) fn rack_to(&mut self, machine: &Machine, place: i32) -> Outcome {
@@ -19,16 +17,8 @@ impl State {
         if !(-left..=right).contains(&i64::from(place)) {
             return Outcome::Setting(Setting::RackedPastEnd { asked: place });
         }
-        match std::mem::replace(&mut self.racking, place) {
-            from if from == place => made(false),
-            from => {
-                // With nothing on one bed no yarn runs across, so nothing is pulled yet.
-                if Bed::BOTH.into_iter().any(|bed| self.loops.loaded(bed).is_empty()) {
-                    self.pulled_from = place;
-                }
-                Outcome::Setting(Setting::Racked { from })
-            }
-        }
+        let from = std::mem::replace(&mut self.racking, place);
+        if from == place { made(false) } else { Outcome::Setting(Setting::Racked { from }) }
     }
 
     /// Changes the yarn in the feeder; the one that was there is left hanging where it is.

@@ -3,8 +3,8 @@
 use super::super::machine::Machine;
 use super::super::needle::{Bed, Both, NeedleSet};
 use super::super::operation::{Gaiting, Pick, Tool};
-use super::super::outcome::{Carried, Outcome};
-use super::super::state::{JustCarried, State};
+use super::super::outcome::{Carried, Crossing, Group, Outcome};
+use super::super::state::State;
 use super::Unfit;
 
 impl State {
@@ -68,9 +68,9 @@ impl State {
             not_facing: false,
             tool: Some(Tool::Hand),
             transfer: false,
-            taken_back: false,
             ordinary: NeedleSet::EMPTY,
             ordinary_row: None,
+            crossing: None,
         }
     }
 
@@ -78,8 +78,6 @@ impl State {
     fn carry(&mut self, machine: &Machine, carried: &mut Carried, named: NeedleSet, emptied_stay: Option<bool>) {
         let (from, to, by) = (carried.from, carried.to, carried.by);
         carried.donors = named & self.loops.loaded(from);
-        let came = JustCarried { from: to, to: from, by: -by, landed: carried.donors };
-        carried.taken_back = !carried.donors.is_empty() && self.just_carried == Some(came);
         if from != to {
             let (ordinary, made) = self.loops.ordinary(from, carried.donors);
             carried.ordinary = ordinary;
@@ -107,8 +105,6 @@ impl State {
         let lifted = self.loops.lift(from, arriving);
         carried.joined = arriving.shifted(by) & self.loops.loaded(to);
         self.loops.lay(to, lifted, by);
-        let alone = lost.is_empty() && carried.joined.is_empty();
-        self.just_carried = alone.then(|| JustCarried { from, to, by, landed: arriving.shifted(by) });
 
         if !emptied_stay.unwrap_or(machine.emptied_stay.value) {
             carried.put_out = carried.donors - self.loops.loaded(from);
@@ -131,29 +127,24 @@ impl State {
             idle => (over_by, idle),
         };
         let by = if idle.is_empty() { over_by } else { by };
+        let past_end = both - machine.bed();
+        let crossing = Crossing {
+            over: Group { needles: over, by: over_by },
+            under: Group { needles: under, by: under_by },
+            missing: (both - ready) | past_end,
+        };
         let carried = Carried {
-            from: bed,
-            to: bed,
-            by,
-            empty: both - self.loops.loaded(bed),
-            donors: both & self.loops.loaded(bed),
-            joined: NeedleSet::EMPTY,
-            joining: false,
+            donors: both & loaded,
             into_idle: idle.shifted(-by),
             idle,
-            past_end: both - machine.bed(),
-            put_out: NeedleSet::EMPTY,
-            not_facing: false,
-            tool: Some(Tool::Hand),
-            transfer: false,
-            taken_back: false,
-            ordinary: NeedleSet::EMPTY,
-            ordinary_row: None,
+            past_end,
+            crossing: Some(crossing),
+            ..self.nothing_carried(bed, bed, by, both, false)
         };
         // A needle out of work cannot be crossed onto; then nothing is done.
-        if carried.past_end.is_empty() && (both - ready).is_empty() {
-            let lifted_over = self.loops.lift(bed, over & self.loops.loaded(bed));
-            let lifted_under = self.loops.lift(bed, under & self.loops.loaded(bed));
+        if crossing.missing.is_empty() {
+            let lifted_over = self.loops.lift(bed, over & loaded);
+            let lifted_under = self.loops.lift(bed, under & loaded);
             self.loops.lay_two(bed, (lifted_under, under_by), (lifted_over, over_by));
         }
         Outcome::Carried(carried)

@@ -22,7 +22,7 @@ fn read(file: FileId, text: &str) -> (Tree, Vec<Finding>) {
         .lines()
         .map(|line| Statement { kind: Kind::Use(Text { text: line.into(), span }), span, body: None })
         .collect();
-    (Tree { statements }, Vec::new())
+    (Tree { statements, ..Tree::default() }, Vec::new())
 }
 
 fn gathered(files: &[(&str, &str)]) -> (Vec<String>, Vec<Finding>) {
@@ -76,7 +76,10 @@ fn used_files_declare_and_the_last_one_knits() {
     let main = vec![page.line(Kind::Pattern(page.quoted("Breakwater"))), page.piece(vec![])];
     let mut sources = Sources::default();
     sources.add("used", page.text.borrow().as_str());
-    let trees = [(FileId(0), Tree { statements: used }), (FileId(0), Tree { statements: main })];
+    let trees = [
+        (FileId(0), Tree { statements: used, ..Tree::default() }),
+        (FileId(0), Tree { statements: main, ..Tree::default() }),
+    ];
     let (programs, findings) = plan(&sources, &trees);
     assert_eq!(rules(&findings), ["misplaced-line"; 2]);
     assert_eq!(programs[0].title.as_deref(), Some("Breakwater"));
@@ -89,7 +92,7 @@ fn allowed_rules_are_listed_in_order() {
     let inner = page.block(Kind::Allow(page.name("long-float"), page.quoted("wanted")), vec![]);
     let outer = page.block(Kind::Allow(page.name("edge-tuck"), page.quoted("wanted")), vec![inner]);
     let last = page.block(Kind::Allow(page.name("odd-one"), page.quoted("wanted")), vec![]);
-    let trees = [(FileId(0), Tree { statements: vec![page.piece(vec![outer, last])] })];
+    let trees = [(FileId(0), Tree { statements: vec![page.piece(vec![outer, last])], ..Tree::default() })];
     let names: Vec<&str> = allowed_rules(&trees).iter().map(|name| name.text.as_ref()).collect();
     assert_eq!(names, ["edge-tuck", "long-float", "odd-one"]);
 }

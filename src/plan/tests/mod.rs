@@ -237,7 +237,7 @@ impl Page {
     pub(super) fn plan(&self, statements: Vec<Statement>) -> (Vec<Program>, Vec<Finding>) {
         let mut sources = Sources::default();
         sources.add("skerry.wale", self.text.borrow().as_str());
-        let (programs, findings) = plan(&sources, &[(FileId(0), Tree { statements })]);
+        let (programs, findings) = plan(&sources, &[(FileId(0), Tree { statements, ..Tree::default() })]);
         let shared = [&made::RESERVED_WORD, &made::TOO_DEEP, &made::TOO_MANY_FINDINGS];
         for finding in &findings {
             let mut known = made::RULES.iter().copied().flatten().chain(&shared);

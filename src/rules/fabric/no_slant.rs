@@ -1,9 +1,10 @@
 //! `no-slant`
 
-use crate::beds::{Bed, Gaiting, RowDone};
+use crate::beds::{Bed, Gaiting, Operation, Outcome, Setting};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
+use crate::rules::mind::{Mindful, casts_on_anew};
 use crate::rules::{Besides, Facts, LooksAt, Watch, picture};
 use crate::words::count;
 
@@ -35,22 +36,52 @@ rack to centre
 row both knit
 bind off both",
     },
-    looks_at: &[LooksAt::Row(row)],
+    looks_at: &[LooksAt::Mindful],
     disturbs: Facts::NONE,
     rests_on: Facts::LOOPS.and(Facts::RACKING).and(Facts::EVERY_ROW),
     besides: Besides::NOTHING,
 };
 
-fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+/// How the beds stood in the last row, as far as that can be told from how they stand now.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) struct LastStand {
+    /// Where the racking bed stood then, or when the first stitches were cast on by hand.
+    racking: i32,
+    /// Whether stitches, needles or the gaiting have changed since, so that the beds do not only stand racked as
+    /// against it.
+    rearranged: bool,
+}
+
+impl Mindful for LastStand {
+    fn after(&mut self, moment: &Moment<'_>) {
+        match moment.outcome {
+            Outcome::Row(_) => *self = Self { racking: moment.state.racking, rearranged: false },
+            Outcome::Handled(_) => {
+                self.rearranged = true;
+                if casts_on_anew(moment) {
+                    self.racking = moment.state.racking;
+                }
+            }
+            Outcome::Carried(_) | Outcome::Needles(_) => self.rearranged = true,
+            Outcome::Setting(Setting::Made { changed: true }) => {
+                self.rearranged |= matches!(moment.operation, Operation::Gaiting(_));
+            }
+            Outcome::Setting(_) | Outcome::FreePass | Outcome::Unfit(..) => {}
+        }
+    }
+}
+
+pub(crate) fn look(moment: &Moment<'_>, last: &LastStand) -> Option<Finding> {
     let (machine, state) = (moment.machine, moment.state);
-    if row.racked_from == state.racking || row.rearranged {
+    if last.racking == state.racking || last.rearranged {
         return None;
     }
+    let Outcome::Row(row) = moment.outcome else { return None };
     let (front, back) = (row.acting(Bed::Front), row.acting(Bed::Back));
     if front.is_empty() || back.is_empty() {
         return None;
     }
-    let (from, to) = (machine.back_offset(row.racked_from), machine.back_offset(state.racking));
+    let (from, to) = (machine.back_offset(last.racking), machine.back_offset(state.racking));
     // Gaiting between, a back needle that goes from offset 0 to offset 1 passes the front place 1; opposite, it only
     // comes to face it.
     let last = from.max(to) - i32::from(state.gaiting == Gaiting::Opposite);
@@ -70,4 +101,23 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         .mend("Rack the other way or further, or set the needles out so that a working one is passed; take the racking out if no slant is meant.");
     finding.picture = row.acting(bed).first().map(|needle| picture::around(machine, state, bed, needle));
     Some(finding)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::LastStand;
+    use crate::rules::mind::at_the_end_of;
+
+    #[test]
+    fn racking_counts_from_where_the_beds_were_when_the_first_stitches_were_cast_on() {
+        let racking = |lines: &str| at_the_end_of::<LastStand>(&format!("rack to 2 right\n{lines}")).racking;
+        for how in ["zigzag", "open", "wound", "chain"] {
+            assert_eq!(racking(&format!("cast on {how} both")), 2, "{how}");
+        }
+        // Stitches that come to others by hand change nothing of that; a row does.
+        for (how, expected) in [("wound", 2), ("open", 3)] {
+            let lines = format!("cast on wound front\nrack to 3 right\ncast on {how} back");
+            assert_eq!(racking(&lines), expected, "{how}");
+        }
+    }
 }

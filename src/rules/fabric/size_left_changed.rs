@@ -4,7 +4,7 @@ use crate::beds::Bed;
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::rules::cause::Line;
-use crate::rules::memory::Memory;
+use crate::rules::memory::{Memory, What};
 use crate::rules::{Besides, Facts, LooksAt, Seen, Use, Watch};
 use crate::words::size;
 
@@ -69,6 +69,6 @@ fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
     Bed::BOTH
         .into_iter()
         .filter(|&bed| at.before.sizes[bed] != at.after.sizes[bed])
-        .filter_map(|bed| Some((memory.size(bed)?, "the size is changed here".to_owned())))
+        .filter_map(|bed| Some((memory.last(What::Size(bed))?, "the size is changed here".to_owned())))
         .collect()
 }

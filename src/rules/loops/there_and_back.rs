@@ -1,11 +1,12 @@
 //! `there-and-back`
 
-use crate::beds::Carried;
+use crate::beds::{Bed, Carried, NeedleSet, Operation, Outcome, Setting};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::cause::{Line, who};
 use crate::rules::memory::{Deed, Memory};
+use crate::rules::mind::Mindful;
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch, picture};
 use crate::words::count;
 use crate::words::spans::on_bed;
@@ -38,14 +39,49 @@ transfer back to front
 row front knit
 bind off front",
     },
-    looks_at: &[LooksAt::Carried(carried)],
+    looks_at: &[LooksAt::Mindful],
     disturbs: Facts::NONE,
     rests_on: Facts::NONE,
     besides: Besides { cause: Some(cause), ..Besides::NOTHING },
 };
 
-fn carried(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
-    if !carried.taken_back {
+/// What was carried just now. Settings may have been made since, but no racking, and nothing else was done.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) enum JustCarried {
+    /// Nothing, or stitches that cannot be taken back as they were.
+    #[default]
+    Nothing,
+    /// Stitches to empty needles, on which they lie.
+    Stitches { from: Bed, to: Bed, by: i32, landed: NeedleSet },
+}
+
+impl Mindful for JustCarried {
+    fn after(&mut self, moment: &Moment<'_>) {
+        match moment.outcome {
+            Outcome::Carried(carried) if is_a_move(moment.operation) => {
+                // Where the beds do not face each other nothing was done.
+                if !carried.not_facing {
+                    let &Carried { from, to, by, donors, .. } = carried;
+                    let alone = carried.past_end | carried.into_idle | carried.joined;
+                    let landed = donors.shifted(by);
+                    *self = if alone.is_empty() { Self::Stitches { from, to, by, landed } } else { Self::Nothing };
+                }
+            }
+            Outcome::Setting(Setting::Made { .. }) => {}
+            _ if is_a_move(moment.operation) => {}
+            _ => *self = Self::Nothing,
+        }
+    }
+}
+
+fn is_a_move(operation: &Operation) -> bool {
+    matches!(operation, Operation::Transfer { .. } | Operation::Move { .. })
+}
+
+pub(crate) fn look(moment: &Moment<'_>, before: &JustCarried) -> Option<Finding> {
+    let Outcome::Carried(carried) = moment.outcome else { return None };
+    let came = JustCarried::Stitches { from: carried.to, to: carried.from, by: -carried.by, landed: carried.donors };
+    if *before != came || !is_a_move(moment.operation) {
         return None;
     }
     let first = carried.donors.first()?;

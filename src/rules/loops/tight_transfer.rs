@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix};
 use crate::play::Moment;
 use crate::rules::cause::{Line, at};
-use crate::rules::memory::Memory;
+use crate::rules::memory::{Memory, What};
 use crate::rules::remedy::behind;
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch};
 use crate::source::Span;
@@ -74,7 +74,7 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
 
 fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
     let Some(bed) = seen.carried().and_then(|carried| carried.ordinary_row) else { return Vec::new() };
-    at(memory.last_row(bed).map(|row| row.span), &format!("the last row on the {bed} bed"))
+    at(memory.last(What::Row(bed)), &format!("the last row on the {bed} bed"))
 }
 
 /// Not safe: how much looser is for the yarn and the machine to say, and the row looks otherwise afterwards.

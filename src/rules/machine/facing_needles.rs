@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix};
 use crate::play::Moment;
 use crate::rules::cause::{Line, at, who};
-use crate::rules::memory::{Deed, Memory};
+use crate::rules::memory::{Deed, Memory, What};
 use crate::rules::remedy::line_before;
 use crate::rules::{Besides, Facts, LooksAt, Seen, Stands, Watch, picture};
 use crate::source::Span;
@@ -116,7 +116,7 @@ fn moves_apart(operation: &Operation) -> bool {
 }
 
 fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
-    let mut lines = at(memory.gaiting(), "the gaiting is set here");
+    let mut lines = at(memory.last(What::Gaiting), "the gaiting is set here");
     if let (Seen::Done(moment), Some(row)) = (seen, seen.row()) {
         lines.extend(emptied_and_struck(memory, moment, row));
     }

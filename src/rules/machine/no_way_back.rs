@@ -3,7 +3,7 @@
 use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix};
 use crate::rules::cause::{Line, at};
-use crate::rules::memory::Memory;
+use crate::rules::memory::{Memory, What};
 use crate::rules::remedy::line_before;
 use crate::rules::{Besides, Facts, LooksAt, PieceDone, Seen, Watch};
 use crate::source::Span;
@@ -56,7 +56,7 @@ fn end(done: &PieceDone<'_>) -> Option<Finding> {
 }
 
 fn cause(_: Seen<'_>, memory: &Memory) -> Vec<Line> {
-    at(memory.racking(), "the beds are racked here last")
+    at(memory.last(What::Racking), "the beds are racked here last")
 }
 
 /// Safe once the needles are empty: it moves no stitch, and leaves the machine as every piece expects it.

@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix};
 use crate::play::Moment;
 use crate::rules::cause::{Line, at};
-use crate::rules::memory::Memory;
+use crate::rules::memory::{Memory, What};
 use crate::rules::remedy::line_before;
 use crate::rules::{Besides, Facts, LooksAt, Seen, Stands, Watch};
 use crate::source::Span;
@@ -56,7 +56,7 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
 }
 
 fn cause(_: Seen<'_>, memory: &Memory) -> Vec<Line> {
-    at(memory.gaiting(), "the gaiting is set here")
+    at(memory.last(What::Gaiting), "the gaiting is set here")
 }
 
 /// Safe: a transfer across cannot be made at gaiting `between`, so there is nothing else that the line can mean. Not

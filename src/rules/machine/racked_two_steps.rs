@@ -1,9 +1,10 @@
 //! `racked-two-steps`
 
-use crate::beds::{Bed, Setting};
+use crate::beds::{Bed, Outcome, Setting, State};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
+use crate::rules::mind::{Mindful, casts_on_anew};
 use crate::rules::{Besides, Facts, LooksAt, Watch};
 use crate::words::count;
 
@@ -39,20 +40,47 @@ rack to centre
 row both knit
 bind off both",
     },
-    looks_at: &[LooksAt::Setting(setting)],
+    looks_at: &[LooksAt::Mindful],
     disturbs: Facts::NONE,
     rests_on: Facts::RACKING,
     besides: Besides::NOTHING,
 };
 
-fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
-    let limit = moment.machine.racking_step;
-    let state = moment.state;
-    let steps = state.racking.abs_diff(state.pulled_from);
-    if !matches!(setting, Setting::Racked { .. }) || steps <= limit.value {
-        return None;
+/// Where the racking bed stood when loops last came to run from bed to bed unpulled: in the last row, or while a bed was
+/// empty.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) struct PulledFrom(i32);
+
+impl PulledFrom {
+    /// How many steps the beds stand from there, now that they have been racked.
+    pub(crate) fn steps(self, state: &State) -> u32 {
+        state.racking.abs_diff(self.0)
     }
-    if Bed::BOTH.into_iter().any(|bed| state.loops.loaded(bed).is_empty()) {
+}
+
+impl Mindful for PulledFrom {
+    fn after(&mut self, moment: &Moment<'_>) {
+        let unpulled = match moment.outcome {
+            Outcome::Row(_) => true,
+            Outcome::Setting(Setting::Racked { .. }) => no_yarn_between(moment.state),
+            _ => casts_on_anew(moment),
+        };
+        if unpulled {
+            self.0 = moment.state.racking;
+        }
+    }
+}
+
+/// With nothing on one bed no yarn runs across, so nothing is pulled.
+pub(crate) fn no_yarn_between(state: &State) -> bool {
+    Bed::BOTH.into_iter().any(|bed| state.loops.loaded(bed).is_empty())
+}
+
+pub(crate) fn look(moment: &Moment<'_>, pulled_from: &PulledFrom) -> Option<Finding> {
+    let Outcome::Setting(Setting::Racked { .. }) = moment.outcome else { return None };
+    let limit = moment.machine.racking_step;
+    let steps = pulled_from.steps(moment.state);
+    if steps <= limit.value || no_yarn_between(moment.state) {
         return None;
     }
     Some(

@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::cause::{Line, at};
-use crate::rules::memory::Memory;
+use crate::rules::memory::{Memory, What};
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch};
 use crate::words::{count, racking};
 
@@ -67,5 +67,5 @@ fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
 }
 
 fn cause(_: Seen<'_>, memory: &Memory) -> Vec<Line> {
-    at(memory.racking(), "the beds are racked here last")
+    at(memory.last(What::Racking), "the beds are racked here last")
 }

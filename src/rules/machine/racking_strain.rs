@@ -1,6 +1,8 @@
 //! `racking-strain`
 
-use crate::beds::{Bed, Operation, Setting};
+pub(crate) use super::racked_two_steps::PulledFrom;
+use super::racked_two_steps::no_yarn_between;
+use crate::beds::{Operation, Outcome, Setting};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
@@ -45,7 +47,7 @@ rack to centre
 row both knit
 bind off both",
     },
-    looks_at: &[LooksAt::Setting(setting)],
+    looks_at: &[LooksAt::Mindful],
     disturbs: Facts::NONE,
     rests_on: Facts::RACKING.and(Facts::EVERY_ROW),
     besides: Besides {
@@ -54,15 +56,11 @@ bind off both",
     },
 };
 
-fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
-    let Setting::Racked { from } = *setting else { return None };
+pub(crate) fn look(moment: &Moment<'_>, pulled_from: &PulledFrom) -> Option<Finding> {
+    let Outcome::Setting(Setting::Racked { from }) = *moment.outcome else { return None };
     let (state, limit) = (moment.state, moment.machine.racking_slack);
-    // With nothing on one bed no yarn runs across.
-    if Bed::BOTH.into_iter().any(|bed| state.loops.loaded(bed).is_empty()) {
-        return None;
-    }
     // A step that is too long by itself is for `racked-two-steps`.
-    if state.racking.abs_diff(state.pulled_from) > moment.machine.racking_step.value {
+    if no_yarn_between(state) || pulled_from.steps(state) > moment.machine.racking_step.value {
         return None;
     }
     let strain = state.loops.strained(state.racking, limit.value)?;

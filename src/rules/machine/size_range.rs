@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
 use crate::rules::cause::Line;
-use crate::rules::memory::Memory;
+use crate::rules::memory::{Memory, What};
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch};
 use crate::words::size;
 
@@ -70,6 +70,6 @@ fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
     Bed::BOTH
         .into_iter()
         .filter(|&bed| matches!(row.sizes[bed], Some(RowSize::By(_))))
-        .filter_map(|bed| Some((memory.size(bed)?, "the size that it is counted from".to_owned())))
+        .filter_map(|bed| Some((memory.last(What::Size(bed))?, "the size that it is counted from".to_owned())))
         .collect()
 }

@@ -8,7 +8,7 @@ use crate::finding::Finding;
 use crate::plan::program::Promise;
 use crate::play::Moment;
 use crate::rules::cause::{Line, at, kept};
-use crate::rules::memory::Memory;
+use crate::rules::memory::{Memory, What};
 use crate::rules::{Besides, Facts, LooksAt, Promised, Seen, Watch};
 use crate::words::count;
 use crate::words::spans::needles;
@@ -165,7 +165,7 @@ fn carried(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
 }
 
 fn cause(_: Seen<'_>, memory: &Memory) -> Vec<Line> {
-    match memory.free_pass() {
+    match memory.last(What::FreePass) {
         Some(span) => at(Some(span), "a free pass takes the carriage across here"),
         None => kept(memory.side_kept().map(|(span, side)| (span, format!("carriage {side}")))),
     }

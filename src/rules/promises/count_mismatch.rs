@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::plan::program::Promise;
 use crate::rules::cause::{Line, MOST_LINES, at, kept};
-use crate::rules::memory::{Change, Memory};
+use crate::rules::memory::{Change, Memory, What};
 use crate::rules::{Besides, Facts, LooksAt, Promised, Seen, Touches, Watch};
 use crate::words::{count, racking};
 
@@ -100,8 +100,8 @@ fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
     let Seen::Promise(promised) = seen else { return Vec::new() };
     match *promised.promise {
         Promise::Stitches { front, back, .. } => changes(memory, Both { front, back }),
-        Promise::Gaiting(_) => at(memory.gaiting(), "the gaiting is set here"),
-        Promise::Racking(_) => at(memory.racking(), "the beds are racked here last"),
+        Promise::Gaiting(_) => at(memory.last(What::Gaiting), "the gaiting is set here"),
+        Promise::Racking(_) => at(memory.last(What::Racking), "the beds are racked here last"),
         Promise::Counter(_) => match memory.counter_kept() {
             Some((span, None)) => at(Some(span), "the counter is set back here"),
             promise => kept(promise.and_then(|(span, counter)| Some((span, format!("counter {}", counter?))))),
