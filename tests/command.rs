@@ -150,6 +150,11 @@ fn row_and_file_come_in_either_order() {
     assert_eq!(told.0, Some(0), "{}", told.2);
     assert!(told.1.contains("after row 3\n"), "{}", told.1);
     assert_eq!(at(&["hat.wale", "3"]), told);
+    let (code, output, _) = at(&["0", "hat.wale"]);
+    assert!(code == Some(0) && output.starts_with("Hat, size long: before row 1\n"), "{output}");
+    assert!(output.contains("front bed         10 stitches") || output.contains("with a loop"), "{output}");
+    assert!(output.contains("next row     line 11: rows height front knit\n"), "{output}");
+    assert_eq!(at(&["hat.wale", "0"]).1, output);
     let (code, output, report) = at(&["hat.wale", "third"]);
     assert_eq!((code, output.as_str()), (Some(2), ""));
     assert!(report.starts_with("wale: `third` is no row: a row is a whole number"), "{report}");

@@ -12,11 +12,11 @@ use wale::write::at;
 /// Shows how the beds stand after a row, and how to get back to it.
 ///
 /// For a piece that was left, or that came off the needles: which needles are in work, what each one carries, where the
-/// carriage stands and what the row counter shows.
+/// carriage stands and what the row counter shows. Row 0 shows how everything stands before the first row.
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = EXIT_CODES)]
 pub(crate) struct Arguments {
-    /// The row of the piece, from 1, and the pattern file, in either order; `-` is standard input.
+    /// The row of the piece, from 1, or 0 for before the first one, and the pattern file, in either order; `-` is standard input.
     #[arg(required = true, num_args = 1.., value_names = ["ROW", "FILE"], allow_negative_numbers = true)]
     words: Vec<OsString>,
     #[command(flatten)]
@@ -87,7 +87,10 @@ fn quoted(word: &OsStr) -> String {
 }
 
 fn write(checked: &Checked, row: u64, part: &PartArguments, streams: &mut Streams<'_>) -> io::Result<Outcome> {
-    work::write(checked, part, streams, |chosen| at::write(&chosen.programs, &checked.sources, chosen.piece, row))
+    let screen = streams.output_screen;
+    work::write(checked, part, streams, |chosen| {
+        at::write_on(&chosen.programs, &checked.sources, chosen.piece, row, screen)
+    })
 }
 
 #[cfg(test)]

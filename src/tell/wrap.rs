@@ -1,24 +1,18 @@
 //! Breaks long sentences into lines.
 
-use super::screen::Screen;
 use crate::clean;
 use unicode_width::UnicodeWidthStr;
 
 /// A word longer than this is shortened in its middle.
 const LONGEST_WORD: usize = 160;
 
-/// Cleans `text` and breaks it at blanks. `first` columns of the first line are taken already; every other line starts with
-/// `indent` blanks. Line breaks of the text stay, and so do blanks in a row, because they mean something in a tile.
-pub(crate) fn wrapped(text: &str, first: usize, indent: usize) -> String {
-    wrapped_to(Screen::WIDEST, text, first, indent)
-}
-
 /// The columns that a text takes on a screen; letters of some alphabets take two.
 pub(super) fn columns(text: &str) -> usize {
     text.width()
 }
 
-/// [`wrapped`] at another width.
+/// Cleans `text` and breaks it at blanks, so that no line is wider than `width`. `first` columns of the first line are taken already; every other line starts with
+/// `indent` blanks. Line breaks of the text stay, and so do blanks in a row, because they mean something in a tile.
 pub(crate) fn wrapped_to(width: usize, text: &str, first: usize, indent: usize) -> String {
     let text = clean::block(text);
     let mut out = String::new();
@@ -63,6 +57,11 @@ fn shortened(word: &str) -> std::borrow::Cow<'_, str> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::tell::Screen;
+
+    fn wrapped(text: &str, first: usize, indent: usize) -> String {
+        wrapped_to(Screen::WIDEST, text, first, indent)
+    }
 
     #[test]
     fn no_line_is_wider_than_the_width() {
