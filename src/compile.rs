@@ -2,6 +2,7 @@
 
 use crate::catalogue::Severity;
 use crate::finding::{Finding, said_once};
+use crate::names::Names;
 use crate::plan::program::Program;
 use crate::plan::rules::{UNKNOWN_NAME, UNUSED_NAME, WRONG_BED};
 use crate::play::Manner;
@@ -53,6 +54,7 @@ pub(crate) struct Read {
     pub(crate) sources: Sources,
     /// As in [`Checked`].
     pub(crate) trees: Vec<(FileId, Tree)>,
+    pub(crate) names: Names,
     findings: Vec<Finding>,
 }
 
@@ -68,11 +70,12 @@ impl Read {
         let mut sources = Sources::default();
         let main = sources.add(name, text);
         let (trees, findings) = plan::gather(&mut sources, main, library, syntax::read);
-        Self { sources, trees, findings }
+        let names = Names::of(&trees);
+        Self { sources, trees, names, findings }
     }
 
     pub(crate) fn plan(&self) -> Planned {
-        let (programs, findings) = plan::plan(&self.sources, &self.trees);
+        let (programs, findings) = plan::plan_named(&self.sources, &self.trees, &self.names);
         Planned { programs, findings }
     }
 

@@ -10,6 +10,7 @@ mod compile;
 mod counted;
 mod draw;
 pub mod finding;
+pub mod knitted;
 pub mod mend;
 mod names;
 pub mod plan;

@@ -17,6 +17,7 @@ use wale::beds::{
 };
 use wale::plan::program::{Piece, Program, Promise, Rounding, Speech, Step, StepKind};
 use wale::play::{Manner, play};
+use wale::syntax::tree::SpeechWord;
 use wale::write::sheet;
 
 fn sheet_of(program: &Program) -> String {
@@ -280,8 +281,8 @@ fn each_size_has_a_sheet_of_its_own_and_a_piece_can_be_chosen() {
 #[test]
 fn what_the_pattern_says_is_shown_and_never_sent() {
     let mut steps = begin(2);
-    steps.push(step(StepKind::Say(Speech::Note("press \u{1b}[2J lightly".to_owned()))));
-    steps.push(step(StepKind::Say(Speech::Mark("armhole".to_owned()))));
+    steps.push(step(StepKind::Say(Speech::Words(SpeechWord::Note, "press \u{1b}[2J lightly".to_owned()))));
+    steps.push(step(StepKind::Say(Speech::Words(SpeechWord::Mark, "armhole".to_owned()))));
     steps.push(step(StepKind::Say(Speech::Rounded(Rounding {
         wish: "10 cm".to_owned(),
         exact: "43.6".to_owned(),
@@ -381,7 +382,7 @@ fn any_step() -> impl Strategy<Value = Step> {
         1 => (3..6_i32).prop_map(|size| sizes(size * 100, size * 100)),
         1 => Just(()).prop_map(|()| act(Operation::FreePass)),
         1 => Just(()).prop_map(|()| act(Operation::ResetCounter)),
-        1 => Just(()).prop_map(|()| step(StepKind::Say(Speech::Note("look at it".to_owned())))),
+        1 => Just(()).prop_map(|()| step(StepKind::Say(Speech::Words(SpeechWord::Note, "look at it".to_owned())))),
         1 => (2..6_u64).prop_map(|every| remind(every, "move the weights up")),
         1 => Just(()).prop_map(|()| act(Operation::Hold(front(Some(Pick::Leftmost(1)))))),
     ];

@@ -20,7 +20,7 @@ pub use operation::{
     Action, BedWork, CastOn, EdgeChange, Gaiting, Loop, Operation, Pick, Place, Row, RowSize, StitchSize, Targets,
     Tile, Tool, Work, Yarn,
 };
-pub use outcome::{Carried, EdgeDone, Handled, NeedlesPut, Outcome, RowDone, Setting};
+pub use outcome::{Carried, Crossing, EdgeDone, Group, Handled, NeedlesPut, Outcome, RowDone, Setting};
 pub use pick::Ragged;
 pub use standing::{Standing, YarnEnd};
 pub use state::{Ledger, Refused, State};

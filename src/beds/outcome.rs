@@ -155,6 +155,28 @@ pub struct Carried {
     pub ordinary: NeedleSet,
     /// The bed whose last row made all of those loops; none when other rows did.
     pub ordinary_row: Option<Bed>,
+    /// The two groups, when they were to change places.
+    pub crossing: Option<Crossing>,
+}
+
+/// Two neighbouring groups of one bed that were to change places.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Crossing {
+    /// The group that lies in front, as the sitter sees it.
+    pub over: Group,
+    /// The group behind it.
+    pub under: Group,
+    /// Needles of either that are not in work, or that the bed does not have; then nothing was done.
+    pub missing: NeedleSet,
+}
+
+/// Needles whose stitches were to move together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Group {
+    /// The needles, whether they carry stitches or not.
+    pub needles: NeedleSet,
+    /// How many needle numbers to the right.
+    pub by: i32,
 }
 
 /// An edge of a bed that grew or shrank.

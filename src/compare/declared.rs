@@ -5,6 +5,7 @@ use super::sequence::key_of;
 use super::side::{Placed, bare, written};
 use super::work::words_of;
 use crate::Checked;
+use crate::names::{Names, Sort, declared};
 use crate::plan::{NamedValue, values};
 use crate::source::{FileId, Sources, Span};
 use crate::syntax::tree::{Kind, Statement, Tree, YarnLine};
@@ -41,10 +42,16 @@ impl<'s> Declared<'s> {
         self.in_order.iter().flat_map(|tree| &tree.statements)
     }
 
-    fn entries(&self, name: fn(&Kind) -> Option<&str>) -> Vec<Entry<'_>> {
+    /// What is declared of a sort, or the files that are used where none is meant.
+    fn entries(&self, sort: Option<Sort>) -> Vec<Entry<'_>> {
         let mut known = HashSet::new();
-        let entries = self.statements().filter_map(|statement| Some(Entry { name: name(&statement.kind)?, statement }));
+        let entry = |statement: &'s Statement| Some(Entry { name: name_of(&statement.kind, sort)?, statement });
+        let entries = self.statements().filter_map(entry);
         entries.filter(|entry| known.insert(entry.name)).collect()
+    }
+
+    fn values(&self) -> Vec<NamedValue> {
+        values(self.sources, self.trees, &Names::of(self.trees))
     }
 
     fn words(&self, span: Span) -> String {
@@ -53,34 +60,21 @@ impl<'s> Declared<'s> {
 
     /// The lines of a block, what is nested in them included.
     fn lines<'d>(&self, statement: &'d Statement) -> Vec<(&'d Kind, Span, String)> {
-        let mut lines = Vec::new();
-        let mut open: Vec<&Statement> = inner(statement);
-        while let Some(line) = open.pop() {
-            lines.push((&line.kind, line.span, self.words(line.span)));
-            open.extend(inner(line));
-        }
-        lines
+        statement.each_inner().map(|line| (&line.kind, line.span, self.words(line.span))).collect()
     }
 
     /// The names that `thread` and `work` lines give, anywhere.
     fn used(&self) -> (HashSet<&str>, HashSet<&str>) {
         let (mut threaded, mut worked) = (HashSet::new(), HashSet::new());
-        let mut open: Vec<&Statement> = self.statements().collect();
-        while let Some(statement) = open.pop() {
+        for statement in self.in_order.iter().flat_map(|tree| tree.each()) {
             match &statement.kind {
                 Kind::Thread(name) => drop(threaded.insert(&*name.text)),
                 Kind::Work { name, .. } => drop(worked.insert(&*name.text)),
                 _ => {}
             }
-            open.extend(inner(statement));
         }
         (threaded, worked)
     }
-}
-
-/// The lines in the block of a statement, the last one first.
-fn inner(statement: &Statement) -> Vec<&Statement> {
-    statement.body.iter().flat_map(|body| body.statements.iter().rev()).collect()
 }
 
 /// Where the entry of a name stands in a list.
@@ -88,28 +82,12 @@ fn index<'d>(entries: &[Entry<'d>]) -> HashMap<&'d str, usize> {
     entries.iter().enumerate().map(|(at, entry)| (entry.name, at)).collect()
 }
 
-fn machine(kind: &Kind) -> Option<&str> {
-    if let Kind::Machine(name) = kind { Some(&name.text) } else { None }
-}
-
-fn yarn(kind: &Kind) -> Option<&str> {
-    if let Kind::Yarn(name) = kind { Some(&name.text) } else { None }
-}
-
-fn gauge(kind: &Kind) -> Option<&str> {
-    if let Kind::Gauge(name) = kind { Some(&name.text) } else { None }
-}
-
-fn stitch(kind: &Kind) -> Option<&str> {
-    if let Kind::Stitch { name, .. } = kind { Some(&name.text) } else { None }
-}
-
-fn chart(kind: &Kind) -> Option<&str> {
-    if let Kind::Chart(name) = kind { Some(&name.text) } else { None }
-}
-
-fn used_file(kind: &Kind) -> Option<&str> {
-    if let Kind::Use(path) = kind { Some(&path.text) } else { None }
+/// The name of that sort that a line gives; the file that it uses, where no sort is meant.
+fn name_of(kind: &Kind, sort: Option<Sort>) -> Option<&str> {
+    match kind {
+        Kind::Use(path) => sort.is_none().then_some(&*path.text),
+        kind => declared(kind).filter(|(is, _)| Some(*is) == sort).map(|(_, name)| &*name.text),
+    }
 }
 
 /// What changed in the declarations.
@@ -128,7 +106,7 @@ pub(super) fn same_yarns(old: &Declared<'_>, new: &Declared<'_>) -> HashMap<Stri
         lines.sort();
         lines
     };
-    let (olds, news) = (old.entries(yarn), new.entries(yarn));
+    let (olds, news) = (old.entries(Some(Sort::Yarn)), new.entries(Some(Sort::Yarn)));
     let (before, now) = (index(&olds), index(&news));
     let mut left: HashMap<Vec<String>, VecDeque<&str>> = HashMap::new();
     for entry in olds.iter().filter(|entry| !now.contains_key(entry.name)) {
@@ -162,13 +140,7 @@ pub(super) struct Sides<'c, 's> {
 /// Names that only one of two patterns gives.
 pub(super) fn unpaired(old: &Declared<'_>, new: &Declared<'_>) -> HashSet<String> {
     let names = |of: &Declared<'_>| -> HashSet<String> {
-        let name = |statement: &Statement| match &statement.kind {
-            Kind::Machine(name) | Kind::Yarn(name) | Kind::Gauge(name) | Kind::Let(name, _) | Kind::Chart(name) => {
-                Some(name.text.to_string())
-            }
-            Kind::Stitch { name, .. } => Some(name.text.to_string()),
-            _ => None,
-        };
+        let name = |statement: &Statement| declared(&statement.kind).map(|(_, name)| name.text.to_string());
         of.statements().filter_map(name).collect()
     };
     &names(old) ^ &names(new)
@@ -269,20 +241,20 @@ impl<'c> Sides<'c, '_> {
     }
 
     fn files(&self, found: &mut DeclaredChanges) {
-        self.by_name(About::Use, "the file", used_file, found, |_, _, _| Vec::new());
+        self.by_name(About::Use, None, found, |_, _, _| Vec::new());
     }
 
-    /// Lays the entries of one sort side by side by their names. `inside` says what changed in one that both have.
+    /// Lays the entries of one sort, or the files that are used, side by side by their names. `inside` says what changed in one that both have.
     fn by_name(
         &self,
         about: About,
-        noun: &str,
-        name: fn(&Kind) -> Option<&str>,
+        sort: Option<Sort>,
         found: &mut DeclaredChanges,
         inside: impl Fn(&Self, &Entry<'_>, &Entry<'_>) -> Vec<Placed>,
     ) {
-        let (olds, news) = (self.old.entries(name), self.new.entries(name));
+        let (olds, news) = (self.old.entries(sort), self.new.entries(sort));
         let (before, now) = (index(&olds), index(&news));
+        let noun = sort.map_or("file", Sort::word);
         // What it is made of may have other names as well.
         let body = |of: &Declared<'_>, entry: &Entry<'_>| {
             let nameless = |words: &str| {
@@ -311,11 +283,11 @@ impl<'c> Sides<'c, '_> {
                 Some(at) => {
                     left.remove(&at);
                     let old = &olds[at];
-                    let what = format!("{noun} `{}` is called `{}` now", old.name, new.name);
+                    let what = format!("the {noun} `{}` is called `{}` now", old.name, new.name);
                     self.of_statement(about, How::Renamed, what, Some(old.statement), Some(new.statement))
                 }
                 None => {
-                    let what = format!("{noun} `{}` is new", new.name);
+                    let what = format!("the {noun} `{}` is new", new.name);
                     self.of_statement(about, How::Added, what, None, Some(new.statement))
                 }
             };
@@ -323,7 +295,7 @@ impl<'c> Sides<'c, '_> {
         }
         for at in left {
             let old = &olds[at];
-            let what = format!("{noun} `{}` is gone", old.name);
+            let what = format!("the {noun} `{}` is gone", old.name);
             found.words.push(self.of_statement(about, How::Removed, what, Some(old.statement), None));
         }
     }
@@ -367,7 +339,7 @@ impl<'c> Sides<'c, '_> {
     }
 
     fn machines(&self, found: &mut DeclaredChanges) {
-        self.by_name(About::Machine, "the machine", machine, found, |sides, old, new| {
+        self.by_name(About::Machine, Some(Sort::Machine), found, |sides, old, new| {
             if (sides.same_machine)(old.name, new.name) == Some(true) {
                 return Vec::new();
             }
@@ -383,7 +355,7 @@ impl<'c> Sides<'c, '_> {
     fn yarn_lines(&self, found: &mut DeclaredChanges) {
         let (threaded, _) = self.new.used();
         let (before, _) = self.old.used();
-        let (olds, news) = (self.old.entries(yarn), self.new.entries(yarn));
+        let (olds, news) = (self.old.entries(Some(Sort::Yarn)), self.new.entries(Some(Sort::Yarn)));
         let index_olds = index(&olds);
         let kept: HashSet<&str> =
             news.iter().map(|new| self.yarns.get(new.name).map_or(new.name, String::as_str)).collect();
@@ -431,7 +403,7 @@ impl<'c> Sides<'c, '_> {
     }
 
     fn gauges(&self, found: &mut DeclaredChanges) {
-        self.by_name(About::Gauge, "the gauge", gauge, found, |sides, old, new| {
+        self.by_name(About::Gauge, Some(Sort::Gauge), found, |sides, old, new| {
             let of = format!("the gauge `{}`", new.name);
             let placed = sides.line_by_line(About::Gauge, &of, old, new, |kind| sort_of(&discriminant(kind)));
             placed.into_iter().map(|(placed, _)| placed).collect()
@@ -440,7 +412,7 @@ impl<'c> Sides<'c, '_> {
 
     fn stitches(&self, found: &mut DeclaredChanges) {
         let (worked, before) = (self.new.used().1, self.old.used().1);
-        self.by_name(About::Stitch, "the stitch", stitch, found, |sides, old, new| {
+        self.by_name(About::Stitch, Some(Sort::Stitch), found, |sides, old, new| {
             let header = |of: &Declared<'_>, entry: &Entry<'_>| of.words(entry.statement.span);
             if header(sides.old, old) != header(sides.new, new) {
                 let what = format!("the first line of the stitch `{}` is another", new.name);
@@ -462,7 +434,7 @@ impl<'c> Sides<'c, '_> {
     }
 
     fn charts(&self, found: &mut DeclaredChanges) {
-        self.by_name(About::Chart, "the chart", chart, found, |sides, old, new| {
+        self.by_name(About::Chart, Some(Sort::Chart), found, |sides, old, new| {
             if sides.same_lines(old, new) {
                 return Vec::new();
             }
@@ -480,7 +452,7 @@ impl<'c> Sides<'c, '_> {
 
     /// Values in all sizes, which may change because a value that they are made of did.
     fn values(&self, found: &mut DeclaredChanges) {
-        let (olds, news) = (values(self.old.sources, self.old.trees), values(self.new.sources, self.new.trees));
+        let (olds, news) = (self.old.values(), self.new.values());
         // One value for all sizes is one value, however many sizes there are.
         let exact = |value: &NamedValue| {
             let mut each: Vec<Option<String>> =

@@ -1,8 +1,10 @@
 //! What changed, as plain data. These types are also the JSON form: they change only together with
 //! [`Comparison::VERSION`], whatever happens inside the compiler.
 
-use schemars::JsonSchema;
-use serde::Serialize;
+use crate::syntax::tree::SpeechWord;
+use schemars::{JsonSchema, Schema};
+use serde::{Serialize, Serializer};
+use serde_json::{Value, json};
 
 /// What changed from one pattern to another.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
@@ -66,6 +68,7 @@ pub struct Pattern {
 /// What a change is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
+#[schemars(transform = with_each_word)]
 pub enum About {
     /// A line that is not understood.
     UnreadLine,
@@ -105,16 +108,30 @@ pub enum About {
     Claim,
     /// A length that is asked for.
     Length,
-    /// A note.
-    Note,
-    /// A named place.
-    Mark,
     /// A reminder.
     Reminder,
     /// A promise.
     Promise,
     /// A rule that is allowed.
     Allow,
+    /// What is said to the knitter with that word.
+    #[serde(untagged, serialize_with = "said")]
+    #[schemars(with = "String")]
+    Said(SpeechWord),
+}
+
+fn said<S: Serializer>(word: &SpeechWord, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(word.word())
+}
+
+/// The schema has each word for what is said to the knitter, before the reminders, where the type has all of them in one.
+fn with_each_word(schema: &mut Schema) {
+    let Some(Value::Array(mut all)) = schema.remove("anyOf") else { return };
+    all.pop();
+    let at = all.iter().position(|about| about["const"] == "reminder").unwrap_or(all.len());
+    let about = |word: &SpeechWord| json!({ "const": word.word(), "description": word.about(), "type": "string" });
+    all.splice(at..at, SpeechWord::ALL.iter().map(about));
+    schema.insert("oneOf".to_owned(), all.into());
 }
 
 /// What happened to it.

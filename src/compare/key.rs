@@ -1,8 +1,8 @@
 //! What tells one operation from another: as it is written, and as it is done.
 
 use super::sequence::key_of;
-use crate::beds::{Bed, Both, EdgeChange, Operation, Outcome, Row, RowDone, Setting, State};
-use crate::play::Moment;
+use crate::beds::{Bed, Both, EdgeChange, Operation, Outcome, Row, RowDone, Setting};
+use crate::knitted::{Done, Stood};
 
 /// What an operation only claims or allows; it is worked the same without.
 pub(super) fn claims(operation: &Operation) -> Vec<String> {
@@ -40,20 +40,19 @@ fn moving(change: EdgeChange) -> EdgeChange {
 
 /// The key of what an operation did: which needles did what, and with what. Nothing in it counts rows, so that the same
 /// work has the same key in whatever row it is done.
-pub(super) fn done<'a>(moment: &Moment<'_>, yarn: impl Fn(u16) -> &'a str) -> u128 {
-    let state = moment.state;
-    let set = settings(state);
-    match (moment.operation, moment.outcome) {
+pub(super) fn done<'a>(done: Done<'_>, yarn: impl Fn(u16) -> &'a str) -> u128 {
+    let set = settings(done.after);
+    match (done.operation(), done.outcome()) {
         (_, Outcome::Unfit(bed, ragged)) => key_of(&("unfit", bed, ragged.tile, ragged.width)),
         (Operation::Thread(number), _) => key_of(&("thread", yarn(number.0), set)),
         (Operation::RackBy(_) | Operation::RackTo(_), outcome) => {
             let asked = match outcome {
                 Outcome::Setting(Setting::RackedPastEnd { asked }) => *asked,
-                _ => state.racking,
+                _ => done.after.racking,
             };
             key_of(&("rack", asked, set))
         }
-        (_, Outcome::Setting(_)) => key_of(&("setting", moment.operation, set)),
+        (_, Outcome::Setting(_)) => key_of(&("setting", done.operation(), set)),
         (operation, Outcome::Needles(put)) => {
             key_of(&("needles", std::mem::discriminant(operation), put.changed, put.lost, set))
         }
@@ -81,9 +80,8 @@ pub(super) fn done<'a>(moment: &Moment<'_>, yarn: impl Fn(u16) -> &'a str) -> u1
 }
 
 /// How the machine is set, which every operation leaves behind.
-fn settings(state: &State) -> impl std::hash::Hash + use<> {
-    let counts = Both::from_fn(|bed: Bed| state.stitch_count(bed));
-    (state.carriage, state.gaiting, state.racking, state.sizes, state.row == 0, counts)
+fn settings(stood: &Stood) -> impl std::hash::Hash + use<> {
+    (stood.carriage, stood.gaiting, stood.racking, stood.sizes, stood.row == 0, stood.stitches())
 }
 
 fn row_done(row: &RowDone) -> impl std::hash::Hash + use<> {

@@ -1,15 +1,17 @@
-//! Plays a piece to see what each operation does: which row it is, what the sheet says of it, and what is done in all.
+//! What each operation of a piece does, read from the record of what was knitted: which row it is, what the sheet says of it,
+//! and what is done in all.
 
 use super::key::done;
 use super::sequence::{Sequence, key_of};
 use super::work::Work;
-use crate::beds::{Bed, Both, NeedleSet, Outcome, State};
-use crate::plan::program::{Piece, Repeat, YarnInfo};
-use crate::play::{Block, Flow, Manner, Moment, Skipped, Watcher, play};
-use crate::write::sheet::said::{Before, Said, said};
+use crate::beds::{Bed, Both, Machine, NeedleSet, Outcome, State};
+use crate::knitted::{Asked, Deed, Done, Entry, Heading, Passes, Repeated, Stood, follow};
+use crate::plan::program::{Piece, YarnInfo};
+use crate::play::{Flow, Manner};
+use crate::write::sheet::said::{Said, said};
 use std::collections::HashMap;
-use std::ops::ControlFlow;
 use std::rc::Rc;
+use std::sync::Arc;
 
 /// What the needles of each bed do in a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -36,7 +38,7 @@ pub(super) struct Met {
     /// Its words.
     pub(super) told: Rc<Told>,
     /// The section it stands in.
-    pub(super) section: Option<Rc<str>>,
+    pub(super) section: Option<Arc<str>>,
     /// What it did then.
     first: u128,
     /// All that it ever did.
@@ -72,37 +74,37 @@ pub(super) fn stitches(state: &State) -> u64 {
     Bed::BOTH.into_iter().map(|bed| state.stitch_count(bed)).sum()
 }
 
-/// Plays a piece whose work is given. `yarn` names a yarn by its number.
+/// What a piece does whose work is given. `yarn` names a yarn by its number.
 pub(super) fn played<'a>(piece: &Piece, work: &Work, yarns: &[YarnInfo], yarn: impl Fn(u16) -> &'a str) -> Played {
-    let mut recorder = Recorder {
+    let mut reader = Reader {
         work,
+        machine: &piece.machine,
         yarns,
         yarn,
         met: vec![None; work.leaves.len()],
         told: HashMap::new(),
         all: Sequence::EMPTY,
         frames: Vec::new(),
-        ended: Sequence::EMPTY,
         remembered: HashMap::new(),
         sections: Vec::new(),
-        before: Before::default(),
-        widest: Both::default(),
+        now: Stood::default(),
         last_row: 0,
-        row: 0,
     };
-    let (end, stop) = play(piece, Manner::CHECK, &mut recorder);
-    let all = stop.is_none().then_some(recorder.all);
-    Played { met: recorder.met, all, end, widest: recorder.widest, last_row: recorder.last_row }
+    let ended = follow(piece, Asked { manner: Manner::CHECK, ..Asked::TELL }, &mut |part| {
+        reader.entries(&part.entries);
+        Flow::Continue(())
+    });
+    let all = ended.stop.is_none().then_some(reader.all);
+    Played { met: reader.met, all, end: ended.end, widest: ended.widest, last_row: reader.last_row }
 }
 
-/// A repeat that is being played.
-#[derive(Debug)]
+/// A repeat that is being read.
+#[derive(Debug, Default)]
 struct Frame {
     /// The passes so far, what is the same in a row put together.
     passes: Vec<(Sequence, u64)>,
-    /// The pass that is being played.
+    /// The pass that is being read.
     now: Option<Sequence>,
-    single_row: bool,
 }
 
 impl Frame {
@@ -130,130 +132,124 @@ impl Frame {
     }
 }
 
-struct Recorder<'w, Y> {
+struct Reader<'w, Y> {
     work: &'w Work,
+    machine: &'w Machine,
     yarns: &'w [YarnInfo],
     yarn: Y,
     met: Vec<Option<Met>>,
     told: HashMap<(u128, i32, bool), Rc<Told>>,
     all: Sequence,
     frames: Vec<Frame>,
-    /// The repeat that ended last.
-    ended: Sequence,
     remembered: HashMap<u64, Sequence>,
-    sections: Vec<Rc<str>>,
-    before: Before,
-    widest: Both<u64>,
+    sections: Vec<Arc<str>>,
+    /// How the beds stand.
+    now: Stood,
     last_row: u64,
-    /// Rows so far.
-    row: u64,
 }
 
-impl<Y> Recorder<'_, Y> {
-    /// Counts the stitches when there has been a row.
-    fn count(&mut self, state: &State) {
-        if state.row != self.row {
-            (self.row, self.last_row) = (state.row, stitches(state));
-        }
-    }
-
+impl<'a, Y: Fn(u16) -> &'a str> Reader<'_, Y> {
     fn add(&mut self, work: Sequence) {
         match self.frames.last_mut() {
-            Some(frame) => {
-                frame.now = Some(frame.now.unwrap_or(Sequence::EMPTY).then(work));
-                if frame.single_row {
-                    frame.end_pass();
-                }
-            }
+            Some(frame) => frame.now = Some(frame.now.unwrap_or(Sequence::EMPTY).then(work)),
             None => self.all = self.all.then(work),
         }
     }
-}
 
-impl<'a, Y: Fn(u16) -> &'a str> Watcher for Recorder<'_, Y> {
-    fn did(&mut self, moment: &Moment<'_>) -> Flow {
-        let state = moment.state;
-        let key = done(moment, &self.yarn);
+    /// Counts the stitches when there has been a row.
+    fn stands(&mut self, after: &Stood) {
+        if after.row != self.now.row {
+            let stitches = after.stitches();
+            self.last_row = stitches.front + stitches.back;
+        }
+        self.now = after.clone();
+    }
+
+    fn entries(&mut self, entries: &[Entry]) {
+        for entry in entries {
+            match entry {
+                Entry::Did(deed, after) => self.did(deed, after),
+                Entry::Block(block) => {
+                    if let (Heading::Section(title), true) = (&block.heading, block.begins) {
+                        self.sections.push(Arc::clone(title));
+                    }
+                    self.entries(&block.entries);
+                    if matches!(block.heading, Heading::Section(_)) && block.ends {
+                        self.sections.pop();
+                    }
+                }
+                Entry::Repeated(repeated) => self.repeated(repeated),
+                Entry::AsBefore(number, after) => {
+                    self.stands(after);
+                    if let Some(work) = self.remembered.get(number) {
+                        self.add(*work);
+                    }
+                }
+                Entry::Said(_) | Entry::Promised(..) => {}
+            }
+        }
+    }
+
+    fn repeated(&mut self, repeated: &Repeated) {
+        if repeated.begins {
+            self.frames.push(Frame::default());
+        }
+        for passes in &repeated.passes {
+            match passes {
+                Passes::Played(pass) => {
+                    if let (Some(frame), true) = (self.frames.last_mut(), pass.begins) {
+                        frame.end_pass();
+                        frame.now = Some(Sequence::EMPTY);
+                    }
+                    self.entries(&pass.entries);
+                }
+                Passes::Counted { period, times, after, .. } => {
+                    // The beds stand as they stood.
+                    self.now = after.clone();
+                    if let Some(frame) = self.frames.last_mut() {
+                        frame.end_pass();
+                        let rest = frame.last(*period).repeated(*times);
+                        frame.passes.push((rest, 1));
+                    }
+                }
+            }
+        }
+        if repeated.ends
+            && let Some(mut frame) = self.frames.pop()
+        {
+            frame.end_pass();
+            let all = |all: Sequence, (pass, times): &(Sequence, u64)| all.then(pass.repeated(*times));
+            let ended = frame.passes.iter().fold(Sequence::EMPTY, all);
+            self.add(ended);
+            self.remembered.extend(repeated.remembered.map(|number| (number, ended)));
+        }
+    }
+
+    fn did(&mut self, deed: &Deed, after: &Stood) {
+        let before = std::mem::take(&mut self.now);
+        let at = Done { machine: self.machine, yarns: self.yarns, deed, before: &before, after };
+        let key = done(at, &self.yarn);
         self.add(Sequence::one(key));
-        if let Some(&leaf) = self.work.numbers.get(&moment.step) {
+        if let Some(&leaf) = self.work.numbers.get(&deed.step) {
             match &mut self.met[leaf] {
                 Some(met) => {
                     met.all = key_of(&(met.all, key));
                     met.times += 1;
                 }
                 new => {
-                    let (yarns, before) = (self.yarns, self.before);
-                    let told = self.told.entry((key, before.racking, before.threaded)).or_insert_with(|| {
-                        let sets = match moment.outcome {
+                    let told = self.told.entry((key, before.racking, before.yarn.is_some())).or_insert_with(|| {
+                        let sets = match &deed.outcome {
                             Outcome::Row(row) => Some(Sets { knit: row.knit, tuck: row.tuck, slip: row.slip }),
                             _ => None,
                         };
-                        Rc::new(Told { said: said(moment, yarns, before), sets })
+                        Rc::new(Told { said: said(at), sets })
                     });
-                    let section = self.sections.last().map(Rc::clone);
-                    *new = Some(Met { row: state.row, told: Rc::clone(told), section, first: key, all: key, times: 1 });
+                    let section = self.sections.last().map(Arc::clone);
+                    *new = Some(Met { row: after.row, told: Rc::clone(told), section, first: key, all: key, times: 1 });
                 }
             }
         }
-        self.before = Before { racking: state.racking, threaded: state.yarn.is_some() };
-        self.count(state);
-        let counts = Both::from_fn(|bed: Bed| state.stitch_count(bed));
-        if counts.front + counts.back > self.widest.front + self.widest.back {
-            self.widest = counts;
-        }
-        ControlFlow::Continue(())
-    }
-
-    fn begins(&mut self, block: &Block<'_>, _state: &State) {
-        match block {
-            Block::Section(title) => self.sections.push(Rc::from(*title)),
-            Block::Allow(..) => {}
-            Block::Repeat(repeat, _) => {
-                self.frames.push(Frame { passes: Vec::new(), now: None, single_row: repeat.single_row });
-            }
-        }
-    }
-
-    fn ends(&mut self, block: &Block<'_>, _state: &State) {
-        match block {
-            Block::Section(_) => drop(self.sections.pop()),
-            Block::Allow(..) => {}
-            Block::Repeat(..) => {
-                let Some(mut frame) = self.frames.pop() else { return };
-                frame.end_pass();
-                let all = |all: Sequence, (pass, times): &(Sequence, u64)| all.then(pass.repeated(*times));
-                self.ended = frame.passes.iter().fold(Sequence::EMPTY, all);
-                self.add(self.ended);
-            }
-        }
-    }
-
-    fn pass_begins(&mut self, _repeat: &Repeat, _pass: u64, _state: &State) {
-        if let Some(frame) = self.frames.last_mut() {
-            frame.end_pass();
-            frame.now = Some(Sequence::EMPTY);
-        }
-    }
-
-    fn skipped(&mut self, skipped: &Skipped<'_>, after: &State) {
-        // The beds stand as they stood.
-        self.row = after.row;
-        if let Some(frame) = self.frames.last_mut() {
-            frame.end_pass();
-            let rest = frame.last(skipped.period).repeated(skipped.times);
-            frame.passes.push((rest, 1));
-        }
-    }
-
-    fn remembered(&mut self, number: u64) {
-        self.remembered.insert(number, self.ended);
-    }
-
-    fn done_again(&mut self, number: u64, after: &State) {
-        self.count(after);
-        if let Some(work) = self.remembered.get(&number) {
-            self.add(*work);
-        }
-        self.before = Before { racking: after.racking, threaded: after.yarn.is_some() };
+        self.now = before;
+        self.stands(after);
     }
 }

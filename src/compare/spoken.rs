@@ -166,8 +166,7 @@ fn called(spoken: &Spoken) -> (About, (&'static str, &'static str)) {
     match spoken {
         Spoken::Section(_) => (About::Section, ("a section", "another title of a section")),
         Spoken::Allow(..) => (About::Allow, ("an allow", "another allow")),
-        Spoken::Speech(Speech::Note(_)) => (About::Note, ("a note", "another note")),
-        Spoken::Speech(Speech::Mark(_)) => (About::Mark, ("a mark", "another mark")),
+        Spoken::Speech(Speech::Words(word, _)) => (About::Said(*word), word.called()),
         Spoken::Speech(Speech::Remind { .. }) => (About::Reminder, ("a reminder", "another reminder")),
         Spoken::Expect(_) => (About::Promise, ("a promise", "another promise")),
         Spoken::Speech(Speech::Rounded(_)) => (About::Length, ("a length asked for", "another length asked for")),
@@ -176,7 +175,7 @@ fn called(spoken: &Spoken) -> (About, (&'static str, &'static str)) {
 
 fn text(spoken: &Spoken) -> String {
     match spoken {
-        Spoken::Section(title) | Spoken::Speech(Speech::Note(title) | Speech::Mark(title)) => format!("\"{title}\""),
+        Spoken::Section(title) | Spoken::Speech(Speech::Words(_, title)) => format!("\"{title}\""),
         Spoken::Allow(rule, because) => format!("`{rule}`, because \"{because}\""),
         Spoken::Speech(Speech::Remind { every, text }) => {
             format!("{}: \"{text}\"", words::capital(&words::every(*every)))

@@ -3,15 +3,14 @@
 //! The one place where scopes are known. Declarations stand at the top of a file and hold in all files of a pattern. Inside a
 //! stitch its parameters go before them, and inside `follow` the name of the chart does.
 
+mod uses;
+
 use crate::source::{FileId, Span};
-use crate::syntax::tree::{
-    Count, EdgeChange, Expression, Extent, Kind, MachineLine, Name, Operand, OperandKind, PromiseKind, RackPlace,
-    RowPartKind, Statement, Target, Tree, YarnLine,
-};
+use crate::syntax::tree::{Kind, Name, Statement, Tree};
 use std::collections::{HashMap, HashSet};
 
 /// The sorts of things that have names.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub(crate) enum Sort {
     Machine,
     Yarn,
@@ -40,33 +39,9 @@ impl Sort {
         }
     }
 
-    /// The word for it, with its article.
-    pub(crate) const fn words(self) -> &'static str {
-        match self {
-            Self::Machine => "a machine",
-            Self::Yarn => "a yarn",
-            Self::Gauge => "a gauge",
-            Self::Value => "a value",
-            Self::Stitch => "a stitch",
-            Self::Chart => "a chart",
-            Self::Fabric => "a fabric",
-            Self::Size => "a size",
-            Self::Parameter => "a parameter",
-        }
-    }
-
-    /// The sorts that share their names with it. Inside `follow` a chart's name is a selection, so that no value has it.
-    pub(crate) const fn rivals(self) -> &'static [Self] {
-        match self {
-            Self::Machine => &[Self::Machine],
-            Self::Yarn => &[Self::Yarn],
-            Self::Gauge => &[Self::Gauge],
-            Self::Value | Self::Chart => &[Self::Value, Self::Chart],
-            Self::Stitch => &[Self::Stitch],
-            Self::Fabric => &[Self::Fabric],
-            Self::Size => &[Self::Size],
-            Self::Parameter => &[Self::Parameter],
-        }
+    /// The sort under which its names are kept. Inside `follow` a chart's name is a selection, so that no value has it.
+    const fn kept_as(self) -> Self {
+        if matches!(self, Self::Chart) { Self::Value } else { self }
     }
 }
 
@@ -77,10 +52,12 @@ pub(crate) struct Thing {
     pub(crate) name: Box<str>,
     /// Where its name was given first.
     pub(crate) declared: Span,
-    /// The statement, with its block.
-    pub(crate) whole: Span,
     /// The stitch that a parameter belongs to.
     pub(crate) of: Option<usize>,
+    /// How many are given before it, of those that share their names with it.
+    pub(crate) number: usize,
+    /// Its statement: the number of the tree, and of the statement in it.
+    statement: (usize, usize),
 }
 
 /// A place where a name stands.
@@ -101,72 +78,86 @@ pub(crate) struct Names {
     pub(crate) uses: Vec<Use>,
     /// A stitch or a chart that is worked for a length, and the gauge that has its name: these keep the same name.
     pub(crate) pairs: Vec<(usize, usize)>,
-    tables: HashMap<Sort, HashMap<Box<str>, usize>>,
+    /// What has which name, by the sort that it is kept as; parameters by the stitch that they belong to.
+    tables: HashMap<(Sort, Option<usize>), HashMap<Box<str>, usize>>,
 }
 
 impl Names {
     /// The names in trees that belong together.
     pub(crate) fn of(trees: &[(FileId, Tree)]) -> Self {
         let mut names = Self::default();
-        for statement in trees.iter().flat_map(|(_, tree)| &tree.statements) {
-            names.declare(statement);
+        for (in_tree, (_, tree)) in trees.iter().enumerate() {
+            for (at, statement) in tree.statements.iter().enumerate() {
+                names.declare(statement, (in_tree, at));
+            }
         }
-        let mut walk = Walk { names: &mut names, locals: Vec::new() };
-        for statement in trees.iter().flat_map(|(_, tree)| &tree.statements) {
-            walk.statement(statement);
-        }
+        uses::find(&mut names, trees);
         names.uses.sort_by_key(|at| at.span);
         names.pairs.sort_unstable();
         names.pairs.dedup();
         names
     }
 
-    fn declare(&mut self, statement: &Statement) {
-        if let Kind::Sizes(sizes) = &statement.kind {
+    fn declare(&mut self, statement: &Statement, at: (usize, usize)) {
+        match &statement.kind {
             // The first list of sizes counts.
-            if !self.things.iter().any(|thing| thing.sort == Sort::Size) {
+            Kind::Sizes(sizes) if !self.tables.contains_key(&(Sort::Size, None)) => {
                 for name in sizes {
-                    self.add(Sort::Size, name, whole(statement), None);
+                    self.add(Sort::Size, name, at, None);
                 }
             }
-            return;
-        }
-        let Some((sort, name)) = declared(statement) else { return };
-        let thing = self.add(sort, name, whole(statement), None);
-        if let Kind::Stitch { parameters, .. } = &statement.kind {
-            for parameter in parameters {
-                let of =
-                    self.things.iter().position(|known| known.of == Some(thing) && known.name == parameter.name.text);
-                if of.is_none() {
-                    self.things.push(Thing {
-                        sort: Sort::Parameter,
-                        name: parameter.name.text.clone(),
-                        declared: parameter.name.span,
-                        whole: parameter.name.span,
-                        of: Some(thing),
-                    });
+            kind => {
+                let Some((sort, name)) = declared(kind) else { return };
+                let added = self.add(sort, name, at, None);
+                if let (Kind::Stitch { parameters, .. }, Some(stitch)) = (kind, added) {
+                    for parameter in parameters {
+                        self.add(Sort::Parameter, &parameter.name, at, Some(stitch));
+                    }
                 }
             }
         }
     }
 
-    /// Adds a thing; of several with one name the first counts.
-    fn add(&mut self, sort: Sort, name: &Name, whole: Span, of: Option<usize>) -> usize {
-        if let Some(known) = sort.rivals().iter().find_map(|&rival| self.get(rival, &name.text)) {
-            return known;
+    /// Adds a thing. Of several with one name the first counts, and there is none for the others.
+    fn add(&mut self, sort: Sort, name: &Name, statement: (usize, usize), of: Option<usize>) -> Option<usize> {
+        if self.taken(sort, of, &name.text).is_some() {
+            return None;
         }
-        self.things.push(Thing { sort, name: name.text.clone(), declared: name.span, whole, of });
-        self.tables.entry(sort).or_default().insert(name.text.clone(), self.things.len() - 1);
-        self.things.len() - 1
+        let table = self.tables.entry((sort.kept_as(), of)).or_default();
+        let number = table.len();
+        table.insert(name.text.clone(), self.things.len());
+        self.things.push(Thing { sort, name: name.text.clone(), declared: name.span, of, number, statement });
+        Some(self.things.len() - 1)
+    }
+
+    /// What has that name, of the sort or of one that shares its names with it. `of` is the stitch of a parameter.
+    pub(crate) fn taken(&self, sort: Sort, of: Option<usize>, name: &str) -> Option<usize> {
+        self.tables.get(&(sort.kept_as(), of))?.get(name).copied()
     }
 
     /// The thing of that sort and name; no parameters.
     pub(crate) fn get(&self, sort: Sort, name: &str) -> Option<usize> {
-        self.tables.get(&sort)?.get(name).copied()
+        self.taken(sort, None, name).filter(|&thing| self.things.get(thing).is_some_and(|thing| thing.sort == sort))
+    }
+
+    /// The gauge of what is worked or followed under that name.
+    pub(crate) fn gauge_of(&self, worked: &Name) -> Option<usize> {
+        self.get(Sort::Gauge, &worked.text)
+    }
+
+    /// What a name means where it stands.
+    pub(crate) fn meant(&self, name: &Name) -> Option<usize> {
+        let at = self.uses.binary_search_by_key(&name.span, |used| used.span).ok()?;
+        self.uses.get(at)?.thing
+    }
+
+    /// The statement that gives something its name; `trees` are those of the names.
+    pub(crate) fn statement<'t>(&self, thing: &Thing, trees: &'t [(FileId, Tree)]) -> Option<&'t Statement> {
+        let (tree, at) = thing.statement;
+        trees.get(tree)?.1.statements.get(at)
     }
 
     /// All things of a sort, in the order in which they are given; parameters are those of all stitches.
-    #[cfg(feature = "serve")]
     pub(crate) fn all(&self, sort: Sort) -> impl Iterator<Item = &Thing> {
         self.things.iter().filter(move |thing| thing.sort == sort)
     }
@@ -175,10 +166,6 @@ impl Names {
     #[cfg(feature = "serve")]
     pub(crate) fn parameters(&self, stitch: usize) -> impl Iterator<Item = &Thing> {
         self.things.iter().filter(move |thing| thing.of == Some(stitch))
-    }
-
-    fn parameter(&self, stitch: usize, name: &str) -> Option<usize> {
-        self.things.iter().position(|thing| thing.of == Some(stitch) && &*thing.name == name)
     }
 
     /// The name that stands at a byte, or ends there.
@@ -208,8 +195,8 @@ impl Names {
 pub(crate) type Meaning = (Vec<Sort>, Vec<(FileId, Option<usize>, bool)>, Vec<(usize, usize)>);
 
 /// What a statement gives a name to, and the name; none for sizes, which have many.
-pub(crate) const fn declared(statement: &Statement) -> Option<(Sort, &Name)> {
-    Some(match &statement.kind {
+pub(crate) const fn declared(kind: &Kind) -> Option<(Sort, &Name)> {
+    Some(match kind {
         Kind::Machine(name) => (Sort::Machine, name),
         Kind::Yarn(name) => (Sort::Yarn, name),
         Kind::Gauge(name) => (Sort::Gauge, name),
@@ -219,258 +206,6 @@ pub(crate) const fn declared(statement: &Statement) -> Option<(Sort, &Name)> {
         Kind::Fabric(name) => (Sort::Fabric, name),
         _ => return None,
     })
-}
-
-/// A statement with its block.
-pub(crate) fn whole(statement: &Statement) -> Span {
-    let Some(body) = &statement.body else { return statement.span };
-    let last = || body.statements.last().map_or(body.open, whole);
-    statement.span.join(body.close.unwrap_or_else(last))
-}
-
-/// What a name stands for in a block.
-type Local = (Box<str>, Option<usize>);
-
-struct Walk<'n> {
-    names: &'n mut Names,
-    locals: Vec<Local>,
-}
-
-impl Walk<'_> {
-    fn found(&mut self, name: &Name, thing: Option<usize>, declares: bool) {
-        self.names.uses.push(Use { span: name.span, thing, declares });
-    }
-
-    fn named(&mut self, name: &Name, sort: Sort, declares: bool) -> Option<usize> {
-        // A second one of that name is a mistake of its own; it is taken for the first.
-        let rivals = if declares { sort.rivals() } else { &[] };
-        let thing = self.names.get(sort, &name.text);
-        let thing = thing.or_else(|| rivals.iter().find_map(|&rival| self.names.get(rival, &name.text)));
-        self.found(name, thing, declares);
-        thing
-    }
-
-    fn given(&mut self, name: &Name, sort: Sort) {
-        self.named(name, sort, true);
-    }
-
-    /// Every kind is named here, so that a new one is not forgotten.
-    fn statement(&mut self, statement: &Statement) {
-        let locals = self.locals.len();
-        match &statement.kind {
-            Kind::Broken
-            | Kind::Pattern(_)
-            | Kind::Use(_)
-            | Kind::GaugeLine { .. }
-            | Kind::ChartLine(_)
-            | Kind::FabricLine(_)
-            | Kind::Section(_)
-            | Kind::Gaiting(_)
-            | Kind::RackTo(RackPlace::Centre)
-            | Kind::Carriage(_)
-            | Kind::ResetCounter
-            | Kind::FreePass
-            | Kind::Note(_)
-            | Kind::Mark(_)
-            | Kind::Allow(..) => {}
-            Kind::Machine(name) => self.given(name, Sort::Machine),
-            Kind::Yarn(name) => self.given(name, Sort::Yarn),
-            Kind::Gauge(name) => self.given(name, Sort::Gauge),
-            Kind::Chart(name) => self.given(name, Sort::Chart),
-            Kind::Fabric(name) => self.given(name, Sort::Fabric),
-            Kind::Sizes(sizes) => sizes.iter().for_each(|name| self.given(name, Sort::Size)),
-            Kind::Let(name, value) => {
-                self.named(name, Sort::Value, true);
-                self.expression(value);
-            }
-            Kind::Stitch { name, parameters, .. } => {
-                let stitch = self.named(name, Sort::Stitch, true);
-                for parameter in parameters {
-                    let thing = stitch.and_then(|stitch| self.names.parameter(stitch, &parameter.name.text));
-                    self.found(&parameter.name, thing, true);
-                    self.locals.push((parameter.name.text.clone(), thing));
-                }
-            }
-            Kind::Piece { make, machine, .. } => {
-                make.iter().for_each(|make| self.expression(make));
-                if let Some(name) = machine {
-                    self.named(name, Sort::Machine, false);
-                }
-            }
-            Kind::Thread(name) => {
-                self.named(name, Sort::Yarn, false);
-            }
-            Kind::Work { name, arguments, extent } => {
-                let sort = if self.names.get(Sort::Stitch, &name.text).is_some() { Sort::Stitch } else { Sort::Fabric };
-                let stitch = self.named(name, sort, false);
-                for argument in arguments {
-                    let thing = stitch.and_then(|stitch| self.names.parameter(stitch, &argument.name.text));
-                    self.found(&argument.name, thing, false);
-                    self.expression(&argument.value);
-                }
-                self.extent(extent, stitch, name);
-            }
-            Kind::Follow(name, extent) => {
-                let chart = self.named(name, Sort::Chart, false);
-                self.extent(extent, chart, name);
-                self.locals.push((name.text.clone(), chart));
-            }
-            Kind::MachineLine(line) => self.machine_line(line),
-            Kind::YarnLine(YarnLine::Ball(value) | YarnLine::Strands(value)) => self.expression(value),
-            Kind::YarnLine(YarnLine::Count { .. } | YarnLine::Colour(_) | YarnLine::Fibre(_)) => {}
-            Kind::InWork(targets)
-            | Kind::OutOfWork(targets)
-            | Kind::Hold(targets)
-            | Kind::Release(targets)
-            | Kind::CastOn(_, targets)
-            | Kind::NewLoops(targets)
-            | Kind::Drop(targets)
-            | Kind::PickUp(targets, _)
-            | Kind::BindOff(targets)
-            | Kind::OntoWaste(targets)
-            | Kind::Arrange(targets) => targets.iter().for_each(|target| self.target(target)),
-            Kind::RackBy(value, _)
-            | Kind::RackTo(RackPlace::At(value, _))
-            | Kind::Tubular(value, _)
-            | Kind::Repeat(value)
-            | Kind::Shape(value)
-            | Kind::Remind(value, _) => self.expression(value),
-            Kind::StitchSize(sizes) => sizes.iter().for_each(|(_, size)| self.expression(size)),
-            Kind::Row(parts) => self.row(parts),
-            Kind::Rows(count, parts) => {
-                self.expression(count);
-                self.row(parts);
-            }
-            Kind::Transfer { from, .. } => self.target(from),
-            Kind::Move { from, by, .. } => {
-                self.target(from);
-                self.expression(by);
-            }
-            Kind::MoveTo { from, to, .. } => {
-                self.target(from);
-                self.target(to);
-            }
-            Kind::Cross { over, under, .. } => {
-                self.expression(over);
-                self.expression(under);
-            }
-            Kind::Increase(change) | Kind::Decrease(change) => self.edge(change),
-            Kind::Slope(change, times) => {
-                self.edge(change);
-                self.expression(times);
-            }
-            Kind::Expect(promises) => {
-                for promise in promises {
-                    match &promise.kind {
-                        PromiseKind::Stitches(value, _)
-                        | PromiseKind::Counter(value)
-                        | PromiseKind::Racking(RackPlace::At(value, _)) => self.expression(value),
-                        PromiseKind::Carriage(_)
-                        | PromiseKind::Gaiting(_)
-                        | PromiseKind::Racking(RackPlace::Centre) => {}
-                    }
-                }
-            }
-        }
-        if let Some(body) = &statement.body {
-            body.statements.iter().for_each(|inner| self.statement(inner));
-        }
-        self.locals.truncate(locals);
-    }
-
-    fn row(&mut self, parts: &[crate::syntax::tree::RowPart]) {
-        for part in parts {
-            match &part.kind {
-                RowPartKind::Act { on: Some(value), .. }
-                | RowPartKind::Loosened(value, _)
-                | RowPartKind::Tightened(value, _)
-                | RowPartKind::Size(value, _) => self.expression(value),
-                RowPartKind::Act { on: None, .. } | RowPartKind::Toward(_) | RowPartKind::NewLoops => {}
-            }
-        }
-    }
-
-    fn machine_line(&mut self, line: &MachineLine) {
-        match line {
-            MachineLine::Needles(value)
-            | MachineLine::Pitch(value)
-            | MachineLine::MostTucks(value)
-            | MachineLine::MostAdjacentTucks(value)
-            | MachineLine::LongestFloat(value)
-            | MachineLine::RackingSlack(value)
-            | MachineLine::RackingStep(value)
-            | MachineLine::LongestWait(value)
-            | MachineLine::WidestCross(value) => self.expression(value),
-            MachineLine::Racking { left: one, right: other, .. } | MachineLine::StitchSizes(one, other) => {
-                self.expression(one);
-                self.expression(other);
-            }
-            MachineLine::HalfStep(_)
-            | MachineLine::Selectors(_)
-            | MachineLine::Hold(_)
-            | MachineLine::TransferCarriage(_)
-            | MachineLine::EmptiedStay(_) => {}
-        }
-    }
-
-    fn extent(&mut self, extent: &Extent, thing: Option<usize>, name: &Name) {
-        match extent {
-            Extent::Once => {}
-            Extent::Times(value) => self.expression(value),
-            Extent::For(value) => {
-                self.expression(value);
-                let gauge = self.names.get(Sort::Gauge, &name.text);
-                self.names.pairs.extend(thing.zip(gauge));
-            }
-        }
-    }
-
-    fn edge(&mut self, change: &EdgeChange) {
-        self.expression(&change.by);
-        change.inset.iter().for_each(|inset| self.expression(inset));
-    }
-
-    fn target(&mut self, target: &Target) {
-        target.needles.iter().for_each(|needles| self.expression(needles));
-    }
-
-    fn expression(&mut self, expression: &Expression) {
-        self.operand(&expression.first);
-        expression.rest.iter().for_each(|(_, operand)| self.operand(operand));
-    }
-
-    fn operand(&mut self, operand: &Operand) {
-        match &operand.kind {
-            OperandKind::Quantity(_)
-            | OperandKind::Needles { .. }
-            | OperandKind::All
-            | OperandKind::Loaded
-            | OperandKind::Empty => {}
-            OperandKind::Name(name) => self.value(name),
-            OperandKind::EachSide(count) | OperandKind::Leftmost(count) | OperandKind::Rightmost(count) => {
-                self.count(count);
-            }
-            OperandKind::Tile { over, .. } => over.iter().for_each(|over| self.operand(over)),
-            OperandKind::Every { step, over } => {
-                self.count(step);
-                over.iter().for_each(|over| self.operand(over));
-            }
-            OperandKind::AllBut(inner) => self.operand(inner),
-        }
-    }
-
-    fn count(&mut self, count: &Count) {
-        if let Count::Name(name) = count {
-            self.value(name);
-        }
-    }
-
-    /// A name that stands for a value: a parameter or a followed chart, the innermost first, or else a `let`.
-    fn value(&mut self, name: &Name) {
-        let local = self.locals.iter().rev().find(|(local, _)| *local == name.text);
-        let thing = local.map_or_else(|| self.names.get(Sort::Value, &name.text), |(_, thing)| *thing);
-        self.found(name, thing, false);
-    }
 }
 
 #[cfg(test)]
@@ -519,6 +254,34 @@ mod tests {
             ("net", None),
         ];
         assert_eq!(meant(text), wanted.map(|(name, thing)| (name.to_owned(), thing)));
+    }
+
+    /// As `plan` has it, which works the first stitch and reports the second.
+    #[test]
+    fn a_second_stitch_of_a_name_gives_the_first_nothing() {
+        let text = "stitch rib (depth rows) on both {\nrows depth both knit\n}\n\
+                    stitch rib (width needles) on both {\nrow both knit\n}\n\
+                    piece \"P\" {\nwork rib (width 2 needles)\nwork rib (depth 2 rows)\n}\n";
+        let stitch = Some((Sort::Stitch, 1));
+        let parameter = Some((Sort::Parameter, 1));
+        let wanted = [
+            ("rib", stitch),
+            ("depth", parameter),
+            ("depth", parameter),
+            ("rib", stitch),
+            ("width", None),
+            ("rib", stitch),
+            ("width", None),
+            ("rib", stitch),
+            ("depth", parameter),
+        ];
+        assert_eq!(meant(text), wanted.map(|(name, thing)| (name.to_owned(), thing)));
+        let rules: Vec<&str> = crate::check("a.wale", text, &crate::source::NoLibrary)
+            .findings
+            .iter()
+            .map(|finding| finding.rule.name)
+            .collect();
+        assert_eq!(rules.iter().filter(|rule| **rule == "wrong-details").count(), 2, "{rules:?}");
     }
 
     #[test]

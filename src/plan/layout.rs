@@ -6,19 +6,17 @@ use crate::plan::limits::MOST_DEPTH;
 use crate::plan::rules;
 use crate::plan::say::clipped;
 use crate::source::{FileId, Sources};
-use crate::syntax::forms::{Home, form};
+use crate::syntax::forms::{Home, all, form};
 use crate::syntax::tree::{Block, Kind, MachineLine, Statement, Tree};
 
-const fn words(home: Home) -> &'static str {
+fn words(home: Home) -> String {
     match home {
-        Home::Top => "at the top of a file, outside every block",
-        Home::Machine => "between the braces of a `machine`",
-        Home::Yarn => "between the braces of a `yarn`",
-        Home::Gauge => "between the braces of a `gauge`",
-        Home::Chart => "between the braces of a `chart`",
-        Home::Fabric => "between the braces of a `fabric`",
-        Home::Work => "between the braces of a `piece`, a `section` or a `stitch`",
-        Home::Shape => "between the braces of a `shape`",
+        Home::Top => "at the top of a file, outside every block".to_owned(),
+        Home::Work => "between the braces of a `piece`, a `section` or a `stitch`".to_owned(),
+        _ => {
+            let first = all().filter(|form| form.block == Some(home)).map(|form| form.first);
+            format!("between the braces of a `{}`", first.collect::<String>())
+        }
     }
 }
 

@@ -18,7 +18,8 @@ mod values;
 mod worked;
 
 pub use gather::gather;
-pub use worked::{NamedValue, Worked, values};
+pub(crate) use worked::values;
+pub use worked::{NamedValue, Worked};
 
 use crate::finding::{Finding, merge_sizes};
 use crate::source::{FileId, Sources};
@@ -34,10 +35,19 @@ use program::Program;
 /// in every size is given once and names no size. The findings are sorted by file and place.
 #[must_use]
 pub fn plan(sources: &Sources, trees: &[(FileId, Tree)]) -> (Vec<Program>, Vec<Finding>) {
+    plan_named(sources, trees, &crate::names::Names::of(trees))
+}
+
+/// The same, with the names in the trees.
+pub(crate) fn plan_named(
+    sources: &Sources,
+    trees: &[(FileId, Tree)],
+    resolved: &crate::names::Names,
+) -> (Vec<Program>, Vec<Finding>) {
     #[cfg(test)]
     crate::counted::note(crate::counted::Work::Planned);
     let mut shared = layout::check(sources, trees);
-    let names = Names::collect(sources, trees, &mut shared);
+    let names = Names::collect(sources, trees, resolved, &mut shared);
     let charts = values::chart::read_all(&names, &mut shared);
     let mut programs = Vec::new();
     let mut found = Vec::new();
@@ -62,16 +72,7 @@ pub fn is_reserved(name: &Name) -> bool {
 /// The names of rules that `allow` lines give, in the order of the files. This room does not know the rules; whoever
 /// does checks these names.
 #[must_use]
-pub fn allowed_rules(trees: &[(FileId, Tree)]) -> Vec<&Name> {
-    let mut found = Vec::new();
-    let mut open: Vec<&Statement> = trees.iter().rev().flat_map(|(_, tree)| tree.statements.iter().rev()).collect();
-    while let Some(statement) = open.pop() {
-        if let Kind::Allow(name, _) = &statement.kind {
-            found.push(name);
-        }
-        if let Some(body) = &statement.body {
-            open.extend(body.statements.iter().rev());
-        }
-    }
-    found
+pub fn allowed_rules<'t>(trees: &'t [(FileId, Tree)]) -> Vec<&'t Name> {
+    let name = |statement: &'t Statement| if let Kind::Allow(name, _) = &statement.kind { Some(name) } else { None };
+    trees.iter().flat_map(|(_, tree)| tree.each()).filter_map(name).collect()
 }

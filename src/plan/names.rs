@@ -1,89 +1,44 @@
-//! What a pattern gives names to, and where each name was given.
+//! What the files of a pattern declare, with what there is to say against it, and of names that nothing has.
 
 use crate::finding::Finding;
 pub(super) use crate::names::Sort;
-use crate::names::declared;
+use crate::names::{Thing, declared};
 use crate::plan::limits::MOST_SIZES;
 use crate::plan::rules;
 use crate::plan::say::{clipped, listed, nearest, twice};
 use crate::source::{FileId, Sources};
 use crate::syntax::tree::{Kind, Name, Statement, Tree};
-use std::collections::HashMap;
-
-/// The sorts of what a file declares with a statement of its own, in the order in which a name is looked for.
-const SORTS: [Sort; 7] = [Sort::Machine, Sort::Yarn, Sort::Gauge, Sort::Value, Sort::Stitch, Sort::Chart, Sort::Fabric];
-
-const fn many(sort: Sort) -> &'static str {
-    match sort {
-        Sort::Machine => "machines",
-        Sort::Yarn => "yarns",
-        Sort::Gauge => "gauges",
-        Sort::Value => "values",
-        Sort::Stitch => "stitches",
-        Sort::Chart => "charts",
-        Sort::Fabric => "fabrics",
-        Sort::Size => "sizes",
-        Sort::Parameter => "parameters",
-    }
-}
 
 const fn example(sort: Sort) -> &'static str {
     match sort {
         Sort::Machine => "machine NAME { needles 90 each side }",
         Sort::Yarn => "yarn NAME { count 2/15 Nm }",
-        Sort::Gauge => "gauge NAME { 26 stitches and 44 rows in 10 cm }",
         Sort::Value => "let NAME = 40 rows",
         Sort::Stitch => "stitch NAME on both { row both knit }",
         Sort::Chart => "chart NAME { ... }",
-        Sort::Fabric => "fabric NAME { ... }",
-        Sort::Size => "sizes NAME, NAME",
-        Sort::Parameter => "stitch NAME (NAME rows) on both { rows NAME both knit }",
+        // These are asked for nowhere by their names alone.
+        Sort::Gauge | Sort::Fabric | Sort::Size | Sort::Parameter => "",
     }
 }
 
 /// Something with a name, and the statement that gives it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Entry<'a> {
+    /// Its number among the things that have names.
+    pub(super) thing: usize,
     /// The name.
     pub(super) name: &'a Name,
     /// The statement.
     pub(super) statement: &'a Statement,
 }
 
-/// The names of one sort, in the order in which they are given.
-#[derive(Debug, Default)]
-pub(super) struct Table<'a> {
-    entries: Vec<Entry<'a>>,
-    index: HashMap<&'a str, usize>,
-}
-
-impl<'a> Table<'a> {
-    /// What has that name.
-    pub(super) fn get(&self, name: &str) -> Option<Entry<'a>> {
-        self.index.get(name).and_then(|&at| self.entries.get(at)).copied()
-    }
-
-    /// All of them, in order.
-    pub(super) fn iter(&self) -> impl Iterator<Item = Entry<'a>> + '_ {
-        self.entries.iter().copied()
-    }
-
-    /// Where it stands in the list.
-    pub(super) fn position(&self, name: &str) -> Option<usize> {
-        self.index.get(name).copied()
-    }
-
-    fn add(&mut self, entry: Entry<'a>) {
-        self.index.insert(&entry.name.text, self.entries.len());
-        self.entries.push(entry);
-    }
-}
-
 /// Everything that is declared in the files of a pattern.
 pub(super) struct Names<'a> {
     /// The texts, for messages.
     pub(super) sources: &'a Sources,
-    tables: [Table<'a>; 9],
+    trees: &'a [(FileId, Tree)],
+    /// What each name means where it stands.
+    pub(super) resolved: &'a crate::names::Names,
     /// The sizes; empty when the pattern has none.
     pub(super) sizes: Vec<&'a Name>,
     /// The title.
@@ -93,10 +48,15 @@ pub(super) struct Names<'a> {
 }
 
 impl<'a> Names<'a> {
-    /// Lists what the files declare. Findings: `duplicate-name`, `reserved-word`, `said-twice`, `too-large`.
-    pub(super) fn collect(sources: &'a Sources, trees: &'a [(FileId, Tree)], findings: &mut Vec<Finding>) -> Self {
-        let mut names =
-            Self { sources, tables: Default::default(), sizes: Vec::new(), title: None, pieces: Vec::new() };
+    /// Looks over what the files declare. `resolved` are the names in them. Findings: `duplicate-name`, `reserved-word`,
+    /// `said-twice`, `too-large`.
+    pub(super) fn collect(
+        sources: &'a Sources,
+        trees: &'a [(FileId, Tree)],
+        resolved: &'a crate::names::Names,
+        findings: &mut Vec<Finding>,
+    ) -> Self {
+        let mut names = Self { sources, trees, resolved, sizes: Vec::new(), title: None, pieces: Vec::new() };
         let mut titled = None;
         let mut sized = None;
         for (at, (_, tree)) in trees.iter().enumerate() {
@@ -117,12 +77,17 @@ impl<'a> Names<'a> {
                             names.add_sizes(sizes, findings);
                         }
                     }
-                    Kind::Piece { .. } if main => {
-                        names.pieces.push(statement);
-                    }
-                    _ => {
-                        if let Some((sort, name)) = declared(statement) {
-                            names.add(sort, Entry { name, statement }, findings);
+                    Kind::Piece { .. } if main => names.pieces.push(statement),
+                    kind => {
+                        if let Some((_, name)) = declared(kind) {
+                            findings.extend(reserved(name));
+                            findings.extend(names.given_before(name).map(|first| {
+                                rules::DUPLICATE_NAME
+                                    .finds(name.span, format!("the name `{}` is given twice", name.text))
+                                    .also(first.declared, format!("here it is a {} already", first.sort.word()))
+                                    .because("A name that stands for two things would leave open which one is meant.")
+                                    .mend("Give one of the two another name.")
+                            }));
                         }
                     }
                 }
@@ -131,34 +96,20 @@ impl<'a> Names<'a> {
         names
     }
 
-    fn add(&mut self, sort: Sort, entry: Entry<'a>, findings: &mut Vec<Finding>) {
-        if let Some(finding) = reserved(entry.name) {
-            findings.push(finding);
-        }
-        let earlier = sort.rivals().iter().find_map(|&rival| Some((rival, self.table(rival).get(&entry.name.text)?)));
-        if let Some((rival, first)) = earlier {
-            findings.push(
-                rules::DUPLICATE_NAME
-                    .finds(entry.name.span, format!("the name `{}` is given twice", entry.name.text))
-                    .also(first.name.span, format!("here it is {} already", rival.words()))
-                    .because("A name that stands for two things would leave open which one is meant.")
-                    .mend("Give one of the two another name."),
-            );
-            return;
-        }
-        if let Some(table) = self.tables.get_mut(sort as usize) {
-            table.add(entry);
-        }
+    /// What has the name already that is given here.
+    pub(super) fn given_before(&self, name: &Name) -> Option<&'a Thing> {
+        let first = self.resolved.things.get(self.resolved.meant(name)?)?;
+        (first.declared != name.span).then_some(first)
     }
 
     fn add_sizes(&mut self, sizes: &'a [Name], findings: &mut Vec<Finding>) {
         for name in sizes {
             findings.extend(reserved(name));
-            if let Some(first) = self.sizes.iter().find(|first| first.text == name.text) {
+            if let Some(first) = self.given_before(name) {
                 findings.push(
                     rules::DUPLICATE_NAME
                         .finds(name.span, format!("the size `{}` stands twice in the list", name.text))
-                        .also(first.span, "here it is the first time")
+                        .also(first.declared, "here it is the first time")
                         .mend("Give each size a name of its own, or take one of the two out."),
                 );
             } else if self.sizes.len() >= MOST_SIZES {
@@ -175,10 +126,28 @@ impl<'a> Names<'a> {
         }
     }
 
-    /// The names of one sort.
-    pub(super) fn table(&self, sort: Sort) -> &Table<'a> {
-        // The tables stand in the order of the sorts.
-        &self.tables[sort as usize]
+    /// What is declared of a sort, in the order in which it is given.
+    pub(super) fn all(&self, sort: Sort) -> impl Iterator<Item = Entry<'a>> {
+        let things = self.resolved.things.iter().enumerate().filter(move |(_, thing)| thing.sort == sort);
+        things.filter_map(|(number, _)| self.entry(number))
+    }
+
+    fn entry(&self, thing: usize) -> Option<Entry<'a>> {
+        let statement = self.resolved.statement(self.resolved.things.get(thing)?, self.trees)?;
+        let (_, name) = declared(&statement.kind)?;
+        Some(Entry { thing, name, statement })
+    }
+
+    /// What a name means where it stands, if it is of that sort.
+    pub(super) fn meant(&self, name: &Name, sort: Sort) -> Option<Entry<'a>> {
+        let thing = self.resolved.meant(name)?;
+        self.resolved.things.get(thing).filter(|thing| thing.sort == sort).and_then(|_| self.entry(thing))
+    }
+
+    /// How many are given before what a name means where it stands, if it is of that sort; for yarns and machines.
+    pub(super) fn number(&self, name: &Name, sort: Sort) -> Option<usize> {
+        let thing = self.resolved.things.get(self.resolved.meant(name)?)?;
+        (thing.sort == sort).then_some(thing.number)
     }
 
     /// A finding about a name that nothing of the right sort has: the nearest one, or all if they are few.
@@ -186,21 +155,22 @@ impl<'a> Names<'a> {
     pub(super) fn unknown(&self, name: &Name, sort: Sort, nearby: &[&str]) -> Finding {
         let text: &str = &name.text;
         let mut known: Vec<&str> = nearby.to_vec();
-        known.extend(self.table(sort).iter().map(|entry| entry.name.text.as_ref()));
-        let other = SORTS.into_iter().find(|&other| other != sort && self.table(other).get(text).is_some());
-        let mut finding =
-            rules::UNKNOWN_NAME.finds(name.span, format!("there is no {} called `{}`", sort.word(), clipped(text)));
-        if let Some((other, entry)) = other.and_then(|other| Some((other, self.table(other).get(text)?))) {
+        known.extend(self.resolved.all(sort).map(|thing| &*thing.name));
+        let (one, many) = (sort.word(), if sort == Sort::Stitch { "es" } else { "s" });
+        let mut finding = rules::UNKNOWN_NAME.finds(name.span, format!("there is no {one} called `{}`", clipped(text)));
+        let others = self.resolved.things.iter().filter(|thing| *thing.name == *text && thing.sort != sort);
+        if let Some(other) = others.filter(|other| other.sort < Sort::Size).min_by_key(|other| other.sort) {
+            let is = other.sort.word();
             finding = finding
-                .because(format!("`{text}` is {}, and here {} is needed.", other.words(), sort.words()))
-                .also(entry.name.span, format!("here it is {}", other.words()));
+                .because(format!("`{text}` is a {is}, and here a {one} is needed."))
+                .also(other.declared, format!("here it is a {is}"));
         }
         let mend = match nearest(text, &known) {
             Some(near) => format!("Perhaps `{near}` is meant."),
             None if known.is_empty() => {
-                format!("There are no {} yet. Write one at the top of the file: `{}`.", many(sort), example(sort))
+                format!("There are no {one}{many} yet. Write one at the top of the file: `{}`.", example(sort))
             }
-            None if known.len() <= 8 => format!("The {} there are: {}.", many(sort), listed(&known)),
+            None if known.len() <= 8 => format!("The {one}{many} there are: {}.", listed(&known)),
             None => format!("Check the spelling, or write `{}`.", example(sort)),
         };
         finding.mend(mend)
@@ -267,7 +237,7 @@ const MAY_BE_NAMES: &[&str] = &[
 /// A finding when the name is a word of the language.
 pub(super) fn reserved(name: &Name) -> Option<Finding> {
     let word = name.text.as_ref();
-    let reserved = crate::syntax::keywords().contains(&word) && !MAY_BE_NAMES.contains(&word);
+    let reserved = crate::syntax::is_keyword(word) && !MAY_BE_NAMES.contains(&word);
     reserved.then(|| {
         rules::RESERVED_WORD
             .finds(name.span, format!("`{}` is a word of the language and cannot be a name", name.text))

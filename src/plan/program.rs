@@ -3,6 +3,7 @@
 
 use crate::beds::{Gaiting, Machine, Operation, Side};
 use crate::source::Span;
+use crate::syntax::tree::SpeechWord;
 use std::sync::Arc;
 
 /// One pattern in one size.
@@ -101,10 +102,8 @@ pub enum StepKind {
 /// What is said to the knitter and changes nothing on the machine.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Speech {
-    /// A note for the sheet.
-    Note(String),
-    /// A named place.
-    Mark(String),
+    /// What a line says that begins with that word.
+    Words(SpeechWord, String),
     /// A reminder every so many rows from here to the end of the block it stands in.
     Remind {
         /// Rows between reminders, at least 1.
@@ -121,7 +120,7 @@ impl Speech {
     #[must_use]
     pub fn text(&self) -> &str {
         match self {
-            Self::Note(text) | Self::Mark(text) | Self::Remind { text, .. } => text,
+            Self::Words(_, text) | Self::Remind { text, .. } => text,
             Self::Rounded(_) => "",
         }
     }

@@ -2,10 +2,10 @@
 
 use crate::catalogue::Severity;
 use crate::finding::Finding;
-use crate::plan::names::{Names, Sort};
+use crate::plan::names::{Entry, Names, Sort};
 use crate::plan::rules;
 use crate::source::FileId;
-use crate::syntax::tree::{Kind, Statement, Tree};
+use crate::syntax::tree::{Kind, Tree};
 
 /// The findings about what is declared in the pattern and never used. Files that it uses may offer more than is
 /// taken, and so may a text without a title, which is no whole pattern yet. After another mistake nobody knows: the
@@ -13,13 +13,12 @@ use crate::syntax::tree::{Kind, Statement, Tree};
 pub(super) fn find(names: &Names<'_>, trees: &[(FileId, Tree)], findings: &[Finding]) -> Vec<Finding> {
     let Some((main, _)) = trees.last() else { return Vec::new() };
     let unsure = findings.iter().any(|finding| finding.rule.severity == Severity::Error)
-        || trees.iter().any(|(_, tree)| has_broken(&tree.statements));
+        // A line that could not be read may be the one that uses the name.
+        || trees.iter().flat_map(|(_, tree)| tree.each()).any(|statement| statement.kind == Kind::Broken);
     if names.title.is_none() || names.pieces.is_empty() || unsure {
         return Vec::new();
     }
-    let resolved = crate::names::Names::of(trees);
-    let used = resolved.used();
-    let is_used = |sort, name: &str| resolved.get(sort, name).is_some_and(|thing| used.contains(&thing));
+    let used = names.resolved.used();
     let sorts = [
         (Sort::Yarn, "yarn", "thread"),
         (Sort::Value, "value", ""),
@@ -28,9 +27,8 @@ pub(super) fn find(names: &Names<'_>, trees: &[(FileId, Tree)], findings: &[Find
     ];
     let mut found = Vec::new();
     for (sort, word, uses) in sorts {
-        for entry in
-            names.table(sort).iter().filter(|entry| entry.name.span.file == *main && !is_used(sort, &entry.name.text))
-        {
+        let is_unused = |entry: &Entry<'_>| entry.name.span.file == *main && !used.contains(&entry.thing);
+        for entry in names.all(sort).filter(is_unused) {
             let name = crate::plan::say::clipped(&entry.name.text);
             let mend = match uses {
                 "" => "Look for the line that should name it, or take it out.".to_owned(),
@@ -46,16 +44,4 @@ pub(super) fn find(names: &Names<'_>, trees: &[(FileId, Tree)], findings: &[Find
         }
     }
     found
-}
-
-/// Whether a line could not be read; it may be the one that uses the name.
-fn has_broken(statements: &[Statement]) -> bool {
-    let mut open: Vec<&Statement> = statements.iter().collect();
-    while let Some(statement) = open.pop() {
-        if matches!(statement.kind, Kind::Broken) {
-            return true;
-        }
-        open.extend(statement.body.iter().flat_map(|body| &body.statements));
-    }
-    false
 }

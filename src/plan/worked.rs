@@ -31,21 +31,21 @@ pub struct Worked {
     pub kind: &'static str,
 }
 
-/// The values that `let` names in those files, in the order of the text. `trees` is as for [`super::plan`]. What there
-/// is to say against them is said there.
+/// The values that `let` names in those files, in the order of the text. `trees` and `resolved` are as for
+/// [`super::plan_named`]. What there is to say against them is said there.
 #[must_use]
-pub fn values(sources: &Sources, trees: &[(FileId, Tree)]) -> Vec<NamedValue> {
+pub(crate) fn values(sources: &Sources, trees: &[(FileId, Tree)], resolved: &crate::names::Names) -> Vec<NamedValue> {
     let mut passed_over = Vec::new();
-    let names = Names::collect(sources, trees, &mut passed_over);
+    let names = Names::collect(sources, trees, resolved, &mut passed_over);
     let named = |entry: crate::plan::names::Entry<'_>| NamedValue {
         name: entry.name.text.to_string(),
         span: entry.statement.span,
         values: Vec::new(),
     };
-    let mut found: Vec<NamedValue> = names.table(Sort::Value).iter().map(named).collect();
+    let mut found: Vec<NamedValue> = names.all(Sort::Value).map(named).collect();
     for size in 0..names.sizes.len().max(1) {
         let mut values = Values::new(&names, size);
-        for (entry, found) in names.table(Sort::Value).iter().zip(&mut found) {
+        for (entry, found) in names.all(Sort::Value).zip(&mut found) {
             found.values.push(values.let_value(entry).map(|value| {
                 let (exact, printed) = match &value {
                     Value::Amount(amount) => {

@@ -2,6 +2,7 @@
 
 use super::desk::Desk;
 use super::hover::{Inside, short};
+use super::outline::shown;
 use super::reading::Reading;
 use super::text::Lines;
 use super::words;
@@ -10,7 +11,7 @@ use crate::catalogue::Rule;
 use crate::names::{Sort, Thing};
 use crate::rules;
 use crate::source::FileId;
-use crate::syntax::forms::{Home, beginning_with, form};
+use crate::syntax::forms::{Home, beginning_with, form, gives_a_name};
 use crate::syntax::tree::{Kind, Statement, Tree};
 use crate::syntax::{self, Next};
 use gen_lsp_types::{CompletionItem, CompletionItemKind, Documentation, MarkupContent, MarkupKind, Range, TextEdit};
@@ -129,20 +130,7 @@ impl Place<'_> {
 
     /// The block that the place is in.
     fn home(&self) -> Home {
-        let mut here = Home::Top;
-        let mut statements = &self.tree.statements;
-        'deeper: loop {
-            for statement in statements {
-                let Some(body) = &statement.body else { continue };
-                let end = body.close.map_or(usize::MAX, |close| close.start as usize);
-                if (body.open.end as usize) <= self.at && self.at <= end {
-                    here = form(&statement.kind).block.unwrap_or(here);
-                    statements = &body.statements;
-                    continue 'deeper;
-                }
-            }
-            return here;
-        }
+        self.around().iter().rev().find_map(|statement| form(&statement.kind).block).unwrap_or(Home::Top)
     }
 
     /// The names that may stand here.
@@ -166,16 +154,16 @@ impl Place<'_> {
             "thread" => &[Sort::Yarn],
             "piece" if before.ends_with(" on") => &[Sort::Machine],
             "gauge" if alone => &[Sort::Stitch, Sort::Chart],
-            // Here a new name is given.
-            "machine" | "yarn" | "gauge" | "chart" | "fabric" | "sizes" => return Vec::new(),
-            "let" if alone => return Vec::new(),
-            "stitch" if alone || in_brackets => return Vec::new(),
+            "let" if !alone => &[Sort::Value],
+            // `stitch size` gives no name.
+            "stitch" if !alone && !in_brackets => &[Sort::Value],
+            _ if gives_a_name(first) => return Vec::new(),
             _ => &[Sort::Value],
         };
         let mut items: Vec<CompletionItem> = Vec::new();
         let mut add = |thing: &Thing, detail: &str| {
             if !items.iter().any(|known| known.label == *thing.name) {
-                items.push(item(&thing.name, kind(thing.sort), detail, None, self.range));
+                items.push(item(&thing.name, shown(thing.sort).1, detail, None, self.range));
             }
         };
         if sorts == [Sort::Value] {
@@ -211,7 +199,7 @@ impl Place<'_> {
             let parameters = names.parameters(stitch);
             Some(
                 parameters
-                    .map(|thing| item(&thing.name, kind(thing.sort), "asked for by the stitch", None, self.range))
+                    .map(|thing| item(&thing.name, shown(thing.sort).1, "asked for by the stitch", None, self.range))
                     .collect(),
             )
         };
@@ -291,16 +279,4 @@ impl Place<'_> {
 /// Whether a line that begins with that word and is shown to a knitter belongs into a block of that kind.
 fn begins_a_line_of(word: &str, here: Home) -> bool {
     beginning_with(word).any(|form| form.home == Some(here) && !form.samples.is_empty())
-}
-
-const fn kind(sort: Sort) -> CompletionItemKind {
-    match sort {
-        Sort::Stitch => CompletionItemKind::Function,
-        Sort::Machine => CompletionItemKind::Struct,
-        Sort::Yarn => CompletionItemKind::Color,
-        Sort::Gauge => CompletionItemKind::Unit,
-        Sort::Value | Sort::Size => CompletionItemKind::Constant,
-        Sort::Chart | Sort::Fabric => CompletionItemKind::Value,
-        Sort::Parameter => CompletionItemKind::Variable,
-    }
 }

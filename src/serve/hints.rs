@@ -1,10 +1,10 @@
 //! Notes at the ends of lines: which rows a line makes, and how many stitches there are then.
 
 use super::desk::Desk;
-use super::knit::{Part, Rows};
+use super::knit::Part;
 use super::text::Lines;
 use crate::clean;
-use crate::syntax::tree::Statement;
+use crate::knitted::Rows;
 use crate::words;
 use gen_lsp_types::{InlayHint, Label, Position, Tooltip};
 
@@ -19,9 +19,7 @@ pub(super) fn hints(desk: &Desk<'_>, name: &str, first: u32, last: u32) -> Vec<I
     let Some(known) = reading.rows(desk.wanted) else { return Vec::new() };
     let lines = Lines::new(reading.sources().get(file).text(), desk.encoding);
     let mut hints = Vec::new();
-    let mut open: Vec<&Statement> = tree.statements.iter().rev().collect();
-    while let Some(statement) = open.pop() {
-        open.extend(statement.body.iter().flat_map(|body| body.statements.iter().rev()));
+    for statement in tree.each() {
         let line = lines.line_of(statement.span.end as usize) as u32;
         if let Some(rows) = known.get(&statement.span)
             && (first..=last).contains(&line)
@@ -71,7 +69,7 @@ fn hint(known: &[Part], position: Position) -> InlayHint {
 
 /// `row 5: 60 front, 59 back`, `rows 6 to 533: 60 front, 59 back`.
 fn in_words(rows: &Rows) -> String {
-    let Rows { first, last, stitches: (front, back) } = rows;
+    let Rows { first, last, stitches } = rows;
     let which = words::rows(*first, *last);
-    format!("{which}: {front} front, {back} back")
+    format!("{which}: {} front, {} back", stitches.front, stitches.back)
 }

@@ -89,15 +89,10 @@ pub(super) fn word_at(line: &str, at: usize) -> std::ops::Range<usize> {
 
 /// The statement that begins in a line, the innermost where there are several.
 fn innermost<'s>(statements: &'s [Statement], lines: &Lines<'_>, line: usize) -> Option<&'s Statement> {
-    let mut found = None;
-    let mut open: Vec<&Statement> = statements.iter().collect();
-    while let Some(statement) = open.pop() {
-        if lines.line_of(statement.span.start as usize) == line {
-            found = Some(statement);
-        }
-        open.extend(statement.body.iter().flat_map(|body| &body.statements));
-    }
-    found
+    statements.iter().find_map(|statement| {
+        let here = || (lines.line_of(statement.span.start as usize) == line).then_some(statement);
+        innermost(statement.inner(), lines, line).or_else(here)
+    })
 }
 
 fn about_name(desk: &Desk<'_>, name: &str, at: usize) -> Option<String> {
@@ -129,7 +124,7 @@ fn defined(reading: &Reading, thing: &Thing, here: &str) -> String {
             text.push_str(&format!("\n\n{of} {}.", worked.printed.as_deref().unwrap_or(worked.kind)));
         }
     }
-    let whole = owner.map_or(thing.whole, |stitch| stitch.whole);
+    let whole = reading.names().statement(thing, reading.trees()).map_or(thing.declared, Statement::whole);
     let words = clean::block(reading.sources().words(whole)).into_owned();
     let mut shown: Vec<&str> = words.lines().take(MOST_LINES).collect();
     if words.lines().count() > MOST_LINES {

@@ -1,8 +1,9 @@
 //! What the play of a pattern says about its lines: how the beds stand after one, and which rows it makes.
 
-use crate::beds::{Bed, State};
+use crate::beds::State;
+use crate::knitted::{Asked, Rows, rows};
 use crate::plan::program::{Piece, Program, Promise, Repeat};
-use crate::play::{Block, Flow, Manner, Moment, Skipped, Stop, Watcher, play};
+use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
 use crate::source::Span;
 use std::collections::BTreeMap;
 
@@ -109,15 +110,6 @@ impl Watcher for Until<'_> {
     }
 }
 
-/// The rows that a line makes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Rows {
-    pub(super) first: u64,
-    pub(super) last: u64,
-    /// Stitches on the front and on the back bed after the first time.
-    pub(super) stitches: (u64, u64),
-}
-
 /// The rows of one statement in one size of one piece.
 #[derive(Debug)]
 pub(super) struct Part {
@@ -134,80 +126,13 @@ pub(super) fn known(programs: &[Program], wanted: &dyn Fn() -> bool) -> Known {
     let mut known = Known::new();
     for program in programs {
         for piece in &program.pieces {
-            for (span, rows) in rows(piece, Manner::TELL, wanted) {
+            for (span, rows) in rows(piece, Asked { wanted, ..Asked::TELL }) {
                 let part = Part { size: program.size.clone(), piece: piece.title.clone(), rows };
                 known.entry(span).or_default().push(part);
             }
         }
     }
     known
-}
-
-/// Which rows each statement of a piece makes; statements that make none are left out. What is known of a piece that
-/// cannot be played to its end goes as far as it was played.
-pub(super) fn rows(piece: &Piece, manner: Manner, wanted: &dyn Fn() -> bool) -> BTreeMap<Span, Rows> {
-    let mut watcher = Counting { wanted, moments: 0, row: 0, open: Vec::new(), rows: BTreeMap::new() };
-    play(piece, manner, &mut watcher);
-    watcher.rows
-}
-
-struct Counting<'w> {
-    wanted: &'w dyn Fn() -> bool,
-    moments: u64,
-    row: u64,
-    /// The open repeats: where, and the row before the first of it.
-    open: Vec<(Span, u64)>,
-    rows: BTreeMap<Span, Rows>,
-}
-
-impl Counting<'_> {
-    fn made(&mut self, span: Span, first: u64, state: &State, again: bool) {
-        let stitches = (state.stitch_count(Bed::Front), state.stitch_count(Bed::Back));
-        let rows = self.rows.entry(span).or_insert(Rows { first, last: state.row, stitches });
-        // A line that makes several rows running is not done before the last of them.
-        if again && rows.first == first {
-            rows.stitches = stitches;
-        }
-        rows.first = rows.first.min(first);
-        rows.last = rows.last.max(state.row);
-    }
-}
-
-impl Watcher for Counting<'_> {
-    fn did(&mut self, moment: &Moment<'_>) -> Flow {
-        self.moments += 1;
-        if self.moments.is_multiple_of(ASKED_EVERY) && !(self.wanted)() {
-            return Flow::Break(Stop::Enough);
-        }
-        if moment.state.row > self.row {
-            self.made(moment.span, self.row + 1, moment.state, false);
-            self.row = moment.state.row;
-        }
-        Flow::Continue(())
-    }
-
-    fn begins(&mut self, block: &Block<'_>, state: &State) {
-        if let Block::Repeat(_, span) = block {
-            self.open.push((*span, state.row));
-        }
-    }
-
-    fn ends(&mut self, block: &Block<'_>, state: &State) {
-        if let Block::Repeat(..) = block
-            && let Some((span, before)) = self.open.pop()
-            && state.row > before
-        {
-            self.made(span, before + 1, state, true);
-        }
-    }
-
-    fn skipped(&mut self, skipped: &Skipped<'_>, after: &State) {
-        let further = skipped.times.saturating_mul(skipped.to.row.saturating_sub(skipped.from.row));
-        for rows in self.rows.values_mut().filter(|rows| rows.last > skipped.from.row) {
-            rows.last = rows.last.saturating_add(further);
-        }
-        self.row = after.row;
-    }
 }
 
 #[cfg(test)]
@@ -237,8 +162,8 @@ mod tests {
     #[test]
     fn rows_counted_are_rows_played() {
         let piece = piece(PATTERN);
-        let counted = rows(&piece, Manner::TELL, &|| true);
-        let played = rows(&piece, Manner::EVERY, &|| true);
+        let counted = rows(&piece, Asked::TELL);
+        let played = rows(&piece, Asked { manner: Manner::EVERY, ..Asked::TELL });
         assert_eq!(counted, played);
         let of = |words: &str| counted.get(&span(words)).map(|rows| (rows.first, rows.last));
         // By hand: 1 row cast on, 100 rows of rib, 40 passes of 7 * 7 + 4 + 2 + 1 = 56 rows, 3 rows, 1 row.
@@ -283,6 +208,6 @@ mod tests {
         let last = Span { start: end - "row both knit, size 1".len() as u32, end, ..Span::default() };
         assert!(after(&piece, last, &|| true).is_some());
         assert!(after(&piece, last, &|| false).is_none());
-        assert!(rows(&piece, Manner::TELL, &|| false).len() < rows(&piece, Manner::TELL, &|| true).len());
+        assert!(rows(&piece, Asked { wanted: &|| false, ..Asked::TELL }).len() < rows(&piece, Asked::TELL).len());
     }
 }

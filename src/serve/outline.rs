@@ -2,34 +2,49 @@
 
 use super::desk::Desk;
 use super::text::Lines;
-use crate::names::whole;
+use crate::names::{Sort, declared};
 use crate::source::Span;
-use crate::syntax::tree::{Kind, Statement, Tree};
+use crate::syntax::forms::form;
+use crate::syntax::tree::{Kind, Name, Statement, Tree};
 use gen_lsp_types::{
-    BaseSymbolInformation, DocumentSymbol, FoldingRange, FoldingRangeKind, Location, SymbolKind, WorkspaceSymbol,
+    BaseSymbolInformation, CompletionItemKind, DocumentSymbol, FoldingRange, FoldingRangeKind, Location, SymbolKind,
+    WorkspaceSymbol,
 };
 
 /// Symbols that are given to one question about all texts.
 const MOST_SYMBOLS: usize = 2000;
 
-/// What a statement is called in an outline: the name, what it is, where the name stands.
-fn heading(statement: &Statement) -> Option<(String, &'static str, SymbolKind, Span)> {
-    let named = |name: &crate::syntax::tree::Name, what, kind| Some((name.text.to_string(), what, kind, name.span));
-    let titled = |text: &crate::syntax::tree::Text, what, kind| Some((text.text.to_string(), what, kind, text.span));
-    match &statement.kind {
-        Kind::Pattern(title) => titled(title, "pattern", SymbolKind::File),
-        Kind::Machine(name) => named(name, "machine", SymbolKind::Struct),
-        Kind::Yarn(name) => named(name, "yarn", SymbolKind::Object),
-        Kind::Gauge(name) => named(name, "gauge", SymbolKind::Number),
-        Kind::Let(name, _) => named(name, "value", SymbolKind::Constant),
-        Kind::Stitch { name, .. } => named(name, "stitch", SymbolKind::Function),
-        Kind::Chart(name) => named(name, "chart", SymbolKind::Array),
-        Kind::Fabric(name) => named(name, "fabric", SymbolKind::Array),
-        Kind::Piece { title, .. } => titled(title, "piece", SymbolKind::Class),
-        Kind::Section(title) => titled(title, "section", SymbolKind::Namespace),
-        Kind::Mark(title) => titled(title, "mark", SymbolKind::Key),
-        _ => None,
+/// How editors show a sort of thing: in an outline, and where it is offered.
+pub(super) const fn shown(sort: Sort) -> (SymbolKind, CompletionItemKind) {
+    match sort {
+        Sort::Machine => (SymbolKind::Struct, CompletionItemKind::Struct),
+        Sort::Yarn => (SymbolKind::Object, CompletionItemKind::Color),
+        Sort::Gauge => (SymbolKind::Number, CompletionItemKind::Unit),
+        Sort::Value => (SymbolKind::Constant, CompletionItemKind::Constant),
+        Sort::Stitch => (SymbolKind::Function, CompletionItemKind::Function),
+        Sort::Chart | Sort::Fabric => (SymbolKind::Array, CompletionItemKind::Value),
+        Sort::Size => (SymbolKind::EnumMember, CompletionItemKind::Constant),
+        Sort::Parameter => (SymbolKind::Variable, CompletionItemKind::Variable),
     }
+}
+
+/// The name or title, what it is, and where it stands.
+type Heading<'t> = (&'t str, &'static str, SymbolKind, Span);
+
+fn named(sort: Sort, name: &Name) -> Heading<'_> {
+    (&name.text, sort.word(), shown(sort).0, name.span)
+}
+
+/// What a statement is called in an outline.
+fn heading(statement: &Statement) -> Option<Heading<'_>> {
+    let (title, kind) = match &statement.kind {
+        Kind::Pattern(title) => (title, SymbolKind::File),
+        Kind::Piece { title, .. } => (title, SymbolKind::Class),
+        Kind::Section(title) => (title, SymbolKind::Namespace),
+        Kind::Say(word, title) if word.is_place() => (title, SymbolKind::Key),
+        kind => return declared(kind).map(|(sort, name)| named(sort, name)),
+    };
+    Some((&title.text, form(&statement.kind).first, kind, title.span))
 }
 
 /// The outline of a text.
@@ -40,26 +55,16 @@ pub(super) fn symbols(tree: &Tree, lines: &Lines<'_>) -> Vec<DocumentSymbol> {
 fn of_statements(statements: &[Statement], lines: &Lines<'_>) -> Vec<DocumentSymbol> {
     let mut found = Vec::new();
     for statement in statements {
-        let inner = statement.body.as_ref().map(|body| of_statements(&body.statements, lines)).unwrap_or_default();
+        let inner = of_statements(statement.inner(), lines);
+        let leaf = |sort, name| symbol(named(sort, name), name.span, Vec::new(), lines);
         if let Kind::Sizes(sizes) = &statement.kind {
-            let size = |name: &crate::syntax::tree::Name| {
-                symbol((name.text.to_string(), "size", SymbolKind::EnumMember, name.span), name.span, Vec::new(), lines)
-            };
-            found.extend(sizes.iter().map(size));
+            found.extend(sizes.iter().map(|name| leaf(Sort::Size, name)));
         } else if let Some(heading) = heading(statement) {
             let mut children = inner;
             if let Kind::Stitch { parameters, .. } = &statement.kind {
-                let parameter = |name: &crate::syntax::tree::Name| {
-                    symbol(
-                        (name.text.to_string(), "parameter", SymbolKind::Variable, name.span),
-                        name.span,
-                        Vec::new(),
-                        lines,
-                    )
-                };
-                children.splice(0..0, parameters.iter().map(|known| parameter(&known.name)));
+                children.splice(0..0, parameters.iter().map(|known| leaf(Sort::Parameter, &known.name)));
             }
-            found.push(symbol(heading, whole(statement), children, lines));
+            found.push(symbol(heading, statement.whole(), children, lines));
         } else {
             // Marks in a repeat belong to the section around it.
             found.extend(inner);
@@ -70,13 +75,13 @@ fn of_statements(statements: &[Statement], lines: &Lines<'_>) -> Vec<DocumentSym
 
 #[expect(deprecated, reason = "the field stands in the type and is left empty")]
 fn symbol(
-    (name, what, kind, place): (String, &str, SymbolKind, Span),
+    (name, what, kind, place): Heading<'_>,
     whole: Span,
     children: Vec<DocumentSymbol>,
     lines: &Lines<'_>,
 ) -> DocumentSymbol {
     // A name must not be empty.
-    let name = if name.trim().is_empty() { format!("({what})") } else { crate::clean::line(&name).into_owned() };
+    let name = if name.trim().is_empty() { format!("({what})") } else { crate::clean::line(name).into_owned() };
     DocumentSymbol {
         name,
         detail: Some(what.to_owned()),
@@ -144,11 +149,9 @@ pub(super) fn folds(tree: &Tree, lines: &Lines<'_>) -> Vec<FoldingRange> {
             });
         }
     };
-    let mut open: Vec<&Statement> = tree.statements.iter().collect();
-    while let Some(statement) = open.pop() {
+    for statement in tree.each() {
         let Some(body) = &statement.body else { continue };
-        open.extend(&body.statements);
-        let last = body.close.map_or_else(|| whole(statement).end, |close| close.start);
+        let last = body.close.map_or_else(|| statement.whole().end, |close| close.start);
         // The line of the closing brace stays to be seen.
         let last = lines.line_of(last as usize).saturating_sub(usize::from(body.close.is_some()));
         fold(lines.line_of(body.open.start as usize), last, None);

@@ -25,7 +25,6 @@ pub(super) struct Reading {
     planned: OnceLock<Planned>,
     findings: OnceLock<Vec<Finding>>,
     values: OnceLock<Vec<NamedValue>>,
-    names: OnceLock<Names>,
     rows: OnceLock<Known>,
 }
 
@@ -46,7 +45,6 @@ impl Reading {
             planned: OnceLock::new(),
             findings: OnceLock::new(),
             values: OnceLock::new(),
-            names: OnceLock::new(),
             rows: OnceLock::new(),
         })
     }
@@ -105,12 +103,12 @@ impl Reading {
 
     /// The values that have names.
     pub(super) fn values(&self) -> &[NamedValue] {
-        self.values.get_or_init(|| plan::values(self.sources(), self.trees()))
+        self.values.get_or_init(|| plan::values(self.sources(), self.trees(), self.names()))
     }
 
     /// The names and where they stand.
-    pub(super) fn names(&self) -> &Names {
-        self.names.get_or_init(|| Names::of(self.trees()))
+    pub(super) const fn names(&self) -> &Names {
+        &self.read.names
     }
 
     /// What is found in it; none when that is not wanted any more before it is known.

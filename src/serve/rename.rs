@@ -235,11 +235,8 @@ fn valid(new: &str, sort: Sort) -> Result<(), Failure> {
 fn free(reading: &Reading, group: &BTreeSet<Identity>, new: &str) -> Result<(), Failure> {
     let names = reading.names();
     for thing in names.things.iter().filter(|thing| group.contains(&identity(reading, thing))) {
-        let rival = match thing.of {
-            Some(stitch) => names.parameters(stitch).find(|other| &*other.name == new),
-            None => thing.sort.rivals().iter().find_map(|&sort| names.things.get(names.get(sort, new)?)),
-        };
-        if let Some(rival) = rival {
+        let rival = names.taken(thing.sort, thing.of, new);
+        if let Some(rival) = rival.and_then(|rival| names.things.get(rival)) {
             let place = reading.sources().position(rival.declared);
             let file = reading.sources().get(rival.declared.file).name();
             return Err(Failure::request(format!(

@@ -2,7 +2,7 @@
 //! calls itself.
 
 use super::cut::cut;
-use super::forms::{beginning_with, form};
+use super::forms::{beginning_with, form, gives_a_name};
 use super::grammar::Rule;
 use super::line::{Findings, Line};
 use super::piece::{Piece, Token};
@@ -46,10 +46,10 @@ fn declared(text: &str) -> HashSet<&str> {
     for line in text.lines() {
         let mut words = words_of(line);
         match words.next() {
-            Some("let" | "machine" | "yarn" | "gauge" | "chart" | "fabric") => names.extend(words.next()),
             // `stitch siez 5` declares nothing.
-            Some("stitch") if line.contains(" on ") || line.contains(" from ") => names.extend(words.next()),
+            Some("stitch") if !line.contains(" on ") && !line.contains(" from ") => {}
             Some("sizes") => names.extend(words),
+            Some(first) if gives_a_name(first) => names.extend(words.next()),
             _ => {}
         }
     }

@@ -79,13 +79,16 @@ impl WordClass {
 
 /// The words that no sort of line brings of its own: what many lines have in them, and what stands in rows. Those of the
 /// lines stand in the table of statements.
-pub(super) const SHARED: &[(WordClass, &str)] = &[
-    (Action, "knit tuck slip"),
-    (Bed, "front back both bed beds"),
-    (Side, "left right centre edge side"),
-    (Selection, "all but each elsewhere empty every first leftmost loaded none rightmost"),
-    (Unit, "cm g kg m mm needle needles stitches"),
-    (Link, "and at from in of on or over to"),
+pub(super) const SHARED: &[(WordClass, &[&str])] = &[
+    (Action, &["knit", "tuck", "slip"]),
+    (Bed, &["front", "back", "both", "bed", "beds"]),
+    (Side, &["left", "right", "centre", "edge", "side"]),
+    (
+        Selection,
+        &["all", "but", "each", "elsewhere", "empty", "every", "first", "leftmost", "loaded", "none", "rightmost"],
+    ),
+    (Unit, &["cm", "g", "kg", "m", "mm", "needle", "needles", "stitches"]),
+    (Link, &["and", "at", "from", "in", "of", "on", "or", "over", "to"]),
 ];
 
 /// Words that belong together, with one blank between them, and their class where it is not that of each word alone. A

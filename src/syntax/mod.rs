@@ -15,6 +15,7 @@ pub(crate) mod forms;
 mod habits;
 mod line;
 mod meant;
+mod needles;
 mod next;
 mod piece;
 mod reach;
@@ -22,11 +23,13 @@ mod rows;
 pub(crate) mod rules;
 mod slip;
 mod special;
+mod speech;
 mod statements;
 #[cfg(test)]
 mod tests;
 mod tidy;
 pub mod tree;
+mod walk;
 mod words;
 
 use crate::finding::Finding;
@@ -35,8 +38,10 @@ use tree::Tree;
 
 pub use classes::{PHRASES, WordClass};
 pub use expected::called;
+pub use forms::{sort, sorts};
 pub use next::{Next, next};
 pub use tidy::{Tidied, tidy};
+pub(crate) use words::is_keyword;
 pub use words::{class, keywords, sample};
 
 /// The parser that is made from `grammar/wale.pest`.

@@ -5,6 +5,8 @@
 
 mod expression;
 
+pub use super::needles::NeedlesWord;
+pub use super::speech::SpeechWord;
 pub use expression::{Count, Expression, NeedleWord, Number, Operand, OperandKind, Operator, Quantity, Unit};
 
 use crate::source::Span;
@@ -410,14 +412,8 @@ pub enum Kind {
     Section(Text),
 
     // -- beds --------------------------------------------------------------------------------------------------
-    /// `in work front L30-R30, back L30-R29`
-    InWork(Vec<Target>),
-    /// `out of work back`
-    OutOfWork(Vec<Target>),
-    /// `hold front leftmost 5`
-    Hold(Vec<Target>),
-    /// `release front`
-    Release(Vec<Target>),
+    /// `hold front leftmost 5`, `bind off front`
+    Needles(NeedlesWord, Vec<Target>),
     /// `gaiting between`
     Gaiting(GaitingWord),
     /// `rack 1 left`: that many steps from where it is
@@ -446,8 +442,6 @@ pub enum Kind {
     // -- loops -------------------------------------------------------------------------------------------------
     /// `cast on zigzag`, `cast on wound front`
     CastOn(CastOnWord, Vec<Target>),
-    /// `new loops front L31`
-    NewLoops(Vec<Target>),
     /// `transfer back to front, joining`
     Transfer {
         /// The bed, and which needles of it; all that are loaded when none are named.
@@ -490,14 +484,8 @@ pub enum Kind {
     Increase(EdgeChange),
     /// `decrease front 1 at left`
     Decrease(EdgeChange),
-    /// `drop front R5`
-    Drop(Vec<Target>),
     /// `pick up front all`, `pick up front L5-R5 from waste yarn`
     PickUp(Vec<Target>, bool),
-    /// `bind off front`
-    BindOff(Vec<Target>),
-    /// `onto waste yarn front`
-    OntoWaste(Vec<Target>),
 
     // -- structure ---------------------------------------------------------------------------------------------
     /// `repeat 4 times { ... }`
@@ -521,12 +509,10 @@ pub enum Kind {
     Arrange(Vec<Target>),
 
     // -- speech and promises -----------------------------------------------------------------------------------
-    /// `note "..."`
-    Note(Text),
+    /// `note "..."`, `mark "..."`
+    Say(SpeechWord, Text),
     /// `remind every 30 rows "..."`
     Remind(Expression, Text),
-    /// `mark "..."`
-    Mark(Text),
     /// `expect 60 stitches front, 0 back, carriage left`
     Expect(Vec<Promise>),
     /// `allow RULE because "..." { ... }`

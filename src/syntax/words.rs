@@ -13,13 +13,17 @@ pub(super) const UNITS: &[&str] =
 /// Words that the grammar reads as names and the tree knows.
 const SELECTIONS: [&str; 2] = ["empty", "loaded"];
 
-/// The words of each class, in the order of the alphabet.
+/// All words with their classes, some of them several times.
+fn classed() -> impl Iterator<Item = &'static (WordClass, &'static [&'static str])> {
+    SHARED.iter().chain(forms::all().flat_map(|form| form.words))
+}
+
+/// The words of each class, in the order of the alphabet. Like the other lists worked out only when they are asked for: it is
+/// a tenth of the work of checking a short pattern.
 static CLASSED: LazyLock<[Vec<&'static str>; WordClass::ALL.len()]> = LazyLock::new(|| {
-    let lines = forms::ALL.iter().flat_map(|form| form.words);
-    let all: Vec<(WordClass, &str)> = SHARED.iter().chain(lines).copied().collect();
     WordClass::ALL.map(|class| {
-        let of_class = all.iter().filter(|(of, _)| *of == class);
-        let words: BTreeSet<&str> = of_class.flat_map(|(_, words)| words.split(' ')).collect();
+        let of_class = classed().filter(|(of, _)| *of == class);
+        let words: BTreeSet<&str> = of_class.flat_map(|(_, words)| *words).copied().collect();
         words.into_iter().collect()
     })
 });
@@ -41,7 +45,7 @@ impl WordClass {
 /// The class of a word of the language, nothing for any other.
 #[must_use]
 pub fn class(word: &str) -> Option<WordClass> {
-    WordClass::ALL.into_iter().find(|class| class.words().contains(&word))
+    classed().find(|(_, words)| words.contains(&word)).map(|(class, _)| *class)
 }
 
 /// Every word of the language, in the order of the alphabet, but for `empty` and `loaded`, which stand at its end.
@@ -51,14 +55,14 @@ pub fn keywords() -> &'static [&'static str] {
 }
 
 /// Whether that is one of the language's words.
-pub(super) fn is_keyword(word: &str) -> bool {
-    keywords().contains(&word)
+pub(crate) fn is_keyword(word: &str) -> bool {
+    class(word).is_some()
 }
 
 /// The first words of lines, each with lines that can be read.
 pub(super) static SAMPLES: LazyLock<Vec<(&'static str, Vec<&'static str>)>> = LazyLock::new(|| {
     let mut known: Vec<(&str, Vec<&str>)> = Vec::new();
-    for form in forms::ALL.iter().filter(|form| !form.samples.is_empty()) {
+    for form in forms::all().filter(|form| !form.samples.is_empty()) {
         let Some(word) = form.first_word() else { continue };
         match known.iter_mut().find(|(first, _)| *first == word) {
             Some((_, samples)) => samples.extend(form.samples),

@@ -42,11 +42,12 @@ pub fn worked(checked: &Checked) -> Option<Value> {
     let mut out = Vec::new();
     wale::write::trace::write(&mut out, &programs, &checked.sources, None).unwrap();
     let trace: Value = serde_json::from_slice(&out).unwrap();
-    let spoken = ["note", "mark", "remind", "rounding", "expect"];
+    // Only what is said has no place of its own in the trace.
+    let is_done = |entry: &&Value| !entry["source"].is_null() && entry["what"] != "expect";
     let of_piece = |piece: &Value| {
         let operations = piece["operations"].as_array().unwrap().iter();
         let done: Vec<Value> = operations
-            .filter(|operation| !spoken.contains(&operation["what"].as_str().unwrap()))
+            .filter(is_done)
             .map(|operation| fabric::without(operation, &["source", "sections", "stitch", "pass"]))
             .map(|mut operation| {
                 operation.as_object_mut().unwrap().remove("number");

@@ -2,6 +2,7 @@
 
 use super::{between, told};
 use wale::compare::form::{About, Comparison, How};
+use wale::syntax::tree::SpeechWord;
 
 const SCARF: &str = r#"pattern "Breakwater scarf"
 
@@ -238,8 +239,20 @@ fn yarns() {
 #[test]
 fn titles_notes_reminders_promises_and_claims_are_words() {
     only_words("pattern \"Breakwater scarf\"", "pattern \"Scarf\"", About::Title, How::Changed, "the title is another");
-    only_words("Thread the other yarn.", "Look at the edges.", About::Note, How::Changed, "another note");
-    only_words("        note \"Thread the other yarn.\"\n", "", About::Note, How::Removed, "gone: a note");
+    only_words(
+        "Thread the other yarn.",
+        "Look at the edges.",
+        About::Said(SpeechWord::Note),
+        How::Changed,
+        "another note",
+    );
+    only_words(
+        "        note \"Thread the other yarn.\"\n",
+        "",
+        About::Said(SpeechWord::Note),
+        How::Removed,
+        "gone: a note",
+    );
     only_words("every 60 rows", "every 50 rows", About::Reminder, How::Changed, "another reminder");
     only_words("expect 60 stitches front", "expect 59 stitches front", About::Promise, How::Changed, "another promise");
     only_words("        expect 60 stitches front\n", "", About::Promise, How::Removed, "gone: a promise");
@@ -268,7 +281,7 @@ fn titles_notes_reminders_promises_and_claims_are_words() {
         .replace("        note \"Thread the other yarn.\"\n", "")
         .replace("        gaiting opp", "        note \"Thread the other yarn.\"\n        gaiting opp");
     let moved = between(SCARF, &moved);
-    assert_eq!(words(&moved), [(About::Note, How::Moved, "a note stands at another place")]);
+    assert_eq!(words(&moved), [(About::Said(SpeechWord::Note), How::Moved, "a note stands at another place")]);
 }
 
 #[test]

@@ -9,6 +9,7 @@ mod operations;
 mod outcomes;
 mod path;
 mod programs;
+mod record;
 mod repeats;
 mod second_model;
 mod stitches;

@@ -35,14 +35,11 @@ const SETTINGS: &[&str] = &[
     "carriage",
     "reset counter",
     "expect",
-    "note",
-    "mark",
-    "remind",
-    "rounding",
 ];
 
 fn operation(operation: &Value) -> Option<Value> {
-    if SETTINGS.contains(&operation["what"].as_str()?) {
+    // What is only said comes without the statement it stands in.
+    if operation["source"].is_null() || SETTINGS.contains(&operation["what"].as_str()?) {
         return None;
     }
     let mut kept = operation.as_object()?.clone();

@@ -4,6 +4,7 @@ use wale::beds::{Bed, Both, Machine, Needle, NeedleSet, Operation, Outcome, Side
 use wale::plan::program::{Piece, Rounding};
 use wale::play::{Flow, Manner, Moment, Speech, Watcher, play};
 use wale::source::NoLibrary;
+use wale::syntax::tree::SpeechWord;
 
 /// The machine that the tests knit on, and one yarn.
 const ROOM: &str = "machine net-loft {
@@ -104,11 +105,11 @@ impl Watcher for Eyes {
 
     fn said(&mut self, speech: &Speech, state: &State) {
         match speech {
-            Speech::Mark(text) if text == "begin" => {
+            Speech::Words(SpeechWord::Mark, text) if text == "begin" => {
                 self.looking = true;
                 self.start = state.clone();
             }
-            Speech::Mark(text) if text == "end" => {
+            Speech::Words(SpeechWord::Mark, text) if text == "end" => {
                 self.looking = false;
                 self.end = state.clone();
             }

@@ -232,7 +232,9 @@ impl Machine {
             "move" => self.carry(entry),
             "cross" => self.cross(entry),
             "increase" | "decrease" => self.edges(entry),
-            "thread" | "stitch size" | "note" | "mark" | "remind" | "rounding" | "expect" => Ok(()),
+            "thread" | "stitch size" | "expect" => Ok(()),
+            // What is only said to the knitter comes without the statement it stands in.
+            _ if entry["source"].is_null() => Ok(()),
             other => Err(format!("`{other}` is no operation")),
         }
     }

@@ -3,7 +3,7 @@
 use super::super::machine::Machine;
 use super::super::needle::{Bed, Both, NeedleSet};
 use super::super::operation::{Gaiting, Pick, Tool};
-use super::super::outcome::{Carried, Outcome};
+use super::super::outcome::{Carried, Crossing, Group, Outcome};
 use super::super::state::State;
 use super::Unfit;
 
@@ -70,6 +70,7 @@ impl State {
             transfer: false,
             ordinary: NeedleSet::EMPTY,
             ordinary_row: None,
+            crossing: None,
         }
     }
 
@@ -126,28 +127,24 @@ impl State {
             idle => (over_by, idle),
         };
         let by = if idle.is_empty() { over_by } else { by };
+        let past_end = both - machine.bed();
+        let crossing = Crossing {
+            over: Group { needles: over, by: over_by },
+            under: Group { needles: under, by: under_by },
+            missing: (both - ready) | past_end,
+        };
         let carried = Carried {
-            from: bed,
-            to: bed,
-            by,
-            empty: both - self.loops.loaded(bed),
-            donors: both & self.loops.loaded(bed),
-            joined: NeedleSet::EMPTY,
-            joining: false,
+            donors: both & loaded,
             into_idle: idle.shifted(-by),
             idle,
-            past_end: both - machine.bed(),
-            put_out: NeedleSet::EMPTY,
-            not_facing: false,
-            tool: Some(Tool::Hand),
-            transfer: false,
-            ordinary: NeedleSet::EMPTY,
-            ordinary_row: None,
+            past_end,
+            crossing: Some(crossing),
+            ..self.nothing_carried(bed, bed, by, both, false)
         };
         // A needle out of work cannot be crossed onto; then nothing is done.
-        if carried.past_end.is_empty() && (both - ready).is_empty() {
-            let lifted_over = self.loops.lift(bed, over & self.loops.loaded(bed));
-            let lifted_under = self.loops.lift(bed, under & self.loops.loaded(bed));
+        if crossing.missing.is_empty() {
+            let lifted_over = self.loops.lift(bed, over & loaded);
+            let lifted_under = self.loops.lift(bed, under & loaded);
             self.loops.lay_two(bed, (lifted_under, under_by), (lifted_over, over_by));
         }
         Outcome::Carried(carried)

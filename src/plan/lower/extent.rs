@@ -104,7 +104,8 @@ impl<'a> Lowering<'a> {
         name: &Name,
         span: Span,
     ) -> Option<(u64, Option<Rounding>)> {
-        let Some(gauge) = self.gauges.get(name.text.as_ref()).copied() else {
+        let gauge = self.values.names.resolved.gauge_of(name).and_then(|gauge| self.gauges.get(&gauge));
+        let Some(gauge) = gauge.copied() else {
             self.no_gauge(wish, name, span);
             return None;
         };
@@ -149,8 +150,7 @@ impl<'a> Lowering<'a> {
     }
 
     fn no_gauge(&mut self, wish: &Amount, name: &Name, span: Span) {
-        let gauges: Vec<&str> =
-            self.values.names.table(Sort::Gauge).iter().map(|entry| entry.name.text.as_ref()).collect();
+        let gauges: Vec<&str> = self.values.names.all(Sort::Gauge).map(|entry| entry.name.text.as_ref()).collect();
         let why = format!("How many rows make {} depends on how tall the rows of `{}` are.", printed(wish), name.text);
         let mut mend = format!(
             "Count them on a swatch and write, with your numbers, `gauge {} {{ 26 stitches and 44 rows in 10 cm }}`.",

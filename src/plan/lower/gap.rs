@@ -5,7 +5,7 @@ use crate::plan::lower::draft::Draft;
 use crate::plan::lower::lowering::Lowering;
 use crate::plan::lower::occupancy::{Occupancy, Presence};
 use crate::plan::program::{StepKind, Unknown};
-use crate::syntax::forms::{ALL, Form, Home, Unsure, form};
+use crate::syntax::forms::{Form, Home, Unsure, all, form};
 use crate::syntax::tree::{Kind, Statement};
 
 impl<'a> Lowering<'a> {
@@ -36,7 +36,7 @@ impl<'a> Lowering<'a> {
             Unsure::Beds if statement.kind == Kind::Broken && statement.body.is_none() => {
                 let words = self.values.names.sources.words(statement.span);
                 let first: String = words.trim_start().chars().take_while(|c| c.is_alphabetic()).collect();
-                let of_rows = ALL.iter().filter(|form| form.home == Some(Home::Work) && form.unsure != Unsure::Beds);
+                let of_rows = all().filter(|form| form.home == Some(Home::Work) && form.unsure != Unsure::Beds);
                 let of_rows: Vec<&str> = of_rows.filter_map(Form::first_word).collect();
                 let near = similar::get_close_matches(first.to_lowercase().as_str(), &of_rows, 1, 0.6);
                 Some(if near.is_empty() { Unknown::Beds } else { Unknown::Rows })

@@ -20,9 +20,9 @@ pub(in crate::plan) struct Lowering<'a> {
     /// What the values are.
     pub(super) values: Values<'a>,
     /// The charts, which are the same in all sizes.
-    pub(super) charts: &'a Charts<'a>,
-    /// The gauges that could be read.
-    pub(super) gauges: HashMap<&'a str, Option<Gauge>>,
+    pub(super) charts: &'a Charts,
+    /// The gauges, by the things that they are; none for one that could not be read.
+    pub(super) gauges: HashMap<usize, Option<Gauge>>,
     /// Stitches with the values they were given.
     pub(super) instances: HashMap<String, Arc<Instance>>,
     /// The stitches that are being worked out, outermost first.
@@ -37,7 +37,7 @@ pub(in crate::plan) struct Lowering<'a> {
 
 impl<'a> Lowering<'a> {
     /// Starts on a size.
-    pub(in crate::plan) fn new(names: &'a Names<'a>, charts: &'a Charts<'a>, size: usize) -> Self {
+    pub(in crate::plan) fn new(names: &'a Names<'a>, charts: &'a Charts, size: usize) -> Self {
         Self {
             values: Values::new(names, size),
             charts,

@@ -15,16 +15,16 @@ impl<'a> Lowering<'a> {
     /// Works out everything that is declared and every piece.
     pub(in crate::plan) fn program(&mut self) -> Program {
         let names = self.values.names;
-        for entry in names.table(Sort::Value).iter() {
+        for entry in names.all(Sort::Value) {
             self.values.let_value(entry);
         }
-        for entry in names.table(Sort::Gauge).iter() {
+        for entry in names.all(Sort::Gauge) {
             let gauge = self.values.read_gauge(entry);
-            self.gauges.insert(&entry.name.text, gauge);
+            self.gauges.insert(entry.thing, gauge);
         }
         let yarns = self.values.read_yarns();
         let machines: Vec<Arc<Machine>> =
-            names.table(Sort::Machine).iter().map(|entry| Arc::new(self.values.read_machine(entry))).collect();
+            names.all(Sort::Machine).map(|entry| Arc::new(self.values.read_machine(entry))).collect();
         self.check_definitions(&machines);
         let pieces = names.pieces.iter().filter_map(|piece| self.piece(piece, &machines)).collect();
         Program {
@@ -69,9 +69,8 @@ impl<'a> Lowering<'a> {
         machines: &[Arc<Machine>],
     ) -> Arc<Machine> {
         let names = self.values.names;
-        let table = names.table(Sort::Machine);
         if let Some(name) = named {
-            if let Some(machine) = table.position(&name.text).and_then(|at| machines.get(at)) {
+            if let Some(machine) = names.number(name, Sort::Machine).and_then(|at| machines.get(at)) {
                 return Arc::clone(machine);
             }
             self.values.report(names.unknown(name, Sort::Machine, &[]));
@@ -93,7 +92,7 @@ impl<'a> Lowering<'a> {
                 Arc::new(stand_in())
             }
             [first, ..] => {
-                let known: Vec<&str> = table.iter().map(|entry| entry.name.text.as_ref()).collect();
+                let known: Vec<&str> = names.all(Sort::Machine).map(|entry| entry.name.text.as_ref()).collect();
                 self.values.report(
                     rules::NO_MACHINE
                         .finds(statement.span, "the piece does not say which machine it is for")

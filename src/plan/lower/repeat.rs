@@ -114,11 +114,11 @@ impl<'a> Lowering<'a> {
         extent: &'a Extent,
     ) {
         let names = self.values.names;
-        let Some(entry) = names.table(Sort::Stitch).get(&name.text) else {
+        let Some(entry) = names.meant(name, Sort::Stitch) else {
             // A fabric has been reported where it stands: nothing is made of it yet.
-            if names.table(Sort::Fabric).get(&name.text).is_none() {
+            if names.meant(name, Sort::Fabric).is_none() {
                 let mut finding = names.unknown(name, Sort::Stitch, &[]);
-                if names.table(Sort::Chart).get(&name.text).is_some() {
+                if names.resolved.get(Sort::Chart, &name.text).is_some() {
                     finding = finding.mend(format!("A chart is followed: `follow {} {{ row ... }}`.", name.text));
                 }
                 self.values.report(finding);
@@ -163,19 +163,18 @@ impl<'a> Lowering<'a> {
     pub(super) fn follow(&mut self, draft: &mut Draft, statement: &'a Statement, name: &'a Name, extent: &'a Extent) {
         let (names, charts) = (self.values.names, self.charts);
         let Some(body) = &statement.body else { return };
-        let text: &'a str = &name.text;
-        let Some(lines) = charts.get(text) else {
-            if names.table(Sort::Chart).get(text).is_none() {
-                self.values.report(names.unknown(name, Sort::Chart, &[]));
-            }
+        let Some(chart) = names.resolved.meant(name) else {
+            self.values.report(names.unknown(name, Sort::Chart, &[]));
             return;
         };
+        // One that could not be read has been reported.
+        let Some(lines) = charts.get(&chart) else { return };
         let mut inner = Draft { beds: draft.beds, ..Draft::default() };
         for line in lines {
             if !self.take_room(1, statement.span) {
                 return;
             }
-            self.values.locals.push((text, Value::Selection(Pick::Tile(line.clone()), true)));
+            self.values.locals.push((chart, Value::Selection(Pick::Tile(line.clone()), true)));
             self.block(&mut inner, body);
             self.values.locals.pop();
         }

@@ -49,7 +49,7 @@ impl<'a> Lowering<'a> {
         };
         self.values.machine = Some(machine);
         let names = self.values.names;
-        for entry in names.table(Sort::Stitch).iter() {
+        for entry in names.all(Sort::Stitch) {
             let Kind::Stitch { parameters, .. } = &entry.statement.kind else { continue };
             if let Some(parameter) = parameters.get(MOST_PARAMETERS) {
                 self.values.error(
@@ -72,16 +72,15 @@ impl<'a> Lowering<'a> {
     }
 
     fn check_parameters(&mut self, parameters: &'a [Parameter]) {
-        for (at, parameter) in parameters.iter().enumerate() {
+        for parameter in parameters {
             if let Some(finding) = reserved(&parameter.name) {
                 self.values.sure(finding);
             }
-            let earlier = parameters.iter().take(at).find(|first| first.name.text == parameter.name.text);
-            if let Some(first) = earlier {
+            if let Some(first) = self.values.names.given_before(&parameter.name) {
                 self.values.sure(
                     rules::DUPLICATE_NAME
                         .finds(parameter.name.span, format!("`{}` is asked for twice", parameter.name.text))
-                        .also(first.name.span, "here it is the first time")
+                        .also(first.declared, "here it is the first time")
                         .mend("Give one of the two another name."),
                 );
             }
@@ -97,13 +96,14 @@ impl<'a> Lowering<'a> {
     ) -> Option<Vec<Value>> {
         let Kind::Stitch { name, parameters, .. } = &entry.statement.kind else { return None };
         let mut good = parameters.len() <= MOST_PARAMETERS;
-        let mut given: std::collections::HashMap<&str, (&'a Argument, Option<Value>)> =
+        let resolved = self.values.names.resolved;
+        let mut given: std::collections::HashMap<usize, (&'a Argument, Option<Value>)> =
             std::collections::HashMap::new();
         for argument in arguments {
             let value = self.values.value(&argument.value);
             good &= value.is_some();
             let text: &str = &argument.name.text;
-            if !parameters.iter().any(|parameter| parameter.name.text.as_ref() == text) {
+            let Some(asked) = resolved.meant(&argument.name) else {
                 good = false;
                 let known: Vec<&str> = parameters.iter().map(|parameter| parameter.name.text.as_ref()).collect();
                 let mend = match nearest(text, &known) {
@@ -117,16 +117,18 @@ impl<'a> Lowering<'a> {
                         .also(name.span, "it is defined here")
                         .mend(mend),
                 );
-            } else if let Some((first, _)) = given.get(text) {
+                continue;
+            };
+            if let Some((first, _)) = given.get(&asked) {
                 good = false;
                 self.values.sure(crate::plan::say::twice(&format!("`{text}`"), argument.name.span, first.name.span));
             } else {
-                given.insert(text, (argument, value));
+                given.insert(asked, (argument, value));
             }
         }
         let mut values = Vec::new();
         for parameter in parameters {
-            match given.remove(parameter.name.text.as_ref()) {
+            match resolved.meant(&parameter.name).and_then(|asked| given.remove(&asked)) {
                 Some((argument, Some(value))) => match self.fitting(parameter, argument, value) {
                     Some(value) => values.push(value),
                     None => good = false,
@@ -200,8 +202,9 @@ impl<'a> Lowering<'a> {
             return None;
         }
         let guessing = std::mem::replace(&mut self.values.report.guessing, values.iter().any(Value::is_unknown));
-        let locals: Vec<(&'a str, Value)> =
-            parameters.iter().map(|parameter| parameter.name.text.as_ref()).zip(values).collect();
+        let resolved = self.values.names.resolved;
+        let locals = parameters.iter().zip(values);
+        let locals = locals.filter_map(|(parameter, value)| Some((resolved.meant(&parameter.name)?, value))).collect();
         let locals = std::mem::replace(&mut self.values.locals, locals);
         self.calling.push(name);
         let (begin, end) = (beds(*from), beds(*to));

@@ -8,9 +8,9 @@ use crate::plan::rules;
 use crate::syntax::tree::{Kind, Statement, Text};
 use std::collections::HashMap;
 
-/// The charts by their names, each line a tile, in the order in which they are knitted. A chart that cannot be read
+/// The charts by the things that they are, each line a tile, in the order in which they are knitted. A chart that cannot be read
 /// is missing.
-pub(in crate::plan) type Charts<'a> = HashMap<&'a str, Vec<Tile>>;
+pub(in crate::plan) type Charts = HashMap<usize, Vec<Tile>>;
 
 /// Lines of a chart.
 const MOST_LINES: usize = 10_000;
@@ -18,11 +18,10 @@ const MOST_LINES: usize = 10_000;
 const MOST_MARKS: usize = 256;
 
 /// Reads all charts. Findings: `uneven-chart`, `wrong-mark`, `too-large`, `missing-line`.
-pub(in crate::plan) fn read_all<'a>(names: &Names<'a>, findings: &mut Vec<Finding>) -> Charts<'a> {
+pub(in crate::plan) fn read_all(names: &Names<'_>, findings: &mut Vec<Finding>) -> Charts {
     names
-        .table(Sort::Chart)
-        .iter()
-        .filter_map(|entry| read(entry.statement, findings).map(|lines| (entry.name.text.as_ref(), lines)))
+        .all(Sort::Chart)
+        .filter_map(|entry| read(entry.statement, findings).map(|lines| (entry.thing, lines)))
         .collect()
 }
 

@@ -21,10 +21,10 @@ pub(in crate::plan) struct Values<'a> {
     pub(in crate::plan) size: usize,
     /// What was found.
     pub(in crate::plan) report: Report,
-    /// Values of `let`.
-    pub(in crate::plan) lets: HashMap<&'a str, LetState>,
-    /// Parameters and chart lines that hold here; the last one of a name counts.
-    pub(in crate::plan) locals: Vec<(&'a str, Value)>,
+    /// Values of `let`, by the thing that has them.
+    pub(in crate::plan) lets: HashMap<usize, LetState>,
+    /// Parameters and chart lines that hold here, by the thing that stands for them; the last one counts.
+    pub(in crate::plan) locals: Vec<(usize, Value)>,
     /// The machine whose beds are meant; none outside pieces and stitches.
     pub(in crate::plan) machine: Option<Arc<Machine>>,
     /// Blocks, stitches and values that are open.

@@ -21,7 +21,7 @@ impl<'a> Values<'a> {
     /// The value of a `let`.
     pub(in crate::plan) fn let_value(&mut self, entry: Entry<'a>) -> Option<Value> {
         let Kind::Let(name, expression) = &entry.statement.kind else { return None };
-        match self.lets.get(name.text.as_ref()) {
+        match self.lets.get(&entry.thing) {
             Some(LetState::Done(value)) => return value.clone(),
             Some(LetState::Open) => {
                 self.sure(
@@ -38,7 +38,7 @@ impl<'a> Values<'a> {
             self.too_deep(name.span);
             return None;
         }
-        self.lets.insert(&name.text, LetState::Open);
+        self.lets.insert(entry.thing, LetState::Open);
         self.depth += 1;
         // A value at the top of the file knows no parameters and no machine.
         let (locals, machine) = (std::mem::take(&mut self.locals), self.machine.take());
@@ -46,7 +46,7 @@ impl<'a> Values<'a> {
         let value = self.value(expression);
         (self.locals, self.machine, self.report.guessing) = (locals, machine, guessing);
         self.depth -= 1;
-        self.lets.insert(&name.text, LetState::Done(value.clone()));
+        self.lets.insert(entry.thing, LetState::Done(value.clone()));
         value
     }
 
@@ -259,12 +259,11 @@ impl<'a> Values<'a> {
 
     /// What a name stands for here.
     pub(in crate::plan) fn named(&mut self, name: &'a Name) -> Option<Value> {
-        let text: &str = &name.text;
-        if let Some((_, value)) = self.locals.iter().rev().find(|(local, _)| *local == text) {
+        let meant = self.names.resolved.meant(name);
+        if let Some((_, value)) = self.locals.iter().rev().find(|(local, _)| Some(*local) == meant) {
             return Some(value.clone());
         }
-        let names = self.names;
-        if let Some(entry) = names.table(Sort::Value).get(text) {
+        if let Some(entry) = self.names.meant(name, Sort::Value) {
             return self.let_value(entry);
         }
         let finding = self.unknown(name);
@@ -274,14 +273,12 @@ impl<'a> Values<'a> {
 
     /// Whether a name stands for something here. One that does not is reported as what stands where needles are named.
     pub(in crate::plan) fn names_needles(&mut self, name: &Name) -> bool {
-        let text: &str = &name.text;
-        let lets = self.names.table(Sort::Value);
-        let known = lets.get(text).is_some() || self.locals.iter().any(|(local, _)| *local == text);
+        let known = self.names.resolved.meant(name).is_some();
         if !known {
             let finding = self.unknown(name);
             // With no other name to choose from, a `let` for a number would be no help.
-            let alone = lets.iter().next().is_none() && self.locals.is_empty();
-            let chart = self.names.table(Sort::Chart).get(text).is_some();
+            let alone = self.names.all(Sort::Value).next().is_none() && self.locals.is_empty();
+            let chart = self.names.resolved.get(Sort::Chart, &name.text).is_some();
             self.report(if alone && !chart {
                 finding.because("Behind a bed stand needles, or the name of some.").mend(
                     "Name needles, as in `L5-R5` or `leftmost 2`, or give some a name at the top of the file: `let edges = leftmost 2 or rightmost 2`.",
@@ -295,9 +292,10 @@ impl<'a> Values<'a> {
 
     /// The finding about a name that stands for nothing here.
     fn unknown(&self, name: &Name) -> Finding {
-        let nearby: Vec<&str> = self.locals.iter().map(|(local, _)| *local).collect();
+        let things = &self.names.resolved.things;
+        let nearby: Vec<&str> = self.locals.iter().filter_map(|(local, _)| Some(&*things.get(*local)?.name)).collect();
         let finding = self.names.unknown(name, Sort::Value, &nearby);
-        if self.names.table(Sort::Chart).get(&name.text).is_some() {
+        if self.names.resolved.get(Sort::Chart, &name.text).is_some() {
             let text = &name.text;
             return finding.mend(format!("A chart's line is a selection inside `follow {text} {{ ... }}` only."));
         }

@@ -33,8 +33,7 @@ impl<'a> Values<'a> {
     /// Reads all yarns, in the order of their numbers.
     pub(in crate::plan) fn read_yarns(&mut self) -> Vec<YarnInfo> {
         let names = self.names;
-        let table = names.table(Sort::Yarn);
-        if let Some(entry) = table.iter().nth(MOST_YARNS) {
+        if let Some(entry) = names.all(Sort::Yarn).nth(MOST_YARNS) {
             self.error(
                 &rules::TOO_LARGE,
                 entry.name.span,
@@ -43,7 +42,7 @@ impl<'a> Values<'a> {
                 "Take out those that no `thread` line names.",
             );
         }
-        table.iter().map(|entry| self.read_yarn(entry)).collect()
+        names.all(Sort::Yarn).map(|entry| self.read_yarn(entry)).collect()
     }
 
     fn read_yarn(&mut self, entry: Entry<'a>) -> YarnInfo {

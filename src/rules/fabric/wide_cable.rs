@@ -1,6 +1,6 @@
 //! `wide-cable`
 
-use crate::beds::{Carried, Operation};
+use crate::beds::Carried;
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
@@ -37,7 +37,8 @@ bind off front",
 };
 
 fn crossed(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
-    let Operation::Cross { over, under, .. } = moment.operation else { return None };
+    let crossing = carried.crossing?;
+    let (over, under) = (crossing.over.needles, crossing.under.needles);
     let limit = moment.machine.widest_cross;
     let widest = over.len().max(under.len());
     if widest <= limit.value || carried.donors.is_empty() {

@@ -3,7 +3,8 @@
 mod table;
 
 use super::classes::WordClass;
-pub(crate) use table::{ALL, form};
+pub(crate) use table::{all, form};
+pub use table::{sort, sorts};
 
 /// The places where statements stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -55,8 +56,8 @@ pub(crate) struct Form {
     /// What it means, where the language reference has it in a section of its own and not in a table.
     #[cfg_attr(not(feature = "serve"), expect(dead_code, reason = "told by the language server only"))]
     pub(crate) means: Option<&'static str>,
-    /// The words that lines of this sort bring into the language, with a blank between them.
-    pub(crate) words: &'static [(WordClass, &'static str)],
+    /// The words that lines of this sort bring into the language.
+    pub(crate) words: &'static [(WordClass, &'static [&'static str])],
 }
 
 impl Form {
@@ -76,7 +77,7 @@ impl Form {
         Self { means: Some(means), ..self }
     }
 
-    const fn words(self, words: &'static [(WordClass, &'static str)]) -> Self {
+    const fn words(self, words: &'static [(WordClass, &'static [&'static str])]) -> Self {
         Self { words, ..self }
     }
 
@@ -88,7 +89,12 @@ impl Form {
 
 /// The sorts of line that begin with that word.
 pub(crate) fn beginning_with(word: &str) -> impl Iterator<Item = &'static Form> {
-    ALL.iter().filter(move |form| form.first_word().is_some_and(|first| first == word))
+    all().filter(move |form| form.first_word().is_some_and(|first| first == word))
+}
+
+/// Whether lines that begin with that word give something a name.
+pub(crate) fn gives_a_name(word: &str) -> bool {
+    beginning_with(word).any(|form| form.names)
 }
 
 /// The sort of line that a line is by its first words, whether it can be read or not. Blanks before it are not passed over.
@@ -97,5 +103,5 @@ pub(crate) fn by_first_words(line: &str) -> Option<&'static Form> {
         let behind = line.strip_prefix(form.first).filter(|_| !form.first.is_empty());
         behind.is_some_and(|behind| behind.is_empty() || behind.starts_with(' '))
     };
-    ALL.iter().filter(begins).max_by_key(|form| form.first.len())
+    all().filter(begins).max_by_key(|form| form.first.len())
 }

@@ -1,18 +1,20 @@
 //! How the beds stand right after a row, and how to get back to it: for a piece that was left, or that came off.
 
-mod follow;
+mod find;
 mod loops;
 mod picture;
 #[cfg(test)]
 mod tests;
 mod text;
 
+use crate::beds::State;
 use crate::clean;
+use crate::knitted::{Asked, follow};
 use crate::plan::program::{Piece, Program};
-use crate::play::{Manner, Stop, Watcher, play};
+use crate::play::{Flow, Manner, Stop, Watcher, play};
 use crate::source::{Sources, Span};
 use crate::words::{count, list};
-use follow::{Follower, Reached};
+use find::{Finder, Reached};
 
 /// The state of the beds after a row, as text. The spans of the programs must be of `sources`.
 ///
@@ -29,17 +31,23 @@ pub fn write(programs: &[&Program], sources: &Sources, piece: Option<&str>, row:
         return Err(format!("row 0 is before the first row, where nothing is set up yet. {what_there_is}"));
     }
     // To the row after it, so that what follows is known as well.
-    let mut follower = Follower::to(row);
-    let (end, stop) = play(piece, Manner { until_row: Some(row.saturating_add(1)), ..Manner::TELL }, &mut follower);
-    let next = match stop {
-        Some(Stop::RowReached) => Some(Next { between: follower.before_the_last_row, row: follower.last_row }),
-        None => Some(Next { between: follower.since_the_last_row, row: None }),
+    let manner = Manner { until_row: Some(row.saturating_add(1)), ..Manner::TELL };
+    let mut finder = Finder::of(row);
+    let ended = follow(piece, Asked { manner, state_after: Some(row), ..Asked::TELL }, &mut |part| {
+        finder.add(&part.entries);
+        Flow::Continue(())
+    });
+    let next = match ended.stop {
+        Some(Stop::RowReached) => Some(Next { between: finder.before_the_last_row, row: finder.last_row }),
+        None => Some(Next { between: finder.since_the_last_row, row: None }),
         Some(_) => None,
     };
-    match (follower.reached, stop) {
-        (Some(reached), _) => Ok(text::text(&Place { program, piece, sources, reached, next })),
-        (None, None) => Err(format!("there is no row {row}. {}", what_there_is(piece, end.row))),
-        (None, Some(stop)) => Err(ended_early(piece, stop, end.row)),
+    match (finder.reached, ended.kept, ended.stop) {
+        (Some(reached), Some(state), _) => {
+            Ok(text::text(&Place { program, piece, sources, reached, state: &state, next }))
+        }
+        (_, _, None) => Err(format!("there is no row {row}. {}", what_there_is(piece, ended.end.row))),
+        (_, _, Some(stop)) => Err(ended_early(piece, stop, ended.end.row)),
     }
 }
 
@@ -58,7 +66,7 @@ pub struct Standing {
 
 /// How the beds of a piece stand. The state must be one of its play.
 #[must_use]
-pub fn standing(program: &Program, piece: &Piece, state: &crate::beds::State) -> Standing {
+pub fn standing(program: &Program, piece: &Piece, state: &State) -> Standing {
     let picture = picture::parts(&piece.machine, state);
     Standing {
         settings: text::settings(program, state),
@@ -75,6 +83,8 @@ struct Place<'a> {
     sources: &'a Sources,
     /// What is to be known of the row itself.
     reached: Reached,
+    /// The beds after it.
+    state: &'a State,
     /// What follows; none where it cannot be told.
     next: Option<Next>,
 }

@@ -12,11 +12,11 @@ use crate::words::{self, count, list, racking};
 pub(super) fn text(place: &Place<'_>) -> String {
     let mut text = heading(place);
     text.push('\n');
-    for (name, value) in settings(place.program, &place.reached.state) {
+    for (name, value) in settings(place.program, place.state) {
         text.push_str(&format!("  {name:<18}{value}\n"));
     }
-    block(&mut text, "Loops that wait", &loops::waiting(&place.reached.state));
-    let parts = picture::parts(&place.piece.machine, &place.reached.state);
+    block(&mut text, "Loops that wait", &loops::waiting(place.state));
+    let parts = picture::parts(&place.piece.machine, place.state);
     if !parts.is_empty() {
         text.push_str("\nThe beds\n");
         for part in &parts {
@@ -46,7 +46,7 @@ fn block(text: &mut String, title: &str, lines: &[String]) {
 fn heading(place: &Place<'_>) -> String {
     let size = place.program.size.as_deref().map_or(String::new(), |size| format!(", size {}", clean::line(size)));
     let sections: String = place.reached.sections.iter().map(|title| format!(", {}", clean::line(title))).collect();
-    format!("{}{size}{sections}: after row {}\n", clean::line(&place.piece.title), place.reached.state.row)
+    format!("{}{size}{sections}: after row {}\n", clean::line(&place.piece.title), place.state.row)
 }
 
 /// The settings of the machine and what each bed carries, each with its name.
@@ -115,7 +115,7 @@ fn statement(place: &Place<'_>, span: Span) -> String {
 
 /// What to set and hang, in the order in which it is done at the machine.
 fn way_back(place: &Place<'_>) -> Vec<String> {
-    let state = &place.reached.state;
+    let state = place.state;
     let mut steps = vec![
         "Keep hands clear of the hooks and of the way of the carriage. How needles and carriage are moved safely \
          stands in the machine's own manual."

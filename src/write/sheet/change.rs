@@ -1,31 +1,20 @@
 //! What is done on the machine between two rows, in whole sentences.
 
 use crate::beds::{
-    Bed, Both, Carried, CastOn, EdgeChange, Gaiting, Handled, Machine, NeedleSet, NeedlesPut, Operation, Outcome,
-    Setting, State, Tool, Yarn,
+    Carried, CastOn, Crossing, EdgeChange, Gaiting, Handled, Machine, NeedleSet, NeedlesPut, Operation, Outcome,
+    Setting, Tool, Yarn,
 };
+use crate::knitted::Done;
 use crate::plan::program::YarnInfo;
-use crate::play::Moment;
 use crate::words;
 
-/// What a sentence needs beside the moment.
-pub(super) struct Around<'a> {
-    /// The yarns of the pattern.
-    pub(super) yarns: &'a [YarnInfo],
-    /// The racking place before.
-    pub(super) racking: i32,
-    /// Whether there was yarn in the feeder before.
-    pub(super) threaded: bool,
-}
-
 /// What to do, one sentence or more a line, and whether stitches were made, moved or taken off.
-pub(super) fn told(moment: &Moment<'_>, around: &Around<'_>) -> (Vec<String>, bool) {
-    let state = moment.state;
-    match moment.outcome {
-        Outcome::Needles(put) => (needles_put(moment.operation, put, state), false),
-        Outcome::Setting(setting) => (set(moment, setting, around), false),
-        Outcome::Carried(carried) => (carry(moment, carried), true),
-        Outcome::Handled(handled) => (handle(moment, handled), true),
+pub(super) fn told(done: Done<'_>) -> (Vec<String>, bool) {
+    match done.outcome() {
+        Outcome::Needles(put) => (needles_put(done, put), false),
+        Outcome::Setting(setting) => (set(done, setting), false),
+        Outcome::Carried(carried) => (carry(done, carried), true),
+        Outcome::Handled(handled) => (handle(done, handled), true),
         Outcome::Unfit(bed, ragged) => {
             let what = format!(
                 "Not done: the marks are {} wide and do not fit the {} of the {bed} bed.",
@@ -39,13 +28,13 @@ pub(super) fn told(moment: &Moment<'_>, around: &Around<'_>) -> (Vec<String>, bo
     }
 }
 
-fn needles_put(operation: &Operation, put: &NeedlesPut, state: &State) -> Vec<String> {
+fn needles_put(done: Done<'_>, put: &NeedlesPut) -> Vec<String> {
     if put.changed.is_empty() {
         return Vec::new();
     }
     let needles = words::on_beds(&put.changed);
-    let nothing_held = state.held.is_empty();
-    match operation {
+    let nothing_held = done.after.needles.held.is_empty();
+    match done.operation() {
         Operation::OutOfWork(_) if put.lost.is_empty() => vec![format!("Put out of work: {needles}.")],
         Operation::OutOfWork(_) => {
             vec![format!("Put out of work: {needles}. The loops of {} are given up.", words::on_beds(&put.lost))]
@@ -59,8 +48,8 @@ fn needles_put(operation: &Operation, put: &NeedlesPut, state: &State) -> Vec<St
     }
 }
 
-fn set(moment: &Moment<'_>, setting: &Setting, around: &Around<'_>) -> Vec<String> {
-    let (state, machine) = (moment.state, moment.machine);
+fn set(done: Done<'_>, setting: &Setting) -> Vec<String> {
+    let (before, after, machine) = (done.before, done.after, done.machine);
     let changed = match setting {
         Setting::Made { changed } => *changed,
         Setting::Racked { .. } => true,
@@ -76,15 +65,15 @@ fn set(moment: &Moment<'_>, setting: &Setting, around: &Around<'_>) -> Vec<Strin
         }
     };
     // Before the first row every setting is said, so that nothing depends on how the machine was left.
-    if !changed && state.row > 0 {
+    if !changed && after.row > 0 {
         return Vec::new();
     }
-    vec![match moment.operation {
+    vec![match done.operation() {
         Operation::Gaiting(gaiting) => set_gaiting(*gaiting, machine),
-        Operation::RackBy(_) | Operation::RackTo(_) => rack(machine, around.racking, state.racking),
+        Operation::RackBy(_) | Operation::RackTo(_) => rack(machine, before.racking, after.racking),
         Operation::Thread(yarn) => {
-            let yarn = yarn_in_full(around.yarns, *yarn);
-            if around.threaded && changed {
+            let yarn = yarn_in_full(done.yarns, *yarn);
+            if before.yarn.is_some() && changed {
                 format!("Change the yarn: thread {yarn}.")
             } else {
                 format!("Thread {yarn}.")
@@ -121,17 +110,18 @@ pub(super) fn yarn_in_full(yarns: &[YarnInfo], yarn: Yarn) -> String {
     if more.is_empty() { info.name.clone() } else { format!("{} ({})", info.name, more.join(", ")) }
 }
 
-fn carry(moment: &Moment<'_>, carried: &Carried) -> Vec<String> {
+fn carry(done: Done<'_>, carried: &Carried) -> Vec<String> {
     if carried.not_facing {
         return vec!["Not done: the beds do not stand face to face, so no stitch can go across.".to_owned()];
     }
-    if let Operation::Cross { bed, over, under } = moment.operation {
+    if let Some(Crossing { over, under, .. }) = carried.crossing {
         return vec![
             format!(
-                "With the hand tool, cross on the {bed} bed: the stitches of {} go in front of those of {}, and the two \
+                "With the hand tool, cross on the {} bed: the stitches of {} go in front of those of {}, and the two \
                  groups change places.",
-                words::needles(*over),
-                words::needles(*under)
+                carried.from,
+                words::needles(over.needles),
+                words::needles(under.needles)
             ),
             CHECK_HOOKS.to_owned(),
         ];
@@ -154,7 +144,7 @@ fn carry(moment: &Moment<'_>, carried: &Carried) -> Vec<String> {
     };
     let verb = if carried.transfer { "Transfer" } else { "Move" };
     let mut lines =
-        vec![format!("{verb} {} {donors} {goal}.", carried.from), format!("Use {}.", tool(moment.machine, carried))];
+        vec![format!("{verb} {} {donors} {goal}.", carried.from), format!("Use {}.", tool(done.machine, carried))];
     if !carried.joined.is_empty() {
         let joined = words::needles(carried.joined);
         let join = match (carried.donors.len(), carried.joined.len()) {
@@ -164,7 +154,7 @@ fn carry(moment: &Moment<'_>, carried: &Carried) -> Vec<String> {
         };
         lines.push(format!("{join} already there, on {} {joined}.", carried.to));
     }
-    let emptied = carried.donors - moment.state.loops.loaded(carried.from);
+    let emptied = carried.donors - done.after.needles.loaded[carried.from];
     if !carried.put_out.is_empty() {
         let needle = if carried.put_out.len() == 1 { "needle" } else { "needles" };
         lines.push(format!(
@@ -201,10 +191,10 @@ fn tool(machine: &Machine, carried: &Carried) -> String {
     }
 }
 
-fn handle(moment: &Moment<'_>, handled: &Handled) -> Vec<String> {
+fn handle(done: Done<'_>, handled: &Handled) -> Vec<String> {
     let mut lines = Vec::new();
     let (made, taken) = (words::on_beds(&handled.made), words::on_beds(&handled.taken));
-    match moment.operation {
+    match done.operation() {
         Operation::CastOn(CastOn::Chain, _) => lines.push(format!("Cast on by hand with a chain over {made}.")),
         Operation::CastOn(..) => lines.push(format!("Cast on by hand, winding the yarn round each needle: {made}.")),
         Operation::NewLoops(_) => lines.push(format!("Wind a new loop by hand on {made}.")),
@@ -224,14 +214,14 @@ fn handle(moment: &Moment<'_>, handled: &Handled) -> Vec<String> {
     if handled.not_there > 0 {
         lines.push("Not done: there are no such stitches or needles.".to_owned());
     }
-    let begins = matches!(moment.operation, Operation::CastOn(..));
-    if begins && moment.state.loops.count() == handled.made.len() {
+    let begins = matches!(done.operation(), Operation::CastOn(..));
+    if begins && done.after.loops == handled.made.len() {
         lines.push(HANG_WEIGHTS.to_owned());
     }
-    let takes_off = matches!(moment.operation, Operation::Drop(_) | Operation::BindOff(_) | Operation::OntoWaste(_));
-    if takes_off && moment.state.loops.count() == 0 {
+    let takes_off = matches!(done.operation(), Operation::Drop(_) | Operation::BindOff(_) | Operation::OntoWaste(_));
+    if takes_off && done.after.loops == 0 {
         lines.insert(0, WEIGHTS_DOWN.to_owned());
-    } else if matches!(moment.operation, Operation::Drop(_)) {
+    } else if matches!(done.operation(), Operation::Drop(_)) {
         lines.insert(0, HOLD_WEIGHTS.to_owned());
     }
     lines
@@ -284,9 +274,4 @@ fn decrease(change: &EdgeChange, handled: &Handled) -> Vec<String> {
 
 fn group(number: u32, one: &str, many: &str) -> String {
     if number == 1 { format!("the {one}") } else { format!("the {number} {many} together") }
-}
-
-/// Stitches of both beds.
-pub(super) fn stitch_counts(state: &State) -> Both<u64> {
-    Both::from_fn(|bed: Bed| state.stitch_count(bed))
 }

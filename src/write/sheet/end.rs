@@ -1,37 +1,43 @@
 //! The end of a sheet: what is left to do, and where every loop has gone.
 
-use super::paper::Paper;
 use crate::beds::{Bed, Both, Ledger, State};
 use crate::play::Stop;
 use crate::words;
-use std::io;
 
-/// Writes the end.
-///
-/// # Errors
-/// Those of the paper.
-pub(super) fn write(paper: &mut Paper<'_>, state: &State, stop: Option<Stop>) -> io::Result<()> {
-    paper.gap();
-    match stop {
-        None => paper.flat(0, "The end of the piece")?,
-        Some(stop) => {
-            let why = match stop {
-                Stop::Jammed => "a needle carries more loops than it can hold",
-                _ => "the piece has more work than can be written down",
-            };
-            paper.flat(0, &format!("This sheet ends here, before the piece does: {why}."))?;
+/// The end of a sheet.
+#[derive(Debug)]
+pub(super) struct End {
+    /// That the piece ends here, or why the sheet does.
+    pub(super) title: String,
+    /// What stands then, and what is left to do.
+    pub(super) lines: Vec<String>,
+}
+
+impl End {
+    /// Of a piece whose play has ended so.
+    pub(super) fn of(state: &State, stop: Option<Stop>) -> Self {
+        let title = match stop {
+            None => "The end of the piece".to_owned(),
+            Some(stop) => {
+                let why = match stop {
+                    Stop::Jammed => "a needle carries more loops than it can hold",
+                    _ => "the piece has more work than can be written down",
+                };
+                format!("This sheet ends here, before the piece does: {why}.")
+            }
+        };
+        let ends = format!("{} knitted.", words::capital(&words::total_of(state.row, "row", "rows")));
+        let mut lines = vec![format!("{ends} Carriage on the {}, counter {}.", state.carriage, state.counter)];
+        if state.loops.count() == 0 {
+            lines.push("Nothing is left on the needles. Take the yarn out of the feeder.".to_owned());
+        } else {
+            let counts = Both::from_fn(|bed: Bed| state.stitch_count(bed));
+            lines.push(format!("Still on the needles: {}.", words::stitches(&counts)));
+            lines.push("Let the weights down before the last stitches come off, and keep your feet clear.".to_owned());
         }
+        lines.push(ledger(&state.ledger));
+        Self { title, lines }
     }
-    let ends = format!("{} knitted.", words::capital(&words::total_of(state.row, "row", "rows")));
-    paper.say(4, &format!("{ends} Carriage on the {}, counter {}.", state.carriage, state.counter))?;
-    if state.loops.count() == 0 {
-        paper.say(4, "Nothing is left on the needles. Take the yarn out of the feeder.")?;
-    } else {
-        let counts = Both::from_fn(|bed: Bed| state.stitch_count(bed));
-        paper.say(4, &format!("Still on the needles: {}.", words::stitches(&counts)))?;
-        paper.say(4, "Let the weights down before the last stitches come off, and keep your feet clear.")?;
-    }
-    paper.say(4, &ledger(&state.ledger))
 }
 
 /// `1,240 loops made: 1,180 knitted through, 60 bound off.`

@@ -3,7 +3,6 @@
 use super::item::{Again, Item, Loop, Mark, Reminders, Rows, all_alike};
 use super::remind::{Reminder, attach};
 use super::row::RowText;
-use crate::play::Skipped;
 
 /// A list of items that is being written, with the reminders in force in it.
 #[derive(Debug, Default)]
@@ -76,15 +75,15 @@ impl List {
     }
 
     /// Counts the rows that come again at the end of a run; whether that could be done.
-    fn run_again(&mut self, skipped: &Skipped<'_>, after: Mark) -> bool {
+    fn run_again(&mut self, counted: Counted) -> bool {
         let Some(Item::Rows(run)) = self.items.last_mut() else { return false };
         let turns = run.texts.len() as u64;
-        let rows = skipped.to.row - skipped.from.row;
+        let rows = counted.to.row - counted.from.row;
         if !rows.is_multiple_of(turns) || run.count < rows {
             return false;
         }
-        run.count += rows * skipped.times;
-        run.after = after;
+        run.count += rows * counted.times;
+        run.after = counted.after;
         true
     }
 
@@ -99,6 +98,19 @@ impl List {
         attach(self.reminders.get(kept..).unwrap_or_default(), &mut self.items);
         self.reminders.truncate(kept);
     }
+}
+
+/// Passes that were counted: the last `period` of those that were played come `times` times more.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Counted {
+    pub(super) period: u64,
+    pub(super) times: u64,
+    /// Before that period.
+    pub(super) from: Mark,
+    /// After it.
+    pub(super) to: Mark,
+    /// After all of them.
+    pub(super) after: Mark,
 }
 
 /// One pass of a repeat.
@@ -152,12 +164,6 @@ impl Frame {
     /// From how many rows on two works in turn are said as such.
     pub(super) const fn turns_from(&self) -> u64 {
         if self.single_row { 3 } else { 4 }
-    }
-
-    /// How much it holds.
-    pub(super) fn size(&self) -> usize {
-        self.list.items.len()
-            + self.groups.iter().flat_map(|group| &group.passes).map(|pass| pass.items.len()).sum::<usize>()
     }
 
     /// A pass begins.
@@ -216,40 +222,40 @@ impl Frame {
     }
 
     /// Passes were counted and not played.
-    pub(super) fn skipped(&mut self, skipped: &Skipped<'_>, after: Mark) {
+    pub(super) fn counted(&mut self, counted: Counted) {
         if self.single_row {
-            if !self.list.run_again(skipped, after) {
-                self.list.items.push(again(skipped, after));
+            if !self.list.run_again(counted) {
+                self.list.items.push(again(counted));
             }
             return;
         }
-        self.pass_ends(Mark::of(skipped.to));
-        let rows = skipped.to.row - skipped.from.row;
+        self.pass_ends(counted.to);
+        let rows = counted.to.row - counted.from.row;
         if self.groups.is_empty() {
             return;
         }
         if let Some(group) = self.groups.last_mut() {
             let turns = group.passes.len() as u64;
-            if skipped.period.is_multiple_of(turns)
-                && group.times >= skipped.period / turns
-                && group.rows() * (skipped.period / turns) == rows
+            if counted.period.is_multiple_of(turns)
+                && group.times >= counted.period / turns
+                && group.rows() * (counted.period / turns) == rows
             {
-                group.times += skipped.period / turns * skipped.times;
-                group.after = after;
+                group.times += counted.period / turns * counted.times;
+                group.after = counted.after;
                 return;
             }
         }
-        let last = usize::try_from(skipped.period).unwrap_or(usize::MAX);
+        let last = usize::try_from(counted.period).unwrap_or(usize::MAX);
         if let Some(start) = self.groups.len().checked_sub(last) {
             let tail = &self.groups[start..];
             let single = tail.iter().all(|group| group.times == 1 && group.passes.len() == 1);
             if single && tail.iter().map(Group::rows).sum::<u64>() == rows {
-                self.gather(last, skipped.times + 1, after);
+                self.gather(last, counted.times + 1, counted.after);
                 return;
             }
         }
-        let pass = Pass { items: vec![again(skipped, after)], before: Mark::of(skipped.to), after };
-        self.groups.push(Group { passes: vec![pass], times: 1, after });
+        let pass = Pass { items: vec![again(counted)], before: counted.to, after: counted.after };
+        self.groups.push(Group { passes: vec![pass], times: 1, after: counted.after });
     }
 
     /// The repeat ends; gives what is to be said of it.
@@ -303,7 +309,7 @@ fn said(group: Group, name: Option<&String>) -> Vec<Item> {
     })]
 }
 
-fn again(skipped: &Skipped<'_>, after: Mark) -> Item {
-    let (from, to) = (Mark::of(skipped.from), Mark::of(skipped.to));
-    Item::Again(Again { from, to, times: skipped.times, before: to, after, reminders: Reminders::default() })
+fn again(counted: Counted) -> Item {
+    let Counted { times, from, to, after, .. } = counted;
+    Item::Again(Again { from, to, times, before: to, after, reminders: Reminders::default() })
 }

@@ -2,44 +2,50 @@
 
 use super::change::yarn_in_full;
 use super::needs::Needs;
-use super::paper::Paper;
 use crate::beds::{Bed, Both, Machine, Needle, NeedleSet, Side, StitchSize};
 use crate::plan::program::{Piece, Program};
 use crate::words;
 use std::collections::BTreeSet;
-use std::io;
 
-/// Writes the head.
-///
-/// # Errors
-/// Those of the paper.
-pub(super) fn write(paper: &mut Paper<'_>, program: &Program, piece: &Piece, needs: &Needs) -> io::Result<()> {
-    title(paper, program, piece)?;
-    totals(paper, piece, needs)?;
-    needed(paper, program, piece, needs)?;
-    cautions(paper, needs)?;
-    reading(paper)
+/// The head of a sheet.
+#[derive(Debug)]
+pub(super) struct Head {
+    /// What is knitted: pattern, piece, size, how many.
+    pub(super) title: Vec<String>,
+    /// How many rows and stitches.
+    pub(super) totals: String,
+    /// What it takes, one thing a line.
+    pub(super) takes: Vec<String>,
+    /// What to take care of. They are common practice, no source; the manual goes before them.
+    pub(super) cautions: Vec<&'static str>,
+    /// How to read the sheet.
+    pub(super) reading: [&'static str; 4],
 }
 
-fn title(paper: &mut Paper<'_>, program: &Program, piece: &Piece) -> io::Result<()> {
-    paper.rule("=")?;
-    if let Some(title) = &program.title {
-        paper.flat(0, title)?;
+impl Head {
+    /// Of that piece, which needs that.
+    pub(super) fn of(program: &Program, piece: &Piece, needs: &Needs) -> Self {
+        Self {
+            title: title(program, piece),
+            totals: totals(piece, needs),
+            takes: takes(program, piece, needs),
+            cautions: cautions(needs),
+            reading: READING,
+        }
     }
-    paper.flat(0, &format!("Row sheet for the piece: {}", piece.title))?;
-    if let Some(size) = &program.size {
-        paper.flat(0, &format!("Size: {size}"))?;
-    }
-    paper.flat(
-        0,
-        &format!("Make {}{}", words::total(piece.make), if piece.make > 1 { ", each from this sheet" } else { "" }),
-    )?;
-    paper.rule("=")
 }
 
-fn totals(paper: &mut Paper<'_>, piece: &Piece, needs: &Needs) -> io::Result<()> {
-    paper.gap();
-    let rows = words::total_of(needs.end.row, "row", "rows");
+fn title(program: &Program, piece: &Piece) -> Vec<String> {
+    let mut lines: Vec<String> = program.title.iter().cloned().collect();
+    lines.push(format!("Row sheet for the piece: {}", piece.title));
+    lines.extend(program.size.iter().map(|size| format!("Size: {size}")));
+    let each = if piece.make > 1 { ", each from this sheet" } else { "" };
+    lines.push(format!("Make {}{each}", words::total(piece.make)));
+    lines
+}
+
+fn totals(piece: &Piece, needs: &Needs) -> String {
+    let rows = words::total_of(needs.rows, "row", "rows");
     let widest = needs.widest;
     let stitches = words::total_of(widest.front + widest.back, "stitch", "stitches");
     let each = if piece.make > 1 { " for each" } else { "" };
@@ -48,39 +54,31 @@ fn totals(paper: &mut Paper<'_>, piece: &Piece, needs: &Needs) -> io::Result<()>
     } else {
         String::new()
     };
-    paper.flat(0, &format!("You will knit {rows}{each}; {stitches} at the widest{beds}."))
+    format!("You will knit {rows}{each}; {stitches} at the widest{beds}.")
 }
 
-fn needed(paper: &mut Paper<'_>, program: &Program, piece: &Piece, needs: &Needs) -> io::Result<()> {
+fn takes(program: &Program, piece: &Piece, needs: &Needs) -> Vec<String> {
     let machine = &*piece.machine;
-    paper.gap();
-    paper.flat(0, "What it takes")?;
-    paper.say(4, &format!("Machine: {}.", machine.name))?;
-    paper.say(4, &format!("Needles: {}.", width(machine, &needs.needles)))?;
+    let mut lines =
+        vec![format!("Machine: {}.", machine.name), format!("Needles: {}.", width(machine, &needs.needles))];
     let gaitings: Vec<String> = needs.gaitings.iter().map(ToString::to_string).collect();
     if !gaitings.is_empty() {
-        paper.say(4, &format!("Gaiting: {}.", gaitings.join(", then ")))?;
+        lines.push(format!("Gaiting: {}.", gaitings.join(", then ")));
     }
-    if let Some(racking) = racking(machine, needs.racked) {
-        paper.say(4, &racking)?;
-    }
+    lines.extend(racking(machine, needs.racked));
     if needs.selection.front || needs.selection.back {
-        paper.say(4, &format!("Needles are picked for single rows on {}.", words::beds(&needs.selection)))?;
+        lines.push(format!("Needles are picked for single rows on {}.", words::beds(&needs.selection)));
     }
     if needs.hold.front || needs.hold.back {
-        paper.say(4, &format!("Hold is used on {}.", words::beds(&needs.hold)))?;
+        lines.push(format!("Hold is used on {}.", words::beds(&needs.hold)));
     }
     let tools = tools(machine, needs);
     if !tools.is_empty() {
-        paper.say(4, &format!("Tools: {}.", words::list(&tools)))?;
+        lines.push(format!("Tools: {}.", words::list(&tools)));
     }
-    for yarn in &needs.yarns {
-        paper.say(4, &format!("Yarn: {}.", yarn_in_full(&program.yarns, *yarn)))?;
-    }
-    if let Some(sizes) = sizes(needs) {
-        paper.say(4, &sizes)?;
-    }
-    Ok(())
+    lines.extend(needs.yarns.iter().map(|yarn| format!("Yarn: {}.", yarn_in_full(&program.yarns, *yarn))));
+    lines.extend(sizes(needs));
+    lines
 }
 
 /// How many needles are used, of how many.
@@ -152,40 +150,28 @@ fn sizes(needs: &Needs) -> Option<String> {
     }
 }
 
-/// The usual cautions, those that fit the piece. They are common practice, no source; the manual goes before them.
-fn cautions(paper: &mut Paper<'_>, needs: &Needs) -> io::Result<()> {
-    paper.gap();
-    paper.rule("-")?;
-    paper.flat(0, "Take care")?;
-    paper.say(4, "Your machine's manual and local rules come first, before anything on this sheet.")?;
-    paper.say(4, "Hooks are sharp. Do not run a hand along needles that stand forward.")?;
-    paper.say(4, "The carriage pinches, and it catches sleeves, hair and jewellery. Tie them back.")?;
-    paper.say(4, "Never force a carriage that stops. Find out what holds it.")?;
-    if needs.comb {
-        paper.say(4, "The teeth of the comb are sharp. Never catch a comb that falls.")?;
-    }
-    paper.say(4, "Weights fall when stitches drop. Keep your feet clear of them.")?;
-    if needs.transfer || needs.transfer_carriage || needs.hand_tool {
-        paper.say(4, "Take every tool off the beds before the carriage moves.")?;
-    }
-    if needs.racked != (0, 0) || needs.gaitings.len() > 1 {
-        paper.say(4, "Move a bed only while the carriage stands clear of the needles, at one side.")?;
-    }
-    paper.say(4, "Rest your hands and eyes every half hour.")?;
-    paper.rule("-")
+/// The usual cautions, those that fit the piece.
+fn cautions(needs: &Needs) -> Vec<&'static str> {
+    let tools = needs.transfer || needs.transfer_carriage || needs.hand_tool;
+    let beds_move = needs.racked != (0, 0) || needs.gaitings.len() > 1;
+    let cautions = [
+        (true, "Your machine's manual and local rules come first, before anything on this sheet."),
+        (true, "Hooks are sharp. Do not run a hand along needles that stand forward."),
+        (true, "The carriage pinches, and it catches sleeves, hair and jewellery. Tie them back."),
+        (true, "Never force a carriage that stops. Find out what holds it."),
+        (needs.comb, "The teeth of the comb are sharp. Never catch a comb that falls."),
+        (true, "Weights fall when stitches drop. Keep your feet clear of them."),
+        (tools, "Take every tool off the beds before the carriage moves."),
+        (beds_move, "Move a bed only while the carriage stands clear of the needles, at one side."),
+        (true, "Rest your hands and eyes every half hour."),
+    ];
+    cautions.into_iter().filter(|(fits, _)| *fits).map(|(_, caution)| caution).collect()
 }
 
-fn reading(paper: &mut Paper<'_>) -> io::Result<()> {
-    paper.gap();
-    paper.flat(0, "How to read this sheet")?;
-    for line in [
-        "One row is one pass of the carriages. The counter given with a row is what it shows after that row.",
-        "Left and right are yours, as you sit before the machine. Needles are counted from the centre of each bed: L1 is \
-         the first to the left of it, R1 the first to the right.",
-        "A bed that is not named does nothing in that row. A setting stays until a line changes it.",
-        "In a repeat, the numbers of rows and counter and the ways of the carriage are those of the first time.",
-    ] {
-        paper.say(4, line)?;
-    }
-    Ok(())
-}
+const READING: [&str; 4] = [
+    "One row is one pass of the carriages. The counter given with a row is what it shows after that row.",
+    "Left and right are yours, as you sit before the machine. Needles are counted from the centre of each bed: L1 is \
+     the first to the left of it, R1 the first to the right.",
+    "A bed that is not named does nothing in that row. A setting stays until a line changes it.",
+    "In a repeat, the numbers of rows and counter and the ways of the carriage are those of the first time.",
+];

@@ -4,7 +4,8 @@
 //! how passes of a repeat are found to be the same work.
 
 use super::row::RowText;
-use crate::beds::{Both, Side, State};
+use crate::beds::{Both, Side};
+use crate::knitted::Stood;
 
 /// Where the work stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,8 +19,8 @@ pub(super) struct Mark {
 }
 
 impl Mark {
-    pub(super) fn of(state: &State) -> Self {
-        Self { row: state.row, counter: state.counter, carriage: state.carriage }
+    pub(super) const fn of(stood: &Stood) -> Self {
+        Self { row: stood.row, counter: stood.counter, carriage: stood.carriage }
     }
 }
 

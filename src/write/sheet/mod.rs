@@ -1,15 +1,14 @@
 //! The row sheet: what a knitter works from at the machine, in plain words, one column, to be read at arm's length or
 //! aloud.
 //!
-//! A piece is played once: what its head says is gathered (`needs`) and what comes again is put together (`fold`) on the
-//! way, so that a repeat is written once however often it is worked. Only where so much is held that it has to be written
-//! before the play ends (`follow`), the head is gathered by a play of its own.
+//! A sheet is data first: its head, the needles at the start, the work with what comes again put together, and its end.
+//! They are found in the record of what was knitted, for which the piece is played once. Then it is laid out
+//! as text. Only a record that is handed on in parts, because no memory should hold it, is laid out part by part, and its
+//! head is found by a play of its own.
 
 mod change;
-mod draw;
 mod end;
 mod fold;
-mod follow;
 mod head;
 mod item;
 mod layout;
@@ -18,12 +17,21 @@ mod paper;
 mod remind;
 mod row;
 pub(crate) mod said;
+mod set_out;
+mod spoken;
+mod text;
+mod work;
 
+use crate::knitted::{Asked, follow};
 use crate::plan::program::{Piece, Program};
-use crate::play::{Manner, play};
+use crate::play::{Flow, Stop};
+use end::End;
+use head::Head;
 use needs::Needs;
 use paper::Paper;
+use set_out::SetOut;
 use std::io::{self, Write};
+use work::Work;
 
 /// Writes the row sheets of those programs, one sheet for each size and piece; only the piece with that title if one is
 /// given. The text is UTF-8, its lines have 78 characters at most.
@@ -43,24 +51,39 @@ pub fn write(out: &mut dyn Write, programs: &[&Program], piece: Option<&str>) ->
     Ok(())
 }
 
-/// Everything above the rows.
-fn top(paper: &mut Paper<'_>, program: &Program, piece: &Piece, needs: &Needs) -> io::Result<()> {
-    paper.gap();
-    head::write(paper, program, piece, needs)?;
-    if let Some(state) = &needs.set_out {
-        draw::set_out(paper, &piece.machine, state)?;
+fn one(paper: &mut Paper<'_>, program: &Program, piece: &Piece) -> io::Result<()> {
+    let mut needs = Needs::default();
+    let mut work = Work::new(&piece.machine, &program.yarns);
+    let mut headed = false;
+    let mut written = Ok(());
+    let ended = follow(piece, Asked::TELL, &mut |part| {
+        if !headed {
+            needs.gather(&part.entries);
+        }
+        work.add(&part.entries);
+        if !part.last {
+            written = (|| {
+                if !std::mem::replace(&mut headed, true) {
+                    top(paper, program, piece, &Needs::of(piece))?;
+                }
+                layout::write(paper, &work.spill())
+            })();
+        }
+        if written.is_ok() { Flow::Continue(()) } else { Flow::Break(Stop::Enough) }
+    });
+    written?;
+    if !headed {
+        // A check takes repeats as done, and so comes further with as many operations.
+        let too_long = ended.stop == Some(Stop::TooLong);
+        let needs = if too_long { Needs::of(piece) } else { needs.ended(&ended) };
+        top(paper, program, piece, &needs)?;
     }
-    paper.gap();
-    paper.rule("-")?;
-    paper.gap();
-    paper.flat(0, "The work")
+    layout::write(paper, &work.finish())?;
+    text::end(paper, &End::of(&ended.end, ended.stop))
 }
 
-fn one(paper: &mut Paper<'_>, program: &Program, piece: &Piece) -> io::Result<()> {
-    let mut follower = follow::Follower::new(paper, program, piece);
-    let (end, stop) = play(piece, Manner::TELL, &mut follower);
-    follower.finish(&end, stop)?;
-    paper.gap();
-    paper.rule("-")?;
-    end::write(paper, &end, stop)
+/// Everything above the rows.
+fn top(paper: &mut Paper<'_>, program: &Program, piece: &Piece, needs: &Needs) -> io::Result<()> {
+    let set_out = needs.set_out.as_ref().map(|stood| SetOut::of(&piece.machine, stood));
+    text::top(paper, &Head::of(program, piece, needs), set_out.as_ref())
 }

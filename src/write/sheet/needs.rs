@@ -1,11 +1,11 @@
-//! What the head of a sheet says, gathered while the piece is played.
+//! What the head of a sheet says, gathered from the record of what was knitted.
 
 use super::row;
-use crate::beds::{Bed, Both, CastOn, Gaiting, NeedleSet, Operation, Outcome, State, StitchSize, Tool, Yarn};
+use crate::beds::{Bed, Both, CastOn, Gaiting, NeedleSet, Operation, Outcome, StitchSize, Tool, Yarn};
+use crate::knitted::{Asked, Deed, Ended, Entry, Passes, Stood, follow};
 use crate::plan::program::Piece;
-use crate::play::{Flow, Manner, Moment, Watcher, play};
+use crate::play::{Flow, Manner};
 use std::collections::BTreeSet;
-use std::ops::ControlFlow;
 
 /// What a piece needs, and how it ends.
 #[derive(Debug, Default)]
@@ -40,28 +40,52 @@ pub(super) struct Needs {
     pub(super) chain: bool,
     /// Whether waste yarn is used.
     pub(super) waste_yarn: bool,
-    /// The beds at the first row or cast-on, and where the carriage stands before it.
-    pub(super) set_out: Option<State>,
-    /// The beds at the end.
-    pub(super) end: State,
-    /// The beds before the operation, as long as the set-out is not known.
-    before: State,
+    /// The beds at the first row or cast-on, with the carriage where it stands before it.
+    pub(super) set_out: Option<Stood>,
+    /// Rows of the piece.
+    pub(super) rows: u64,
+    /// How the beds stand.
+    now: Stood,
 }
 
 impl Needs {
     /// Plays the piece and gathers, where nobody plays it anyway.
     pub(super) fn of(piece: &Piece) -> Self {
         let mut needs = Self::default();
-        let (end, _) = play(piece, Manner::CHECK, &mut needs);
-        needs.ended(&end)
+        let ended = follow(piece, Asked { manner: Manner::CHECK, ..Asked::TELL }, &mut |part| {
+            needs.gather(&part.entries);
+            Flow::Continue(())
+        });
+        needs.ended(&ended)
     }
 
-    /// What was gathered of a piece that has been played to its end.
-    pub(super) fn ended(self, end: &State) -> Self {
-        Self { end: end.clone(), sizes_once: &self.sizes_once - &self.sizes, ..self }
+    /// What was gathered of a piece, when its record has ended so.
+    pub(super) fn ended(self, ended: &Ended) -> Self {
+        let sizes_once = &self.sizes_once - &self.sizes;
+        Self { rows: ended.end.row, widest: ended.widest, sizes_once, ..self }
     }
 
-    fn stands(&mut self, state: &State) {
+    /// Gathers from a part of the record.
+    pub(super) fn gather(&mut self, entries: &[Entry]) {
+        for entry in entries {
+            match entry {
+                Entry::Did(deed, after) => self.did(deed, after),
+                Entry::Block(block) => self.gather(&block.entries),
+                Entry::Repeated(repeated) => {
+                    for passes in &repeated.passes {
+                        match passes {
+                            Passes::Played(pass) => self.gather(&pass.entries),
+                            Passes::Counted { after, .. } => self.now = after.clone(),
+                        }
+                    }
+                }
+                Entry::AsBefore(_, after) => self.now = after.clone(),
+                Entry::Said(_) | Entry::Promised(..) => {}
+            }
+        }
+    }
+
+    fn stands(&mut self, state: &Stood) {
         if !self.gaitings.contains(&state.gaiting) {
             self.gaitings.push(state.gaiting);
         }
@@ -73,10 +97,8 @@ impl Needs {
         }
     }
 
-    /// Gathers from one operation.
-    pub(super) fn gather(&mut self, moment: &Moment<'_>) {
-        let state = moment.state;
-        match moment.outcome {
+    fn did(&mut self, deed: &Deed, state: &Stood) {
+        match &deed.outcome {
             Outcome::Row(done) => {
                 self.stands(state);
                 let at_work = row::at_work(done);
@@ -102,7 +124,7 @@ impl Needs {
             }
             _ => {}
         }
-        match moment.operation {
+        match &deed.operation {
             Operation::Thread(yarn) if !self.yarns.contains(yarn) => self.yarns.push(*yarn),
             Operation::StitchSize(sizes) => self.sizes.extend([sizes.front, sizes.back].into_iter().flatten()),
             Operation::CastOn(CastOn::Open, _)
@@ -113,27 +135,13 @@ impl Needs {
             Operation::Decrease(_) | Operation::PickUp { .. } => self.hand_tool = true,
             _ => {}
         }
-        let counts = Both::from_fn(|bed: Bed| state.stitch_count(bed));
-        if counts.front + counts.back > self.widest.front + self.widest.back {
-            self.widest = counts;
-        }
         for bed in Bed::BOTH {
-            self.needles[bed] |= state.loops.loaded(bed);
-            self.hold[bed] |= !state.held[bed].is_empty();
+            self.needles[bed] |= state.needles.loaded[bed];
+            self.hold[bed] |= !state.needles.held[bed].is_empty();
         }
-        if self.set_out.is_none() {
-            if matches!(moment.outcome, Outcome::Row(_) | Outcome::Handled(_)) {
-                self.set_out = Some(State { carriage: self.before.carriage, ..state.clone() });
-            } else {
-                self.before = state.clone();
-            }
+        if self.set_out.is_none() && matches!(deed.outcome, Outcome::Row(_) | Outcome::Handled(_)) {
+            self.set_out = Some(Stood { carriage: self.now.carriage, ..state.clone() });
         }
-    }
-}
-
-impl Watcher for Needs {
-    fn did(&mut self, moment: &Moment<'_>) -> Flow {
-        self.gather(moment);
-        ControlFlow::Continue(())
+        self.now = state.clone();
     }
 }

@@ -1,6 +1,7 @@
 //! What one row says: what each bed does, and a size for this row only.
 
-use crate::beds::{Action, Bed, Both, CastOn, Handled, Needle, NeedleSet, Row, RowDone, RowSize, State};
+use crate::beds::{Action, Bed, Both, CastOn, Handled, Needle, NeedleSet, Row, RowDone, RowSize};
+use crate::knitted::Stood;
 use crate::words;
 
 /// A size that holds for a row only.
@@ -28,8 +29,8 @@ pub(super) struct RowText {
 }
 
 impl RowText {
-    /// A row of the carriage; `state` is that after it.
-    pub(super) fn of_row(row: &Row, done: &RowDone, state: &State) -> Self {
+    /// A row of the carriage; `after` is how the beds stand after it.
+    pub(super) fn of_row(row: &Row, done: &RowDone, after: &Stood) -> Self {
         let parts: Vec<String> = Bed::BOTH.into_iter().filter_map(|bed| bed_work(bed, done)).collect();
         let work = if parts.is_empty() { "No needle is in work.".to_owned() } else { parts.join(" ") };
         let also = if done.caught.is_empty() {
@@ -40,7 +41,7 @@ impl RowText {
                 words::on_beds(&done.caught)
             )]
         };
-        Self { title: None, lone: lone_bed(done), work, size: size_once(row, done, state), also }
+        Self { title: None, lone: lone_bed(done), work, size: size_once(row, done, after), also }
     }
 
     /// A cast-on that the carriage makes.
@@ -125,13 +126,13 @@ fn lone_bed(done: &RowDone) -> Option<Bed> {
 }
 
 /// The size for this row only, in words, and the way back.
-fn size_once(row: &Row, done: &RowDone, state: &State) -> Option<SizeOnce> {
+fn size_once(row: &Row, done: &RowDone, after: &Stood) -> Option<SizeOnce> {
     let named = Both::from_fn(|bed: Bed| row.sizes[bed].is_some());
     if !(named.front || named.back) {
         return None;
     }
     let of_bed = |bed: Bed| -> Option<(&'static str, String)> {
-        let set = state.sizes[bed];
+        let set = after.sizes[bed];
         let (change, to) = match (row.sizes[bed]?, done.sizes[bed]) {
             (RowSize::By(change), None) => {
                 return Some((verb(change), format!("by {} from the size in use", words::size(change.abs()))));
@@ -150,7 +151,7 @@ fn size_once(row: &Row, done: &RowDone, state: &State) -> Option<SizeOnce> {
             .filter_map(|(bed, said)| said.map(|(verb, to)| format!("{verb} the {bed} bed {to}")))
             .collect()
     };
-    let before = Both::from_fn(|bed: Bed| if named[bed] { state.sizes[bed] } else { None });
+    let before = Both::from_fn(|bed: Bed| if named[bed] { after.sizes[bed] } else { None });
     let known = Bed::BOTH.into_iter().all(|bed| !named[bed] || before[bed].is_some());
     let back = if known {
         format!("back to {}", words::stitch_sizes(&before))

@@ -1,10 +1,10 @@
 //! What the sheet says of one operation, for those who say it elsewhere: the same work is said with the same words.
 
-use super::change::{self, Around};
+use super::change;
 use super::row::RowText;
 use crate::beds::{Operation, Outcome};
-use crate::plan::program::{Promise, Speech, YarnInfo};
-use crate::play::Moment;
+use crate::knitted::Done;
+use crate::plan::program::{Promise, Speech};
 
 /// One operation in the words of the sheet.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -20,39 +20,29 @@ pub(crate) struct Said {
     pub(crate) lines: Vec<String>,
 }
 
-/// What stood before an operation, as far as its words depend on it.
-#[derive(Debug, Clone, Copy, Default)]
-pub(crate) struct Before {
-    /// The racking place, in steps to the right.
-    pub(crate) racking: i32,
-    /// Whether there was yarn in the feeder.
-    pub(crate) threaded: bool,
-}
-
 /// An operation in the words of the sheet.
-pub(crate) fn said(moment: &Moment<'_>, yarns: &[YarnInfo], before: Before) -> Said {
+pub(crate) fn said(done: Done<'_>) -> Said {
     let of_row = |text: RowText| {
         let lines = std::iter::once(text.work).chain(text.also).collect();
         Said { is_row: true, title: text.title, size: text.size.map(|size| size.set), lines }
     };
-    match (moment.operation, moment.outcome) {
+    match (done.operation(), done.outcome()) {
         // The sheet is for patterns in which there is something to do.
         (operation, Outcome::Handled(handled)) if handled.made.is_empty() && handled.taken.is_empty() => {
             let is_row = handled.by_carriage && matches!(operation, Operation::CastOn(..));
             Said { is_row, ..Said::default() }
         }
-        (Operation::Row(row), Outcome::Row(done)) => of_row(RowText::of_row(row, done, moment.state)),
+        (Operation::Row(row), Outcome::Row(worked)) => of_row(RowText::of_row(row, worked, done.after)),
         (Operation::CastOn(how, _), Outcome::Handled(handled)) if handled.by_carriage => {
             // How the comb is hung goes with every cast-on, and tells none from another.
             of_row(RowText { also: Vec::new(), ..RowText::of_cast_on(*how, handled) })
         }
         (_, Outcome::FreePass) => {
-            let to = moment.state.carriage;
+            let to = done.after.carriage;
             Said { lines: vec![format!("Free pass: the carriage goes to the {to} without yarn.")], ..Said::default() }
         }
         _ => {
-            let around = Around { yarns, racking: before.racking, threaded: before.threaded };
-            let mut lines = change::told(moment, &around).0;
+            let mut lines = change::told(done).0;
             lines.retain(|line| !change::ADVICE.contains(&line.as_str()));
             Said { lines, ..Said::default() }
         }
@@ -61,10 +51,10 @@ pub(crate) fn said(moment: &Moment<'_>, yarns: &[YarnInfo], before: Before) -> S
 
 /// A promise: `60 stitches on the front bed`.
 pub(crate) fn promise(promise: &Promise) -> String {
-    super::follow::promise_in_words(promise)
+    super::spoken::promise_in_words(promise)
 }
 
 /// What is said to the knitter: `Note: ...`, `Length: 120 cm is 528 rows exactly.`
 pub(crate) fn speech(speech: &Speech) -> String {
-    super::follow::speech_in_words(speech)
+    super::spoken::speech_in_words(speech)
 }

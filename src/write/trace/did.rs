@@ -1,11 +1,12 @@
 //! What an operation did, in the form of a trace.
 
-use super::entry::{Racking, Way, What};
+use super::entry::{Own, Racking, Way, What};
 use super::parts::{Carried, Distance, Edge, Edges, Group, Handled, HandledBed, NeedlesPut, PutBed, RowBed};
 use super::words::{LoopsFrom, Size};
-use crate::beds::{Bed, EdgeChange, EdgeDone, NeedleSet, Operation, Outcome, RowDone, Setting, Side, Yarn};
+use crate::beds::{self, Bed, EdgeChange, EdgeDone, NeedleSet, Operation, Outcome, RowDone, Setting, Side, Yarn};
 use crate::plan::program::YarnInfo;
 use crate::play::Moment;
+use crate::write::operations::{Called, Told, called};
 
 /// The name of a yarn.
 pub(super) fn yarn_name(yarns: &[YarnInfo], yarn: Option<Yarn>) -> Option<&str> {
@@ -16,28 +17,24 @@ pub(super) fn yarn_name(yarns: &[YarnInfo], yarn: Option<Yarn>) -> Option<&str> 
 pub(super) fn what<'a>(moment: &Moment<'a>, yarns: &'a [YarnInfo]) -> (What<'a>, Option<String>) {
     let outcome = moment.outcome;
     let in_feeder = || yarn_name(yarns, moment.state.yarn);
-    let what = match moment.operation {
-        Operation::InWork(_) => What::InWork(put(outcome)),
-        Operation::OutOfWork(_) => What::OutOfWork(put(outcome)),
-        Operation::Hold(_) => What::Hold(put(outcome)),
-        Operation::Release(_) => What::Release(put(outcome)),
-        Operation::Gaiting(gaiting) => What::Gaiting { to: (*gaiting).into() },
-        Operation::RackBy(_) => What::Rack {
+    let own = match moment.operation {
+        Operation::Gaiting(gaiting) => Own::Gaiting { to: (*gaiting).into() },
+        Operation::RackBy(_) => Own::Rack {
             to: Racking::at(match outcome {
                 Outcome::Setting(Setting::RackedPastEnd { asked }) => *asked,
                 _ => moment.state.racking,
             }),
         },
-        Operation::RackTo(place) => What::Rack { to: Racking::at(*place) },
-        Operation::Thread(yarn) => What::Thread { with: yarn_name(yarns, Some(*yarn)) },
-        Operation::StitchSize(set) => What::StitchSize(set.into()),
-        Operation::Carriage(side) => What::Carriage { at: (*side).into() },
-        Operation::ResetCounter => What::ResetCounter,
+        Operation::RackTo(place) => Own::Rack { to: Racking::at(*place) },
+        Operation::Thread(yarn) => Own::Thread { with: yarn_name(yarns, Some(*yarn)) },
+        Operation::StitchSize(set) => Own::StitchSize(set.into()),
+        Operation::Carriage(side) => Own::Carriage { at: (*side).into() },
+        Operation::ResetCounter => Own::ResetCounter,
         Operation::Row(_) => row(outcome, in_feeder()),
-        Operation::FreePass => What::FreePass { carriage: way(moment.state.carriage) },
+        Operation::FreePass => Own::FreePass { carriage: way(moment.state.carriage) },
         Operation::CastOn(how, _) => {
             let by_carriage = matches!(outcome, Outcome::Handled(handled) if handled.by_carriage);
-            What::CastOn {
+            Own::CastOn {
                 how: (*how).into(),
                 carriage: by_carriage.then(|| way(moment.state.carriage)),
                 yarn: in_feeder(),
@@ -45,39 +42,31 @@ pub(super) fn what<'a>(moment: &Moment<'a>, yarns: &'a [YarnInfo]) -> (What<'a>,
                 back: handled_bed(outcome, Bed::Back, false),
             }
         }
-        Operation::NewLoops(_) => What::NewLoops(handled(outcome)),
         Operation::Transfer { from, tool, .. } => {
-            What::Transfer(Carried { tool: tool.map(Into::into), ..carried(outcome, *from, from.other(), 0) })
+            Own::Transfer(Carried { tool: tool.map(Into::into), ..carried(outcome, *from, from.other(), 0) })
         }
-        Operation::Move { from, to, by, .. } => What::Move(carried(outcome, *from, *to, *by)),
-        Operation::Cross { bed, over, under } => {
-            let toward_right = over.first() < under.first();
-            let moving = match outcome {
-                Outcome::Carried(carried) if cross_hindrance(moment).is_none() => carried.donors,
-                _ => NeedleSet::EMPTY,
-            };
-            let group = |named: NeedleSet, other: NeedleSet, to_right: bool| {
-                let places = other.len() as i32;
-                moved(named & moving, if to_right { places } else { -places })
-            };
-            What::Cross {
-                bed: (*bed).into(),
-                over: group(*over, *under, toward_right),
-                under: group(*under, *over, !toward_right),
-            }
+        Operation::Move { from, to, by, .. } => Own::Move(carried(outcome, *from, *to, *by)),
+        Operation::Cross { bed, .. } => {
+            let [over, under] = crossed(outcome);
+            Own::Cross { bed: (*bed).into(), over, under }
         }
-        Operation::Increase(change) => What::Increase(edges(change, outcome)),
-        Operation::Decrease(change) => What::Decrease(edges(change, outcome)),
-        Operation::Drop(_) => What::Drop(handled(outcome)),
-        Operation::PickUp { from_waste, .. } => What::PickUp {
+        Operation::Increase(change) => Own::Increase(edges(change, outcome)),
+        Operation::Decrease(change) => Own::Decrease(edges(change, outcome)),
+        Operation::PickUp { from_waste, .. } => Own::PickUp {
             from: if *from_waste { LoopsFrom::WasteYarn } else { LoopsFrom::Fabric },
             front: handled_bed(outcome, Bed::Front, true),
             back: handled_bed(outcome, Bed::Back, true),
         },
-        Operation::BindOff(_) => What::BindOff(handled(outcome)),
-        Operation::OntoWaste(_) => What::OntoWaste(handled(outcome)),
+        operation => {
+            let Called { word: what, told, .. } = *called(operation);
+            let what = match told {
+                Told::Put(_) => What::Put { what, needles: put(outcome) },
+                Told::Handled(_) | Told::Own => What::Handled { what, needles: handled(outcome) },
+            };
+            return (what, hindrance(moment));
+        }
     };
-    (what, hindrance(moment))
+    (What::Own(own), hindrance(moment))
 }
 
 /// Why nothing was done.
@@ -97,17 +86,12 @@ fn hindrance(moment: &Moment<'_>) -> Option<String> {
         Outcome::Carried(carried) if carried.not_facing => {
             Some("The needles of the two beds do not stand face to face.".to_owned())
         }
-        Outcome::Carried(_) if matches!(moment.operation, Operation::Cross { .. }) => cross_hindrance(moment),
+        // Neither the positions of its needles nor the bed change by a crossing.
+        Outcome::Carried(beds::Carried { from, crossing: Some(crossing), .. }) if !crossing.missing.is_empty() => {
+            Some(format!("Not in work on the {from} bed: {}.", crossing.missing))
+        }
         _ => None,
     }
-}
-
-/// Why a crossing was not made; neither its needles' positions nor the bed change by it.
-fn cross_hindrance(moment: &Moment<'_>) -> Option<String> {
-    let Operation::Cross { bed, over, under } = moment.operation else { return None };
-    let ready = moment.state.in_work[*bed] | moment.state.held[*bed];
-    let missing = (*over | *under) - (ready & moment.machine.bed());
-    (!missing.is_empty()).then(|| format!("Not in work on the {bed} bed: {missing}."))
 }
 
 fn put(outcome: &Outcome) -> NeedlesPut {
@@ -123,11 +107,11 @@ fn way(stands: Side) -> Way {
     Way { from: stands.other().into(), to: stands.into() }
 }
 
-fn row<'a>(outcome: &Outcome, yarn: Option<&'a str>) -> What<'a> {
+fn row<'a>(outcome: &Outcome, yarn: Option<&'a str>) -> Own<'a> {
     let Outcome::Row(done) = outcome else {
-        return What::Row { carriage: None, yarn, front: RowBed::default(), back: RowBed::default() };
+        return Own::Row { carriage: None, yarn, front: RowBed::default(), back: RowBed::default() };
     };
-    What::Row {
+    Own::Row {
         carriage: Some(way(done.toward)),
         yarn,
         front: row_bed(done, Bed::Front),
@@ -194,6 +178,16 @@ fn carried(outcome: &Outcome, from: Bed, to: Bed, by: i32) -> Carried {
 fn moved(donors: NeedleSet, by: i32) -> Option<Group> {
     let group = || Group { by: Distance::of(by), donors: donors.into(), receivers: donors.shifted(by).into() };
     (!donors.is_empty()).then(group)
+}
+
+/// The two groups of a crossing, the one in front first; none where nothing was done.
+fn crossed(outcome: &Outcome) -> [Option<Group>; 2] {
+    match outcome {
+        Outcome::Carried(beds::Carried { donors, crossing: Some(crossing), .. }) if crossing.missing.is_empty() => {
+            [crossing.over, crossing.under].map(|group| moved(group.needles & *donors, group.by))
+        }
+        _ => [None, None],
+    }
 }
 
 /// The edges where the change was made.

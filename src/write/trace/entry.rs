@@ -3,8 +3,12 @@
 use super::parts::{Carried, Edges, Group, Handled, HandledBed, NeedlesPut, RowBed};
 use super::words::{BedWord, CastOnWord, GaitingWord, LoopsFrom, SideWord, Size};
 use crate::beds::{self, Both};
-use schemars::JsonSchema;
+use crate::syntax::tree::SpeechWord;
+use crate::write::operations::{self, Told};
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Serialize;
+use serde_json::{Value, json};
+use std::borrow::Cow;
 
 /// Where something stands in the text.
 #[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
@@ -57,21 +61,40 @@ pub struct Pass {
 }
 
 /// What an entry is about, by the word in `what`.
+#[derive(Debug, Serialize)]
+#[serde(untagged)]
+pub enum What<'a> {
+    /// Needles change their position.
+    Put {
+        /// The word for it.
+        what: &'static str,
+        /// Which needles.
+        #[serde(flatten)]
+        needles: NeedlesPut,
+    },
+    /// Needles take loops or give them.
+    Handled {
+        /// The word for it.
+        what: &'static str,
+        /// Which needles.
+        #[serde(flatten)]
+        needles: Handled,
+    },
+    /// Something is said to the knitter.
+    Say {
+        /// The word for it.
+        what: &'static str,
+        /// The words.
+        text: &'a str,
+    },
+    /// Something with a form of its own.
+    Own(Own<'a>),
+}
+
+/// What has a form of its own.
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(tag = "what")]
-pub enum What<'a> {
-    /// Needles are brought into work.
-    #[serde(rename = "in work")]
-    InWork(NeedlesPut),
-    /// Needles are put out of work.
-    #[serde(rename = "out of work")]
-    OutOfWork(NeedlesPut),
-    /// Needles are put to hold: they keep their loops and let the yarn pass.
-    #[serde(rename = "hold")]
-    Hold(NeedlesPut),
-    /// Held needles go back to work.
-    #[serde(rename = "release")]
-    Release(NeedlesPut),
+pub enum Own<'a> {
     /// The beds are set to each other.
     #[serde(rename = "gaiting")]
     Gaiting {
@@ -140,9 +163,6 @@ pub enum What<'a> {
         #[serde(skip_serializing_if = "HandledBed::is_empty")]
         back: HandledBed,
     },
-    /// Loops are wound on needles by hand.
-    #[serde(rename = "new loops")]
-    NewLoops(Handled),
     /// Stitches go to the facing needles of the other bed.
     #[serde(rename = "transfer")]
     Transfer(Carried),
@@ -167,9 +187,6 @@ pub enum What<'a> {
     /// Stitches are taken off at edges.
     #[serde(rename = "decrease")]
     Decrease(Edges),
-    /// Stitches are let fall on purpose.
-    #[serde(rename = "drop")]
-    Drop(Handled),
     /// Loops are hung on needles again.
     #[serde(rename = "pick up")]
     PickUp {
@@ -181,24 +198,6 @@ pub enum What<'a> {
         /// The needles of the back bed.
         #[serde(skip_serializing_if = "HandledBed::is_empty")]
         back: HandledBed,
-    },
-    /// Stitches are bound off.
-    #[serde(rename = "bind off")]
-    BindOff(Handled),
-    /// Stitches are taken off onto waste yarn.
-    #[serde(rename = "onto waste yarn")]
-    OntoWaste(Handled),
-    /// A note for the knitter.
-    #[serde(rename = "note")]
-    Note {
-        /// The words.
-        text: &'a str,
-    },
-    /// A named place.
-    #[serde(rename = "mark")]
-    Mark {
-        /// The words.
-        text: &'a str,
     },
     /// A reminder, from here to the end of the block it stands in.
     #[serde(rename = "remind")]
@@ -226,6 +225,50 @@ pub enum What<'a> {
         /// What is promised.
         promise: Promise,
     },
+}
+
+impl JsonSchema for What<'_> {
+    fn schema_name() -> Cow<'static, str> {
+        "What".into()
+    }
+
+    /// Each word has a schema of its own, also where the type has many words in one.
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        let mut own = match Own::json_schema(generator).remove("oneOf") {
+            Some(Value::Array(own)) => own,
+            _ => Vec::new(),
+        };
+        let (put, handled) = (generator.subschema_for::<NeedlesPut>(), generator.subschema_for::<Handled>());
+        let shared = |schema: &Schema, word: &str, about: &str| {
+            let mut schema = schema.clone();
+            schema.insert("description".to_owned(), about.into());
+            schema.insert("properties".to_owned(), json!({ "what": { "const": word, "type": "string" } }));
+            schema.insert("required".to_owned(), json!(["what"]));
+            schema.insert("type".to_owned(), "object".into());
+            schema.to_value()
+        };
+        let mut all = Vec::new();
+        for called in operations::ALL {
+            match called.told {
+                Told::Put(about) => all.push(shared(&put, called.word, about)),
+                Told::Handled(about) => all.push(shared(&handled, called.word, about)),
+                Told::Own => all.extend(own.extract_if(.., |own| own["properties"]["what"]["const"] == called.word)),
+            }
+        }
+        all.extend(SpeechWord::ALL.iter().map(|word| {
+            json!({
+                "description": word.about(),
+                "properties": {
+                    "text": { "description": "The words.", "type": "string" },
+                    "what": { "const": word.word(), "type": "string" },
+                },
+                "required": ["what", "text"],
+                "type": "object",
+            })
+        }));
+        all.extend(own);
+        json_schema!({ "oneOf": all })
+    }
 }
 
 /// The way of the carriage.

@@ -1,7 +1,7 @@
 //! The operations of a piece, written while it is played: none of them is kept.
 
 use super::did::{self, yarn_name};
-use super::entry::{After, Entry, Pass, Promise, Racking, Source, What};
+use super::entry::{After, Entry, Own, Pass, Promise, Racking, Source, What};
 use super::totals::{BedAtEnd, Totals, TotalsToCome};
 use super::words::BedWord;
 use crate::beds::{self, Bed, Both};
@@ -120,15 +120,14 @@ impl<L: SerializeSeq> Watcher for Recorder<'_, L> {
 
     fn said(&mut self, speech: &Speech, state: &beds::State) {
         let what = match speech {
-            Speech::Note(text) => What::Note { text },
-            Speech::Mark(text) => What::Mark { text },
-            Speech::Remind { every, text } => What::Remind { every_rows: *every, text },
-            Speech::Rounded(rounding) => What::Rounding {
+            Speech::Words(word, text) => What::Say { what: word.word(), text },
+            Speech::Remind { every, text } => What::Own(Own::Remind { every_rows: *every, text }),
+            Speech::Rounded(rounding) => What::Own(Own::Rounding {
                 wish: &rounding.wish,
                 exact: &rounding.exact,
                 rows: rounding.rows,
                 difference: &rounding.difference,
-            },
+            }),
         };
         self.write(what, None, None, None, state);
     }
@@ -145,7 +144,7 @@ impl<L: SerializeSeq> Watcher for Recorder<'_, L> {
             program::Promise::Gaiting(gaiting) => Promise::Gaiting { is: gaiting.into() },
             program::Promise::Racking(place) => Promise::Racking { at: Racking::at(place) },
         };
-        self.write(What::Expect { promise }, None, Some(span), pass, state);
+        self.write(What::Own(Own::Expect { promise }), None, Some(span), pass, state);
     }
 
     fn begins(&mut self, block: &Block<'_>, _: &beds::State) {
