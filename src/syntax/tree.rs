@@ -259,6 +259,19 @@ pub struct CarriageWay {
     pub from: Option<SideWord>,
 }
 
+/// What a transfer carriage can take.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Taking {
+    /// `every stitch`
+    EveryStitch,
+    /// `every second needle`
+    EverySecond,
+    /// `lone stitches`
+    LoneStitches,
+    /// `picked needles`
+    PickedNeedles,
+}
+
 /// A line of a machine profile.
 #[derive(Debug, Clone, PartialEq)]
 pub enum MachineLine {
@@ -277,12 +290,18 @@ pub enum MachineLine {
     },
     /// `half step with the racking handle` (`true`), `half step with a lever` (`false`)
     HalfStep(bool),
+    /// `half step to the right`
+    HalfStepWay(SideWord),
     /// `selectors both beds`, `selectors front bed`, `selectors none`
     Selectors(Option<BedWord>),
     /// `hold both beds`, `hold front bed`, `hold none`
     Hold(Option<BedWord>),
     /// `transfer carriage`, `transfer carriage to back from left, to front from right`; empty: both ways, either side
     TransferCarriage(Vec<CarriageWay>),
+    /// `transfer carriage takes every stitch, every second needle`
+    TransferTakes(Vec<Taking>),
+    /// `transfer place "a quarter step right of face to face"`
+    TransferPlace(Text),
     /// `most tucks 4`
     MostTucks(Expression),
     /// `most adjacent tucks 2`
