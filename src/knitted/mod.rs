@@ -28,6 +28,9 @@ use recorder::Recorder;
 /// Entries held at most before they are handed on.
 pub const MOST_HELD: usize = 20_000;
 
+/// Operations between two questions whether somebody still waits for what is found.
+pub(crate) const ASKED_EVERY: u64 = 1024;
+
 /// What is asked of a record.
 #[derive(Clone, Copy)]
 pub struct Asked<'a> {

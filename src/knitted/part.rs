@@ -53,7 +53,7 @@ pub enum Entry {
     /// Something was done; how the beds stood afterwards.
     Did(Arc<Deed>, Stood),
     /// Something is said to the knitter.
-    Said(Arc<Speech>),
+    Said(Speech),
     /// Something is promised of the beds, in that statement.
     Promised(Promise, Span),
     /// A block of work.

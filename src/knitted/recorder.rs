@@ -1,16 +1,13 @@
 //! The one watcher that makes a record while a piece is played.
 
 use super::part::{Block, Deeds, Entry, Heading, Pass, Passes, Repeated};
-use super::{Asked, Ended, MOST_HELD, Part, Stood};
+use super::{ASKED_EVERY, Asked, Ended, MOST_HELD, Part, Stood};
 use crate::beds::{Both, Outcome, State};
 use crate::plan::program::{Promise, Repeat};
 use crate::play::{self, Flow, Moment, Skipped, Speech, Stop, Watcher};
 use crate::source::Span;
 use std::ops::ControlFlow;
 use std::sync::Arc;
-
-/// Operations between two questions whether the record is still wanted.
-const ASKED_EVERY: u64 = 1024;
 
 /// Something that has begun and not ended.
 enum Open {
@@ -172,7 +169,7 @@ impl Watcher for Recorder<'_> {
     }
 
     fn said(&mut self, speech: &Speech, _: &State) {
-        self.push(Entry::Said(Arc::new(speech.clone())));
+        self.push(Entry::Said(speech.clone()));
     }
 
     fn promised(&mut self, promise: &Promise, span: Span, _: &State, _: Option<(u64, u64)>) {

@@ -1,14 +1,11 @@
 //! What the play of a pattern says about its lines: how the beds stand after one, and which rows it makes.
 
 use crate::beds::State;
-use crate::knitted::{Asked, Rows, rows};
+use crate::knitted::{ASKED_EVERY, Asked, Rows, rows};
 use crate::plan::program::{Piece, Program, Promise, Repeat};
 use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
 use crate::source::Span;
 use std::collections::BTreeMap;
-
-/// Moments after which it is asked whether somebody still wants to know.
-const ASKED_EVERY: u64 = 1024;
 
 /// The beds after a line, where it is done for the first time.
 #[derive(Debug)]

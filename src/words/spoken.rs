@@ -1,6 +1,6 @@
 //! Needles and settings of the beds as they are said aloud, for a page that is read at the machine.
 
-use super::{list, size, total, total_of};
+use super::{size, spans, total, total_of};
 use crate::beds::{Bed, Both, NeedleSet};
 
 /// The needles of a bed, every one of them: `L30 to R30`, `L5, L3 and R2 to R4`, `every second needle from L30 to R28`.
@@ -8,15 +8,7 @@ pub(crate) fn needles(set: NeedleSet) -> String {
     if let Some(text) = in_steps(set).or_else(|| in_groups(set)) {
         return text;
     }
-    let runs: Vec<String> = set
-        .runs()
-        .flat_map(|(first, last)| match last.0 - first.0 {
-            0 => vec![first.to_string()],
-            1 => vec![first.to_string(), last.to_string()],
-            _ => vec![format!("{first} to {last}")],
-        })
-        .collect();
-    if runs.is_empty() { "none".to_owned() } else { list(&runs) }
+    if set.is_empty() { "none".to_owned() } else { spans::spoken(&set) }
 }
 
 /// Needles that lie equally far apart, four at least.

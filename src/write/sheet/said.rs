@@ -1,10 +1,11 @@
 //! What the sheet says of one operation, for those who say it elsewhere: the same work is said with the same words.
 
+pub(crate) use super::spoken::{promise, speech};
+
 use super::change;
 use super::row::RowText;
 use crate::beds::{Operation, Outcome};
 use crate::knitted::Done;
-use crate::plan::program::{Promise, Speech};
 
 /// One operation in the words of the sheet.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -47,14 +48,4 @@ pub(crate) fn said(done: Done<'_>) -> Said {
             Said { lines, ..Said::default() }
         }
     }
-}
-
-/// A promise: `60 stitches on the front bed`.
-pub(crate) fn promise(promise: &Promise) -> String {
-    super::spoken::promise_in_words(promise)
-}
-
-/// What is said to the knitter: `Note: ...`, `Length: 120 cm is 528 rows exactly.`
-pub(crate) fn speech(speech: &Speech) -> String {
-    super::spoken::speech_in_words(speech)
 }

@@ -5,7 +5,7 @@ use crate::plan::program::{Promise, Rounding, Speech};
 use crate::words;
 
 /// What is said to the knitter, in one line.
-pub(super) fn speech_in_words(speech: &Speech) -> String {
+pub(crate) fn speech(speech: &Speech) -> String {
     match speech {
         Speech::Words(word, text) => format!("{}: {text}", word.heading()),
         Speech::Remind { every, text } => format!("From here on, {}: {text}", words::every(*every)),
@@ -22,7 +22,7 @@ fn rounded(rounding: &Rounding) -> String {
     format!("Length: {} would be {} rows. Work {rows}: {}.", rounding.wish, rounding.exact, rounding.difference)
 }
 
-pub(super) fn promise_in_words(promise: &Promise) -> String {
+pub(crate) fn promise(promise: &Promise) -> String {
     match promise {
         Promise::Stitches { count, front, back } => {
             let beds = match (front, back) {

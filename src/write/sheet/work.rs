@@ -157,12 +157,12 @@ impl<'a> Work<'a> {
             let reminder = Reminder { text: text.clone(), every: (*every).max(1), said_at: mark.row };
             self.list().reminders.push(reminder);
         }
-        self.push(Item::Say(Kind::Note, spoken::speech_in_words(speech), mark));
+        self.push(Item::Say(Kind::Note, spoken::speech(speech), mark));
     }
 
     fn promised(&mut self, promise: &Promise) {
         self.tell_counts();
-        let (promise, mark) = (spoken::promise_in_words(promise), self.mark());
+        let (promise, mark) = (spoken::promise(promise), self.mark());
         match self.list().items.last_mut() {
             Some(Item::Say(Kind::Check, text, _)) => {
                 text.pop();
