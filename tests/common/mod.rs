@@ -1,6 +1,7 @@
 //! What several tests need: the examples, and where they are.
 #![allow(dead_code, missing_docs, unreachable_pub, clippy::unwrap_used)]
 
+pub mod fences;
 pub mod place;
 pub mod random;
 pub mod sound;

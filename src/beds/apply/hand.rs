@@ -48,10 +48,6 @@ impl State {
         Ok(Outcome::Handled(handled))
     }
 
-    pub(super) fn wind_new_loops(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
-        self.cast_on(machine, CastOn::Wound, targets)
-    }
-
     pub(super) fn pick_up(&mut self, machine: &Machine, targets: &Targets, from_waste: bool) -> Result<Outcome, Unfit> {
         let put = self.named(machine, targets, |state, bed| state.in_work[bed])?;
         let asked = put.named.len();
@@ -78,20 +74,8 @@ impl State {
         Ok(Outcome::Handled(handled))
     }
 
-    pub(super) fn drop_loops(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
-        self.take_to(machine, targets, |ledger| &mut ledger.dropped)
-    }
-
-    pub(super) fn bind_off(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
-        self.take_to(machine, targets, |ledger| &mut ledger.bound_off)
-    }
-
-    pub(super) fn take_onto_waste(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
-        self.take_to(machine, targets, |ledger| &mut ledger.on_waste)
-    }
-
     /// Takes the loops of the named needles off and books them in that column of the ledger.
-    fn take_to(
+    pub(super) fn take_to(
         &mut self,
         machine: &Machine,
         targets: &Targets,
