@@ -54,7 +54,10 @@ fn a_page_that_is_wrong_says_so() {
     let block = |info: &str, below: &str| wrong(&format!("{START}```{info}\n{knitted}\n```\n{below}"));
     let right = "wale finds left-on-needles at end";
     assert_eq!(
-        block(right, "\n> the piece … with stitches on the needles. …\n>\n> - no line\n> - nothing is offered\n"),
+        block(
+            right,
+            "\n> the piece … with stitches on the needles. …\n>\n> - line 0, `piece \"Example\"`: it begins here\n> - nothing is offered\n"
+        ),
         ""
     );
     for (info, below, words) in [
@@ -71,7 +74,7 @@ fn a_page_that_is_wrong_says_so() {
         ("wale", "", "it does not say what is found"),
         (right, "\n> piece …\n", "and not\npiece …"),
         (right, "\n> … iece …\n", "and not\n… iece …"),
-        (right, "\n> …\n>\n> - line 1: here\n", "it has\nno line"),
+        (right, "\n> …\n>\n> - line 1: here\n", "it has\nline 0"),
         (right, "\n> …\n>\n> - offered: something\n", "nothing is offered"),
         (right, "\n> …\n\n> …\n", "more quotations than findings"),
     ] {
