@@ -10,7 +10,7 @@ pub use super::speech::SpeechWord;
 pub use expression::{Count, Expression, NeedleWord, Number, Operand, OperandKind, Operator, Quantity, Unit};
 
 use crate::source::Span;
-use std::collections::HashSet;
+use std::collections::BTreeSet;
 
 /// A file as it was read.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -18,7 +18,7 @@ pub struct Tree {
     /// The statements of the file, outermost first.
     pub statements: Vec<Statement>,
     /// The words of lines that begin as one that gives something a name, and could not be read: any may be such a name.
-    pub names_unread: HashSet<Box<str>>,
+    pub names_unread: BTreeSet<Box<str>>,
 }
 
 /// One line of the language, with the block that belongs to it if it opens one.
