@@ -9,6 +9,7 @@ mod compile;
 #[cfg(test)]
 mod counted;
 mod draw;
+pub mod explain;
 pub mod finding;
 pub mod knitted;
 pub mod mend;

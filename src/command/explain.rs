@@ -1,21 +1,23 @@
-//! `wale explain`: what a rule is about.
+//! `wale explain`: what a rule, a word of the trade or a symptom is about.
 
 use super::streams::Streams;
 use super::{EXIT_CODES, Outcome, work};
 use std::io;
 use wale::clean;
 use wale::tell::json::write_value;
+use wale::tell::page;
 use wale::tell::rule::{self, RuleText};
 
 /// Explains a rule: what it looks for, why, where its numbers come from, and an example.
 ///
-/// The name of the rule stands in brackets in every finding. Without a name, all rules are listed.
+/// The name of the rule stands in brackets in every finding. Without a name, all rules are listed. Words of the trade are
+/// explained too (`wale explain words` lists them), and so are `transfer`, `jam`, `care`, `cautions` and `symptoms`.
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = EXIT_CODES)]
 pub(crate) struct Arguments {
-    /// The name of the rule, such as lost-stitch.
+    /// The name of the rule, such as lost-stitch, or a word, such as front bed.
     #[arg(value_name = "RULE")]
-    rule: Option<String>,
+    rule: Vec<String>,
     /// How it is written.
     #[arg(long, value_name = "FORMAT", default_value = "terminal")]
     format: Format,
@@ -35,15 +37,27 @@ pub(crate) enum Format {
 /// # Errors
 /// Those of the streams.
 pub(crate) fn run(arguments: &Arguments, rules: &[RuleText<'_>], streams: &mut Streams<'_>) -> io::Result<Outcome> {
-    let wanted: Vec<RuleText<'_>> = match &arguments.rule {
+    let asked = (!arguments.rule.is_empty()).then(|| arguments.rule.join(" "));
+    let wanted: Vec<RuleText<'_>> = match &asked {
         None => rules.to_vec(),
         Some(name) => rules.iter().filter(|rule| rule.name == name).copied().collect(),
     };
-    match (&arguments.rule, arguments.format, wanted.as_slice()) {
+    if let Some(found) = asked.as_deref().filter(|_| wanted.is_empty()).and_then(wale::explain::find) {
+        match arguments.format {
+            Format::Json => write_value(&mut streams.output, &[found])?,
+            Format::Terminal => {
+                streams.output.write_all(page::text_on(found, streams.output_screen).as_bytes())?;
+            }
+        }
+        return Ok(Outcome::Clean);
+    }
+    match (&asked, arguments.format, wanted.as_slice()) {
         (Some(name), _, []) => return work::refuse(&unknown(name, rules), streams),
         (_, Format::Json, wanted) => write_value(&mut streams.output, &wanted)?,
         (Some(_), Format::Terminal, wanted) => {
-            let text: String = wanted.iter().map(|rule| rule::text_on(rule, streams.output_screen)).collect();
+            let screen = streams.output_screen;
+            let words = |rule: &RuleText<'_>| page::words_below(&format!("{} {}", rule.summary, rule.why), screen);
+            let text: String = wanted.iter().map(|rule| rule::text_on(rule, screen) + &words(rule)).collect();
             streams.output.write_all(text.as_bytes())?;
         }
         (None, Format::Terminal, wanted) => {
@@ -55,13 +69,16 @@ pub(crate) fn run(arguments: &Arguments, rules: &[RuleText<'_>], streams: &mut S
 
 /// What is said of a name that no rule has.
 fn unknown(name: &str, rules: &[RuleText<'_>]) -> String {
-    let names: Vec<&str> = rules.iter().map(|rule| rule.name).collect();
+    let pages = wale::explain::PAGES.iter().map(|page| page.name);
+    let names: Vec<&str> = rules.iter().map(|rule| rule.name).chain(pages).collect();
     let near = similar::get_close_matches(name, &names, 1, 0.6);
     let instead = match near.first() {
-        Some(near) => format!("Did you mean `{near}`? `wale explain` alone lists all rules."),
-        None => "`wale explain` alone lists all rules.".to_owned(),
+        Some(near) => {
+            format!("Did you mean `{near}`? `wale explain` alone lists all rules, `wale explain words` the words.")
+        }
+        None => "`wale explain` alone lists all rules, `wale explain words` the words.".to_owned(),
     };
-    format!("there is no rule `{}`. {instead}", clean::line(name))
+    format!("there is no rule or word `{}`. {instead}", clean::line(name))
 }
 
 #[cfg(test)]
@@ -92,7 +109,7 @@ mod tests {
     ];
 
     fn explained(rule: Option<&str>, format: Format) -> (Outcome, String, String) {
-        let arguments = Arguments { rule: rule.map(str::to_owned), format };
+        let arguments = Arguments { rule: rule.into_iter().map(str::to_owned).collect(), format };
         tried("", |streams| run(&arguments, RULES, streams))
     }
 
@@ -107,6 +124,18 @@ mod tests {
         let read: serde_json::Value = serde_json::from_str(&output).expect("it is JSON");
         assert_eq!(read[1]["name"], "long-float");
         assert_eq!(read[0]["severity"], "error");
+    }
+
+    #[test]
+    fn a_word_of_the_trade_has_a_page() {
+        let (outcome, output, _) = explained(Some("front bed"), Format::Terminal);
+        assert!(outcome == Outcome::Clean && output.contains("nearer to you"), "{output}");
+        let (_, output, _) = explained(Some("jam"), Format::Json);
+        let read: serde_json::Value = serde_json::from_str(&output).expect("it is JSON");
+        assert_eq!((&read[0]["name"], &read[0]["sort"]), (&"jam".into(), &"work".into()));
+        // A rule links the words in its text.
+        let (_, output, _) = explained(Some("lost-stitch"), Format::Terminal);
+        assert!(output.contains("Words in it, for `wale explain`\n") && output.contains("needle"), "{output}");
     }
 
     #[test]

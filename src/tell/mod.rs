@@ -4,6 +4,7 @@
 pub mod annotation;
 mod excerpt;
 pub mod json;
+pub mod page;
 mod parts;
 pub mod plain;
 pub mod rule;
