@@ -67,6 +67,7 @@ impl<'t> Walk<'_, 't> {
             | Kind::Carriage(_)
             | Kind::ResetCounter
             | Kind::FreePass
+            | Kind::CutYarn
             | Kind::Say(..)
             | Kind::Allow(..) => {}
             Kind::Sizes(sizes) => {
@@ -116,7 +117,7 @@ impl<'t> Walk<'_, 't> {
             | Kind::Drop(targets)
             | Kind::PickUp(targets, _)
             | Kind::BindOff(targets)
-            | Kind::OntoWaste(targets)
+            | Kind::OntoWaste(targets, _)
             | Kind::Arrange(targets) => targets.iter().for_each(|target| self.target(target)),
             Kind::RackBy(value, _)
             | Kind::RackTo(RackPlace::At(value, _))
@@ -156,6 +157,7 @@ impl<'t> Walk<'_, 't> {
                         | PromiseKind::Racking(RackPlace::At(value, _)) => self.expression(value),
                         PromiseKind::Carriage(_)
                         | PromiseKind::Gaiting(_)
+                        | PromiseKind::Tube(_)
                         | PromiseKind::Racking(RackPlace::Centre) => {}
                     }
                 }

@@ -159,6 +159,8 @@ pub enum PromiseKind {
     Gaiting(GaitingWord),
     /// `racking 1 left`, `racking centre`
     Racking(RackPlace),
+    /// `tube open at left`; `tube closed`, which is open at no side
+    Tube(Option<SideWord>),
 }
 
 /// `between` or `opposite`.
@@ -493,12 +495,14 @@ pub enum Kind {
     Decrease(EdgeChange),
     /// `drop front R5`
     Drop(Vec<Target>),
-    /// `pick up front all`, `pick up front L5-R5 from waste yarn`
-    PickUp(Vec<Target>, bool),
+    /// `pick up front all`, `pick up front L5-R5 from waste yarn`, `pick up front L5-R5 from "shoulder"`
+    PickUp(Vec<Target>, LoopsFrom),
     /// `bind off front`
     BindOff(Vec<Target>),
-    /// `onto waste yarn front`
-    OntoWaste(Vec<Target>),
+    /// `onto waste yarn front`, `onto waste yarn front as "shoulder"`
+    OntoWaste(Vec<Target>, Option<Text>),
+    /// `cut yarn`
+    CutYarn,
 
     // -- structure ---------------------------------------------------------------------------------------------
     /// `repeat 4 times { ... }`
@@ -530,6 +534,17 @@ pub enum Kind {
     Expect(Vec<Promise>),
     /// `allow RULE because "..." { ... }`
     Allow(Name, Text),
+}
+
+/// Where loops that are picked up come from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum LoopsFrom {
+    /// The fabric below the needles.
+    Fabric,
+    /// `from waste yarn`
+    Waste,
+    /// `from "shoulder"`: the waste yarn of that name.
+    Named(Text),
 }
 
 /// How stitches are moved.

@@ -2,7 +2,7 @@
 
 use super::super::program::{StepKind, Unknown};
 use super::{Page, only_gaps, only_piece, operation, rules};
-use crate::beds::{Both, Operation, Pick, Tool, Yarn};
+use crate::beds::{Both, Operation, Pick, Tool, Waste, Yarn};
 use crate::syntax::tree::*;
 
 fn operations(kinds: impl Fn(&Page) -> Vec<Kind>) -> Vec<Operation> {
@@ -29,8 +29,8 @@ fn bare_beds_mean_what_the_statement_is_about() {
             Kind::Release(vec![page.target(Back, None)]),
             Kind::Drop(vec![page.target(Back, None)]),
             Kind::BindOff(vec![page.target(Back, None)]),
-            Kind::OntoWaste(vec![page.target(Back, None)]),
-            Kind::PickUp(vec![page.target(Back, Some("all"))], true),
+            Kind::OntoWaste(vec![page.target(Back, None)], None),
+            Kind::PickUp(vec![page.target(Back, Some("all"))], LoopsFrom::Waste),
         ]
     });
     let back = |pick| Both { front: None, back: Some(pick) };
@@ -42,14 +42,14 @@ fn bare_beds_mean_what_the_statement_is_about() {
             Operation::Release(back(Pick::InWork)),
             Operation::Drop(back(Pick::Loaded)),
             Operation::BindOff(back(Pick::Loaded)),
-            Operation::OntoWaste(back(Pick::Loaded)),
-            Operation::PickUp { targets: back(Pick::InWork), from_waste: true },
+            Operation::OntoWaste(back(Pick::Loaded), Waste::PLAIN),
+            Operation::PickUp { targets: back(Pick::InWork), from_waste: Some(Waste::PLAIN) },
         ]
     );
     assert_eq!(wrong(|page| Kind::InWork(vec![page.target(Front, None)])), ["missing-needles"]);
     assert_eq!(wrong(|page| Kind::InWork(vec![page.target(Front, Some("all"))])), ["missing-needles"]);
     assert_eq!(wrong(|page| Kind::NewLoops(vec![page.target(Front, None)])), ["missing-needles"]);
-    assert_eq!(wrong(|page| Kind::PickUp(vec![page.target(Front, None)], false)), ["missing-needles"]);
+    assert_eq!(wrong(|page| Kind::PickUp(vec![page.target(Front, None)], LoopsFrom::Fabric)), ["missing-needles"]);
     let twice = |page: &Page| Kind::Hold(vec![page.target(Front, Some("L5")), page.target(BothBeds, Some("L6"))]);
     assert_eq!(wrong(twice), ["said-twice"]);
 }

@@ -73,6 +73,7 @@ impl Pattern {
             span: Span::default(),
             end: Span::default(),
             steps: self.steps.clone().into(),
+            waste: Vec::new(),
         }
     }
 
