@@ -76,9 +76,9 @@ fn the_line_that_it_follows_from_is_pointed_at() {
         &[("stitch size 9", "the size that it is counted from")],
     );
     is(
-        "in work front L3-R3, back L3-R2\nthread slate\ncast on zigzag\ntubular 3 rows\nrows 2 both knit",
+        "in work front L3-R3, back L3-R2\nthread slate\ncast on zigzag\ntubular 5 rows\nrows 2 both knit",
         "tubular-floats",
-        &[("tubular 3 rows", "rows of the hem")],
+        &[("tubular 5 rows", "rows of the hem")],
     );
     is(
         "in work front L3-R3\nthread slate\ncast on wound front\nrepeat 3 times {\nfree pass\n}\nrows 2 front knit\nexpect carriage left",

@@ -228,8 +228,10 @@ impl Checker<'_> {
         moment.state.ledger.on_needles == 0
             && !handled.taken.is_empty()
             && match moment.operation {
-                Operation::BindOff(_) | Operation::Drop(_) => true,
-                Operation::OntoWaste(..) => !takes_back(&self.piece.steps),
+                Operation::BindOff(_) | Operation::Drop(_) if moment.state.ledger.on_waste == 0 => true,
+                Operation::BindOff(_) | Operation::Drop(_) | Operation::OntoWaste(..) => {
+                    !takes_back(&self.piece.steps)
+                }
                 _ => false,
             }
     }

@@ -65,11 +65,11 @@ fn rules_at_their_edges() {
         ),
         // One, and more than one.
         ("in work front L1\nthread slate\ncast on wound front\n", "row front knit", &[("left-on-needles", "")]),
-        (FRONT, "drop front L2\npick up front L2\nbind off front", &[("nothing-to-do", "there is 1 loop too few")]),
+        (FRONT, "drop front L2\npick up front L2\nbind off front", &[("too-few-to-pick-up", "there is 1 loop too few")]),
         (
             FRONT,
             "drop front L2\npick up front L2-L1\nbind off front",
-            &[("nothing-to-do", "there are 2 loops too few")],
+            &[("too-few-to-pick-up", "there are 2 loops too few")],
         ),
         (
             FRONT,

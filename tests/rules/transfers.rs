@@ -111,7 +111,7 @@ fn a_row_is_pointed_at_only_if_it_made_the_stitches() {
 
 #[test]
 fn the_first_row_after_the_size_was_raised_is_loose() {
-    let rib = "in work front L10-R10, back L10-R9\nthread slate\nstitch size 4\ncast on zigzag\n";
+    let rib = "in work front L10-R10, back L10-R9\nthread slate\nstitch size 3\ncast on zigzag\nstitch size 4\n";
     let transfer =
         "gaiting opposite\ntransfer back to front, joining\nout of work back\nrow front knit\nbind off front";
     let tight: &[(&str, &str)] = &[(TIGHT, "19 stitches are transferred from an ordinary row")];

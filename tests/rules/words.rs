@@ -406,10 +406,10 @@ fn a_pick_up_of_too_many_says_how_many_there_are() {
     let cast = |line: &str| format!("{FRONT}{line}\nrows 2 front knit\nbind off front");
     teaches(
         &cast("pick up front L10-L9"),
-        "nothing-to-do",
+        "too-few-to-pick-up",
         &[
             "2 loops too few",
-            "No loops have been knitted through so far, and the line asks for 2.",
+            "No loops have been knitted through so far in this piece, and the line asks for 2.",
             "`new loops front L10-L9`",
         ],
         &cast("new loops front L10-L9"),
@@ -417,7 +417,7 @@ fn a_pick_up_of_too_many_says_how_many_there_are() {
     let bare = |line: &str| format!("in work front L8-R8\nthread slate\n{line}\nbind off front");
     let found = checked(&Rule::whole(&bare("pick up front L8-R8"))).findings;
     assert!(
-        said(&found[0]).contains("and the line asks for 16. | Cast on instead, for example `cast on wound front`."),
+        said(&found[0]).contains("and the line asks for 16. | Stitches of another piece come from waste yarn: write `onto waste yarn front as \"shoulder\"` there, and here `pick up front L8-R8 from \"shoulder\"`."),
         "{}",
         said(&found[0])
     );
@@ -428,14 +428,14 @@ fn a_pick_up_of_too_many_says_how_many_there_are() {
     is(
         &waste("", "L10-L9"),
         &[(
-            "nothing-to-do",
-            "No loops are on waste yarn here, and the line asks for 2. | Take stitches off with `onto waste yarn`",
+            "too-few-to-pick-up",
+            "No stitches are on waste yarn here, and the line asks for 2. | Take stitches off with `onto waste yarn`",
         )],
     );
     let one = "onto waste yarn front L8\n";
     let found = checked(&Rule::whole(&waste(one, "L9-L8"))).findings;
     assert!(
-        said(&found[0]).contains("1 loop is on waste yarn here, and the line asks for 2. | Name 1 needle at most."),
+        said(&found[0]).contains("1 stitch is on waste yarn here, and the line asks for 2. | Name 1 needle at most."),
         "{}",
         said(&found[0])
     );

@@ -63,8 +63,9 @@ fn end(done: &PieceDone<'_>) -> Option<Finding> {
     }
     // Without a name they may wait for the needle of whoever sews up; but not where the others were picked up.
     let left = done.state.on_waste(&Waste::PLAIN);
-    let put = put_onto(steps, &Waste::PLAIN).filter(|_| left > 0)?;
-    picked_up(steps, &Waste::PLAIN).map(|_| not_all(done, &Waste::PLAIN, left, put))
+    let (put, (picked, _)) = put_onto(steps, &Waste::PLAIN).zip(picked_up(steps, &Waste::PLAIN))?;
+    // What is taken off behind them is the end of the work.
+    (left > 0 && put < picked).then(|| not_all(done, &Waste::PLAIN, left, put))
 }
 
 /// Some stitches of a waste yarn were picked up and others were not.
