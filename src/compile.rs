@@ -25,6 +25,14 @@ pub struct Checked {
     pub findings: Vec<Finding>,
 }
 
+impl Checked {
+    /// Whether there is nothing in the pattern's own file but blanks and comments.
+    #[must_use]
+    pub fn says_nothing(&self) -> bool {
+        self.findings.is_empty() && self.trees.last().is_some_and(|(_, tree)| tree.statements.is_empty())
+    }
+}
+
 impl AsRef<[Finding]> for Checked {
     fn as_ref(&self) -> &[Finding] {
         &self.findings

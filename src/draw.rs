@@ -4,6 +4,7 @@
 //! key stands is for those who show it; what a mark means is the same everywhere.
 
 use crate::beds::{Bed, Machine, Needle, NeedleSet, State};
+use crate::words;
 
 /// Each mark and what it says.
 const MARKS: [(&str, &str); 6] = [
@@ -20,6 +21,19 @@ pub(crate) fn key<'l>(lines: impl IntoIterator<Item = &'l str>) -> String {
     let seen: String = lines.into_iter().collect();
     let explained = MARKS.iter().filter(|(marks, _)| seen.contains(|mark| marks.contains(mark)));
     explained.map(|(_, words)| *words).collect::<Vec<_>>().join(", ")
+}
+
+/// What a mark says of its needles, behind their names.
+fn carries(mark: char) -> String {
+    match mark {
+        '|' => "in work and empty".to_owned(),
+        '.' => "out of work".to_owned(),
+        'h' => "held".to_owned(),
+        'o' => "with a loop that is no stitch yet".to_owned(),
+        '1' => "with 1 loop".to_owned(),
+        '*' => "with ten loops or more".to_owned(),
+        count => format!("with {count} loops"),
+    }
 }
 
 /// The beds as they stand.
@@ -63,6 +77,21 @@ impl Drawing<'_> {
             1..=9 => char::from(b'0' + loops as u8),
             _ => '*',
         }
+    }
+
+    /// The same in words, the needles that are marked alike together: `L7 to L1 with 1 loop, R1 and R2 out of work`.
+    pub(crate) fn words(&self, bed: Bed, from: i32, to: i32) -> String {
+        let mut alike: Vec<(char, NeedleSet)> = Vec::new();
+        for needle in (from..=to).filter_map(|place| self.needle_at(bed, place)) {
+            let mark = self.mark(bed, needle);
+            match alike.iter_mut().find(|(known, _)| *known == mark) {
+                Some((_, needles)) => needles.insert(needle),
+                None => alike.push((mark, [needle].into_iter().collect())),
+            }
+        }
+        let said =
+            |(mark, needles): &(char, NeedleSet)| format!("{} {}", words::spans::spoken(needles), carries(*mark));
+        alike.iter().map(said).collect::<Vec<_>>().join(", ")
     }
 
     /// The names of the needles at the ends of what is in use, on both sides of the centre, and every tenth, each

@@ -25,6 +25,29 @@ pub struct Place {
     pub pass: Option<(u64, u64)>,
 }
 
+/// The beds around a needle, as they stand after the line that a finding is about.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Picture {
+    /// Both beds drawn in text, the needle marked and in the middle; in the first [`Self::MARGIN`] columns stands which bed
+    /// it is.
+    pub drawn: String,
+    /// What stands under it: when that is, how the beds are set, and what the marks mean.
+    pub below: String,
+    /// The same in a sentence, for those who cannot see it.
+    pub words: String,
+}
+
+impl Picture {
+    /// Columns for the name of a bed.
+    pub const MARGIN: usize = 7;
+
+    /// All that is drawn.
+    #[must_use]
+    pub fn text(&self) -> String {
+        format!("{}{}", self.drawn, self.below)
+    }
+}
+
 /// A change of the text that mends a finding.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Fix {
@@ -84,8 +107,8 @@ pub struct Finding {
     pub why: String,
     /// What to do, in whole sentences.
     pub mend: String,
-    /// The beds around the needle, drawn in text, where that helps.
-    pub picture: Option<String>,
+    /// The beds around the needle, where that helps.
+    pub picture: Option<Picture>,
     /// Where in the knitting.
     pub place: Option<Place>,
     /// The sizes it holds for; empty when it holds for all.

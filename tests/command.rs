@@ -51,7 +51,7 @@ fn what_cannot_be_read_is_told_and_ends_with_2() {
         ("gone.wale", "there is no file `gone.wale`. Check the spelling"),
         ("patterns", "`patterns` is a folder. Give the names"),
         ("latin.wale", "`latin.wale` is not UTF-8 text: line 1 holds the byte 0xe9"),
-        ("wide.wale", "`wide.wale` is written in UTF-16. Save it as UTF-8"),
+        ("wide.wale", "`wide.wale` is text in UTF-16, and a pattern is plain text. Open it"),
         ("\u{1b}[31m", "there is no file `␛[31m`"),
     ] {
         let (code, output, report) = place.run(&["check", name]);
@@ -101,12 +101,228 @@ fn a_dash_is_standard_input() {
     };
     let (code, output, _) = with_input(&["check", "-"], CLEAN);
     assert_eq!((code, output.as_str()), (Some(0), "standard input: nothing to mend\n"));
+    assert_eq!(with_input(&["-"], CLEAN).1, output);
+    assert_eq!(with_input(&["--format", "plain", "-"], CLEAN).1, "standard input: nothing to mend.\n");
     let (code, _, report) = with_input(&["check", "-"], b"row \xff");
     assert_eq!(code, Some(2));
     assert!(report.starts_with("wale: standard input is not UTF-8 text"), "{report}");
     let (code, _, report) = with_input(&["check", "-", "-"], CLEAN);
     assert_eq!(code, Some(2));
     assert!(report.contains("can be read once only"), "{report}");
+}
+
+#[test]
+fn a_pattern_without_a_command_is_checked() {
+    let place = Place::new("implied");
+    place.file("breakwater.wale", CLEAN).file("lantern.wale", CLEAN).file("bare", CLEAN).file("check", CLEAN);
+    for (arguments, same) in [
+        (&["breakwater.wale"][..], &["check", "breakwater.wale"][..]),
+        (&["breakwater.wale", "lantern.wale"], &["check", "breakwater.wale", "lantern.wale"]),
+        (&["--color", "never", "breakwater.wale"], &["check", "breakwater.wale"]),
+        (&["bare"], &["check", "bare"]),
+        (&["gone.wale"], &["check", "gone.wale"]),
+        (&["--format", "json", "breakwater.wale"], &["check", "--format", "json", "breakwater.wale"]),
+    ] {
+        let told = place.run(arguments);
+        assert_eq!(told, place.run(same), "{arguments:?}");
+        assert_eq!(told.0, Some(if arguments == ["gone.wale"] { 2 } else { 0 }), "{arguments:?}");
+    }
+    // A command is one although there is a file of its name, and a misspelt one is told with the nearest.
+    assert!(place.run(&["check"]).2.contains("required arguments"));
+    let (code, _, report) = place.run(&["shete", "breakwater.wale"]);
+    assert_eq!(code, Some(2));
+    assert!(report.contains("'shete'") && report.contains("'sheet'"), "{report}");
+    let (code, output, report) = place.run(&["breakwater.wale", "sheet"]);
+    assert_eq!((code, output.as_str()), (Some(2), ""));
+    assert_eq!(report, "wale: the command comes before the pattern: `wale sheet breakwater.wale`.\n");
+}
+
+/// A hat in two sizes, with two pieces.
+const HAT: &[u8] = b"machine club {\n    needles 90 each side\n}\nyarn slate {}\nsizes short, long\nlet height = 4 (6)\npiece \"Hat\" {\n    in work front L5-R5\n    thread slate\n    cast on wound front\n    rows height front knit\n    row front knit, loosened 1\n    bind off front\n}\npiece \"Band\" {\n    in work front L3-R3\n    thread slate\n    cast on wound front\n    row front knit\n    row front knit, loosened 1\n    bind off front\n}\n";
+
+#[test]
+fn row_and_file_come_in_either_order() {
+    let place = Place::new("order");
+    place.file("hat.wale", HAT);
+    let part = ["--size", "long", "--piece", "Hat"];
+    let at = |words: &[&str]| place.run(&[&["at"], words, &part].concat());
+    let told = at(&["3", "hat.wale"]);
+    assert_eq!(told.0, Some(0), "{}", told.2);
+    assert!(told.1.contains("after row 3\n"), "{}", told.1);
+    assert_eq!(at(&["hat.wale", "3"]), told);
+    let (code, output, _) = at(&["0", "hat.wale"]);
+    assert!(code == Some(0) && output.starts_with("Hat, size long: before row 1\n"), "{output}");
+    assert!(output.contains("front bed         10 stitches") || output.contains("with a loop"), "{output}");
+    assert!(output.contains("next row     line 11: rows height front knit\n"), "{output}");
+    assert_eq!(at(&["hat.wale", "0"]).1, output);
+    let (code, output, report) = at(&["hat.wale", "third"]);
+    assert_eq!((code, output.as_str()), (Some(2), ""));
+    assert!(report.starts_with("wale: `third` is no row: a row is a whole number"), "{report}");
+}
+
+#[test]
+fn sizes_and_pieces_are_found_in_small_and_capital_letters() {
+    let place = Place::new("letters");
+    let capitals = String::from_utf8_lossy(HAT).replace("\"Band\"", "\"HAT\"");
+    place.file("hat.wale", HAT).file("hats.wale", capitals.as_bytes());
+    let exact = place.run(&["sheet", "hat.wale", "--size", "long", "--piece", "Hat"]);
+    assert_eq!(exact.0, Some(0), "{}", exact.2);
+    assert_eq!(place.run(&["sheet", "hat.wale", "--size", "Long", "--piece", "hat"]), exact);
+    for command in ["at 2", "trace", "compare hat.wale"] {
+        let words: Vec<&str> = command.split(' ').collect();
+        let run = |size: &str, piece: &str| {
+            place.run(&[words.as_slice(), &["hat.wale", "--size", size, "--piece", piece]].concat())
+        };
+        let exact = run("long", "Hat");
+        assert_eq!((exact.0, run("LONG", "hAt")), (Some(0), exact.clone()), "{command}: {}", exact.2);
+        let (code, _, report) = run("long", "cap");
+        assert_eq!(code, Some(2), "{command}");
+        assert!(report.contains("pieces are \"Hat\", \"Band\"."), "{command}: {report}");
+    }
+    assert_eq!(place.run(&["check", "hat.wale", "--size", "Short"]).0, Some(0));
+    assert_eq!(place.run(&["check", "hat.wale", "--size", "wide"]).0, Some(2));
+    // Where two fit, the one that is written so is meant, and without that none.
+    let upper = place.run(&["sheet", "hats.wale", "--size", "long", "--piece", "HAT"]);
+    assert!(upper.0 == Some(0) && upper.1 != exact.1, "{}", upper.2);
+    let (code, output, report) = place.run(&["sheet", "hats.wale", "--size", "long", "--piece", "hat"]);
+    assert_eq!((code, output.as_str()), (Some(2), ""));
+    assert!(report.contains("\"hat\" may be each of the pieces \"Hat\", \"HAT\"."), "{report}");
+}
+
+#[test]
+fn a_file_without_a_pattern_is_not_a_clean_one() {
+    let place = Place::new("begun");
+    place.file("empty.wale", b"").file("blank.wale", b" \n\t\r\n").file("words.wale", b"# A scarf.\n\n# Some day.");
+    place.file("scarf.wale", CLEAN).file("stitches.wale", b"stitch rib on both {\n    row front knit, back knit\n}\n");
+    for (name, holds) in
+        [("empty.wale", "it is empty"), ("blank.wale", "it is empty"), ("words.wale", "it holds comments only")]
+    {
+        for arguments in [
+            &["check", name][..],
+            &["check", "--mend", name],
+            &["check", "--format", "short", name],
+            &["sheet", name],
+            &["at", "1", name],
+            &["trace", name],
+            &["compare", "scarf.wale", name],
+        ] {
+            let (code, output, report) = place.run(arguments);
+            assert_eq!((code, output.as_str()), (Some(2), ""), "{arguments:?}");
+            assert!(report.starts_with(&format!("wale: there is no pattern in `{name}` yet: {holds}.")), "{report}");
+        }
+        assert_eq!(place.run(&["tidy", "--check", "empty.wale"]).0, Some(0));
+    }
+    let (code, output, _) = place.run(&["check", "empty.wale", "scarf.wale"]);
+    assert_eq!((code, output.as_str()), (Some(2), "scarf.wale: nothing to mend\n"));
+    assert_eq!(place.run(&["check", "stitches.wale"]).0, Some(0));
+    // What it says begins a pattern: the quoted lines can be typed as they are.
+    let said = place.run(&["check", "empty.wale"]).2;
+    let typed: String = said.split('`').skip(3).step_by(2).map(|line| line.to_owned() + "\n").collect();
+    assert_eq!(typed.lines().count(), 2, "{said}");
+    let (code, output, _) = place.file("begun.wale", typed.as_bytes()).run(&["check", "begun.wale"]);
+    assert!(code == Some(0) || output.contains("unused-name") && !output.contains("error"), "{output}");
+}
+
+#[test]
+fn what_is_no_plain_text_is_named() {
+    let place = Place::new("kinds");
+    for (name, bytes, kind) in [
+        ("rich.wale", &b"{\\rtf1\\ansi pattern \\ldblquote Scarf}"[..], "rich text (RTF)"),
+        ("packed.wale", b"PK\x03\x04\x14\0\x06\0", "a packed file (zip)"),
+        ("print.wale", b"%PDF-1.7\n%\xe2\xe3", "a document for printing (PDF)"),
+        ("page.wale", b"<!DOCTYPE html>\n<html><body>row front knit</body></html>", "a web page (HTML)"),
+        ("wide.wale", b"p\0a\0t\0t\0e\0r\0n\0", "text in UTF-16"),
+    ] {
+        place.file(name, bytes);
+        for command in [&["check"][..], &["check", "--mend"], &["tidy"], &["sheet"]] {
+            let (code, output, report) = place.run(&[command, &[name]].concat());
+            assert_eq!((code, output.as_str()), (Some(2), ""), "{command:?} {name}");
+            assert!(report.starts_with(&format!("wale: `{name}` is {kind}")), "{report}");
+            assert!(report.contains("save it as plain text (UTF-8)"), "{report}");
+        }
+        assert_eq!(fs::read(place.0.join(name)).expect("it is there"), bytes);
+    }
+}
+
+#[test]
+fn lines_keep_to_the_width_of_a_terminal() {
+    let place = Place::new("width");
+    place.file("scarf.wale", SLIPS).file("hat.wale", HAT);
+    // A terminal is made by `script`, where the system has it; what it prints ends in carriage returns.
+    let on_terminal = |columns: usize, words: &str| -> Option<String> {
+        let line = format!("stty rows 24 cols {columns} && '{}' {words}", env!("CARGO_BIN_EXE_wale"));
+        let output = Command::new("script")
+            .args(["-qec", &line, "/dev/null"])
+            .current_dir(&place.0)
+            .stdin(Stdio::null())
+            .output();
+        output.ok().map(|output| String::from_utf8_lossy(&output.stdout).replace('\r', ""))
+    };
+    for words in
+        ["--color never scarf.wale", "explain", "explain lost-stitch", "--color never compare scarf.wale hat.wale"]
+    {
+        for (columns, most) in [(20, 40), (57, 57), (80, 80), (250, 100)] {
+            let Some(told) = on_terminal(columns, words) else { return };
+            let widest = told.lines().map(|line| line.chars().count()).max().unwrap_or(0);
+            assert!(widest > most - 20 && widest <= most, "{words}: {widest} in {columns} columns:\n{told}");
+        }
+    }
+    // Where there is no terminal it is as wide as can be.
+    let widest = |words: &[&str]| place.run(words).1.lines().map(|line| line.chars().count()).max().unwrap_or(0);
+    assert!((91..=100).contains(&widest(&["explain"])));
+}
+
+/// A pattern with a warning.
+const FLOAT: &[u8] = b"machine club {\n    needles 90 each side\n    longest float 3 needles\n}\nyarn slate {}\npiece \"Cuff\" {\n    in work front L9-R9\n    thread slate\n    cast on wound front\n    row front knit\n    row front knit on every 9, slip elsewhere\n    row front knit, loosened 1\n    bind off front\n}\n";
+
+#[test]
+fn colours_can_be_read_on_any_ground() {
+    let place = Place::new("ink");
+    place.file("scarf.wale", SLIPS).file("spare.wale", FLOAT);
+    let (_, output, _) = place.run(&["--color", "always", "scarf.wale", "spare.wale"]);
+    let codes: Vec<&str> =
+        output.split("\u{1b}[").skip(1).filter_map(|rest| rest.split_once('m')).map(|(code, _)| code).collect();
+    for code in ["1;38;5;196", "1;38;5;163", "1", "0"] {
+        assert!(codes.contains(&code), "{code}: {codes:?}");
+    }
+    assert!(codes.iter().all(|code| ["1;38;5;196", "1;38;5;163", "1", "0"].contains(code)), "{codes:?}");
+}
+
+#[test]
+fn plain_says_everything_in_sentences() {
+    let place = Place::new("plain");
+    let scarf = String::from_utf8_lossy(HAT).replace(
+        "row front knit, loosened 1\n    bind off front\n}\npiece",
+        "row front knit, loosened 1\n    gaiting opposite\n    transfer front to back\n    bind off back\n}\npiece",
+    );
+    place.file("hat.wale", scarf.as_bytes());
+    let (code, output, report) = place.run(&["check", "--format", "plain", "hat.wale"]);
+    assert_eq!((code, report.as_str()), (Some(1), ""), "{output}");
+    let at = 1 + scarf.lines().position(|line| line.contains("transfer")).expect("it is there");
+    assert!(output.starts_with(&format!("Error in line {at} of hat.wale: ")), "{output}");
+    for begins in [
+        "The line: transfer front to back\n",
+        "Where: in piece \"Hat\", row ",
+        "Why: ",
+        "The beds: around front ",
+        "What to do: ",
+        "Rule: lost-stitch\n",
+    ] {
+        assert!(output.contains(&format!("\n{begins}")), "{begins}: {output}");
+    }
+    assert!(output.contains("with 1 loop") || output.contains("in work and empty"), "{output}");
+    assert!(output.ends_with(" in hat.wale.\n"), "{output}");
+    assert!(!output.contains(['│', '┌', '^', '─', '=']), "{output}");
+    let (_, short, _) = place.run(&["check", "--format", "short", "hat.wale"]);
+    let first = short.lines().next().expect("there is a finding");
+    assert!(first.starts_with(&format!("hat.wale:{at}:5: error: ")) && first.ends_with("` [lost-stitch]"), "{first}");
+    assert!(first.contains("; bring the receiving needles into work first: `in work back"), "{first}");
+    for format in ["plain", "short"] {
+        assert!(place.run(&["help", "check"]).1.contains(&format!("- {format}:")));
+        assert!(
+            place.run(&["completions", "zsh"]).1.contains(format) && place.run(&["manual", "check"]).1.contains(format)
+        );
+    }
 }
 
 #[test]

@@ -1,15 +1,14 @@
 //! Every sample of the language reference and of the README is what it says it is: it is checked as a pattern, and it
 //! has exactly the findings that are announced, which for nearly all of them is none.
 //!
-//! The words behind ```` ```wale ```` say how a sample becomes a pattern: `whole` is one already; `top` is declarations;
-//! `piece` is the inside of a piece; `front` and `both` are lines in the middle of a piece, with 20 stitches on the front
-//! bed or on each bed before them. `finds RULE` behind that announces findings of exactly that rule.
+//! What the words behind ```` ```wale ```` mean is told in `common/fences.rs`.
 
+use crate::common::fences::{Fence, fences};
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
-use wale::source::{FileId, Library};
+use wale::source::FileId;
 use wale::syntax::tree::{Kind, MachineLine, PromiseKind, RowPartKind, Statement};
 
 const REFERENCE: &str = "grammar/README.md";
@@ -23,81 +22,8 @@ fn page(name: &str) -> String {
     fs::read_to_string(root().join(name)).unwrap_or_else(|error| panic!("{name}: {error}"))
 }
 
-/// The examples of the project, for samples that use their files.
-struct Examples;
-
-impl Library for Examples {
-    fn read(&self, _from: &str, path: &str) -> Result<(String, String), String> {
-        let text = fs::read_to_string(root().join("examples").join(path)).map_err(|error| error.to_string())?;
-        Ok((path.to_owned(), text))
-    }
-}
-
-/// A fenced block.
-#[derive(Debug)]
-struct Sample {
-    /// The page, and the line of the page that opens it.
-    place: String,
-    /// The words behind the opening marks.
-    info: Vec<String>,
-    text: String,
-}
-
-fn samples_of(name: &str) -> Vec<Sample> {
-    let text = page(name);
-    let mut samples = Vec::new();
-    let mut open: Option<Sample> = None;
-    for (at, line) in text.lines().enumerate() {
-        match (line.strip_prefix("```"), &mut open) {
-            (Some(info), None) => {
-                let info = info.split_whitespace().map(str::to_owned).collect();
-                open = Some(Sample { place: format!("{name}:{}", at + 1), info, text: String::new() });
-            }
-            (Some(_), Some(_)) => samples.extend(open.take()),
-            (None, Some(sample)) => {
-                sample.text.push_str(line);
-                sample.text.push('\n');
-            }
-            (None, None) => {}
-        }
-    }
-    assert!(open.is_none(), "{name}: a fenced block is not closed");
-    samples
-}
-
-fn patterns_of(name: &str) -> Vec<Sample> {
-    samples_of(name).into_iter().filter(|sample| sample.info.first().is_some_and(|word| word == "wale")).collect()
-}
-
-const BEFORE_PIECE: &str = "use \"machines/net-loft.wale\"\nyarn slate {}\nyarn foam {}\npiece \"Sample\" {\n";
-const BEFORE_FRONT: &str = "in work front L10-R10\nthread slate\nstitch size 5\ncast on wound front\nrow front knit\nrow front knit, loosened 1\n";
-const BEFORE_BOTH: &str =
-    "in work front L10-R10, back L10-R9\nthread slate\nstitch size 5\ncast on zigzag\nrow both knit, loosened 1\n";
-
-impl Sample {
-    fn word(&self, at: usize) -> &str {
-        self.info.get(at).map_or("", String::as_str)
-    }
-
-    /// As a whole pattern.
-    fn pattern(&self) -> String {
-        let text = &self.text;
-        match self.word(1) {
-            "whole" | "top" => text.clone(),
-            "piece" => format!("{BEFORE_PIECE}{text}}}\n"),
-            "front" => format!("{BEFORE_PIECE}{BEFORE_FRONT}{text}onto waste yarn both\n}}\n"),
-            "both" => format!("{BEFORE_PIECE}{BEFORE_BOTH}{text}onto waste yarn both\n}}\n"),
-            other => panic!("{}: `{other}` does not say how the sample becomes a pattern", self.place),
-        }
-    }
-
-    fn announced(&self) -> BTreeSet<String> {
-        match (self.word(2), self.info.get(3)) {
-            ("", None) => BTreeSet::new(),
-            ("finds", Some(rule)) if self.info.len() == 4 => BTreeSet::from([rule.clone()]),
-            _ => panic!("{}: the words behind the marks are not understood", self.place),
-        }
-    }
+fn patterns_of(name: &str) -> Vec<Fence> {
+    fences(name).into_iter().filter(|fence| fence.word(0) == "wale").collect()
 }
 
 #[test]
@@ -105,18 +31,9 @@ fn every_sample_is_what_it_says() {
     for name in [REFERENCE, README] {
         let samples = patterns_of(name);
         assert!(samples.len() > 2, "{name} has samples");
-        let mut wrong = String::new();
-        for sample in samples {
-            let checked = wale::check("sample.wale", &sample.pattern(), &Examples);
-            let found: BTreeSet<String> = checked.findings.iter().map(|finding| finding.rule.name.to_owned()).collect();
-            if found != sample.announced() {
-                let said = checked.findings.iter().map(|finding| {
-                    format!("  [{}] {}: {}\n", finding.rule.name, checked.sources.words(finding.at.span), finding.what)
-                });
-                wrong.push_str(&format!("{} {}\n{}", sample.place, sample.info.join(" "), said.collect::<String>()));
-            }
-        }
-        assert!(wrong.is_empty(), "these samples are not what they say:\n{wrong}");
+        assert!(samples.iter().all(|sample| !["", "before"].contains(&sample.form())), "{name}: a sample has no form");
+        let wrong: Vec<String> = samples.iter().filter_map(Fence::wrong).collect();
+        assert!(wrong.is_empty(), "these samples are not what they say:\n{}", wrong.join("\n"));
     }
 }
 
@@ -230,11 +147,11 @@ fn said_of(pattern: &str, command: &str) -> String {
 }
 
 /// The block of the README that shows an output of that sort, and what the command says of the sample that it belongs to.
-fn shown_and_said(sort: &str, announces: bool, command: &str) -> (Sample, String) {
-    let mut samples = samples_of(README);
-    let is_shown = |sample: &Sample| sample.word(0) == "text" && sample.word(1) == sort;
+fn shown_and_said(sort: &str, announces: bool, command: &str) -> (Fence, String) {
+    let mut samples = fences(README);
+    let is_shown = |sample: &Fence| sample.word(0) == "text" && sample.word(1) == sort;
     let at = samples.iter().position(is_shown).expect("the README shows it");
-    let is_its_pattern = |sample: &&Sample| sample.word(1) == "whole" && sample.announced().is_empty() != announces;
+    let is_its_pattern = |sample: &&Fence| sample.word(1) == "whole" && sample.finds() == announces;
     let pattern = samples[..at].iter().rev().find(is_its_pattern).expect("a pattern stands before it");
     let said = said_of(&pattern.text, command);
     (samples.swap_remove(at), said)
@@ -260,10 +177,10 @@ fn the_comparison_in_the_readme_is_the_one_that_is_printed() {
         ("row front knit, back tuck", "row front knit, back tuck on every 2, knit elsewhere"),
         ("tubular 4 rows", "tubular 6 rows"),
     ];
-    let samples = samples_of(README);
-    let is_shown = |sample: &Sample| sample.word(0) == "text" && sample.word(1) == "compare";
+    let samples = fences(README);
+    let is_shown = |sample: &Fence| sample.word(0) == "text" && sample.word(1) == "compare";
     let at = samples.iter().position(is_shown).expect("the README shows a comparison");
-    let is_its_pattern = |sample: &&Sample| sample.word(1) == "whole" && sample.announced().is_empty();
+    let is_its_pattern = |sample: &&Fence| sample.word(1) == "whole" && !sample.finds();
     let old = &samples[..at].iter().rev().find(is_its_pattern).expect("a pattern stands before it").text;
     let mut new = format!("# A comment more.\n{old}");
     for (before, after) in CHANGES {

@@ -9,7 +9,7 @@ mod reader;
 
 use build::*;
 use proptest::prelude::*;
-use reader::{Deeds, agrees, followed, joined, reminded};
+use reader::{Deeds, agrees, followed, joined, reminded, to_the_letter};
 use std::sync::Arc;
 use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, NeedleSet, Operation, Pick, RowSize, Side, Tile, Tool,
@@ -431,5 +431,36 @@ proptest! {
     fn no_program_makes_it_fail(steps in prop::collection::vec(any_step(), 0..6)) {
         let text = sheet_of(&program(piece(steps)));
         prop_assert!(text.contains("loops made") || text.contains("loop made"));
+    }
+}
+
+/// The work of a pattern's only sheet, followed to the letter.
+fn letter_by_letter(work: &str) -> Vec<String> {
+    let text = format!(
+        "machine club {{ needles 20 each side }}\nyarn slate {{}}\nyarn foam {{}}\npiece \"P\" {{\n    in work front L5-R5, back \
+         L5-R4\n    thread slate\n    cast on zigzag\n    rows 3 both knit\n{work}\n    onto waste yarn both\n}}\n"
+    );
+    let checked = wale::check("a.wale", &text, &wale::source::NoLibrary);
+    let sheet = sheet_of(&checked.programs[0]);
+    to_the_letter(sheet.split_once("The work\n").expect("the work").1)
+}
+
+/// What is done before the first row of a repeat is done each time, and the sheet says so: it names what to go back to.
+#[test]
+fn a_repeat_that_begins_with_a_change_is_gone_back_to_before_it() {
+    let stripes = "thread foam\nrows 2 both knit\nthread slate\nrows 2 both knit\n";
+    let racked = "rack 1 left\nrows 2 both knit\nrack 1 right\nrows 2 both knit\n";
+    let noted = format!("note \"the beds move\"\n{racked}");
+    for body in [
+        stripes,
+        racked,
+        &noted,
+        &format!("repeat 3 times {{\n{racked}}}\nrow both knit\n"),
+        "rows 2 both knit\nrack 1 left\nrow both knit\nrack 1 right\n",
+    ] {
+        let (repeated, written_out) = (format!("repeat 4 times {{\n{body}}}"), body.repeat(4));
+        let one = letter_by_letter(&repeated);
+        assert_eq!(one, letter_by_letter(&written_out), "{body}");
+        assert!(one.iter().filter(|what| *what != "a row").count() > 8, "{body}");
     }
 }

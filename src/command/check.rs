@@ -13,7 +13,7 @@ use wale::finding::Finding;
 use wale::source::Sources;
 use wale::tell::json::Report;
 use wale::tell::summary::{self, Count};
-use wale::tell::{Colour, annotation, sarif, short, terminal};
+use wale::tell::{Colour, annotation, plain, sarif, short, terminal};
 
 /// Checks patterns, row by row and needle by needle.
 ///
@@ -28,7 +28,7 @@ pub(crate) struct Arguments {
     /// How the findings are written.
     #[arg(long, value_name = "FORMAT", default_value = "terminal")]
     format: Format,
-    /// Only what holds for this size, as the pattern names it.
+    /// Only what holds for this size, as the pattern names it, in small or capital letters.
     #[arg(long, value_name = "NAME")]
     size: Option<String>,
     /// Mend what can be mended without asking, in the files themselves, and show what was changed.
@@ -50,7 +50,9 @@ pub(crate) struct Arguments {
 pub(crate) enum Format {
     /// In full, with the line of the pattern, for reading at the screen.
     Terminal,
-    /// One line for each, for editors and lists.
+    /// In full, in whole sentences without frames or drawings, for screen readers.
+    Plain,
+    /// One line for each, with what to do, for editors and lists.
     Short,
     /// JSON, for programs.
     Json,
@@ -121,7 +123,7 @@ fn again_and_again(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resu
                 break changed;
             }
         };
-        if streams.output_colour == Colour::Coloured {
+        if streams.output_screen.colour == Colour::Coloured {
             // The screen is cleared, so that what is mended is no longer to be seen.
             streams.output.write_all(b"\x1b[2J\x1b[3J\x1b[H")?;
         }
@@ -152,19 +154,17 @@ fn run_with(
         }
         has_read_input |= is_input;
         let result = check(path, streams)?.and_then(|checked| {
-            if let Some(size) = &arguments.size {
-                work::known_size(&checked.programs, size)?;
-            }
-            Ok(checked)
+            let size = arguments.size.as_deref().map(|size| work::known_size(&checked.programs, size));
+            Ok((size.transpose()?, checked))
         });
-        let checked = match result {
-            Ok(checked) => checked,
+        let (size, checked) = match result {
+            Ok(known) => known,
             Err(said) => {
                 outcome = work::refuse(&said, streams)?;
                 continue;
             }
         };
-        let findings = work::of_size(&checked.findings, arguments.size.as_deref());
+        let findings = work::of_size(&checked.findings, size.as_deref());
         if !findings.is_empty() {
             outcome = outcome.max(Outcome::Findings);
         }
@@ -172,18 +172,20 @@ fn run_with(
         counts.push((name.into_owned(), Count::of(&findings)));
         let (output, sources) = (&mut streams.output, &checked.sources);
         match arguments.format {
-            Format::Terminal => terminal::write(output, sources, &findings, streams.output_colour)?,
+            Format::Terminal => terminal::write(output, sources, &findings, streams.output_screen)?,
+            Format::Plain => plain::write(output, sources, &findings)?,
             Format::Short => short::write(output, sources, &findings)?,
             Format::Annotation => annotation::write(output, sources, &findings)?,
             Format::Json | Format::Sarif => patterns.push((checked.sources, findings)),
         }
     }
     match arguments.format {
-        Format::Terminal if !counts.is_empty() => {
+        Format::Terminal | Format::Plain if !counts.is_empty() => {
             let counts: Vec<(&str, Count)> = counts.iter().map(|(name, count)| (name.as_str(), *count)).collect();
-            writeln!(streams.output, "{}", summary::line(&counts))?;
+            let end = if arguments.format == Format::Plain { "." } else { "" };
+            writeln!(streams.output, "{}{end}", summary::line(&counts))?;
         }
-        Format::Terminal | Format::Short | Format::Annotation => {}
+        Format::Terminal | Format::Plain | Format::Short | Format::Annotation => {}
         Format::Json => Report::new(&all(&patterns)).write(&mut streams.output)?,
         Format::Sarif => sarif::write(&mut streams.output, &all(&patterns))?,
     }

@@ -88,17 +88,18 @@ pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resul
         [Ok(old), Ok(new)] => [old, new],
         [Err(said), _] | [_, Err(said)] => return work::refuse(&said, streams),
     };
-    if let Err(said) = known_part(&old, &new, &arguments.part) {
-        return work::refuse(&said, streams);
-    }
-    let comparison = compare(&old, &new, arguments.part.size.as_deref(), arguments.part.piece.as_deref());
+    let part = match known_part(&old, &new, &arguments.part) {
+        Ok(part) => part,
+        Err(said) => return work::refuse(&said, streams),
+    };
+    let comparison = compare(&old, &new, part.size.as_deref(), part.piece.as_deref());
     write(&comparison, arguments.format, streams)?;
     Ok(if comparison.is_same() { Outcome::Clean } else { Outcome::Findings })
 }
 
 fn write(comparison: &Comparison, format: Format, streams: &mut Streams<'_>) -> io::Result<()> {
     match format {
-        Format::Terminal => streams.output.write_all(text::text(comparison, streams.output_colour).as_bytes()),
+        Format::Terminal => streams.output.write_all(text::text(comparison, streams.output_screen).as_bytes()),
         Format::Json => {
             serde_json::to_writer_pretty(&mut streams.output, comparison)?;
             streams.output.write_all(b"\n")
@@ -106,29 +107,33 @@ fn write(comparison: &Comparison, format: Format, streams: &mut Streams<'_>) -> 
     }
 }
 
-/// Whether both patterns have the size that is asked for, and one of them the piece.
-fn known_part(old: &Checked, new: &Checked, part: &PartArguments) -> Result<(), String> {
-    if let Some(size) = &part.size {
-        work::known_size(&old.programs, size)?;
-        work::known_size(&new.programs, size)?;
-    }
-    let Some(asked) = &part.piece else { return Ok(()) };
-    let mut titles: Vec<&str> = Vec::new();
-    for piece in old.programs.iter().chain(&new.programs).flat_map(|program| &program.pieces) {
-        if !titles.contains(&piece.title.as_str()) {
-            titles.push(&piece.title);
+/// What the arguments name, as the patterns write it: the size, which both of them must have, and the piece, which one must.
+fn known_part(old: &Checked, new: &Checked, part: &PartArguments) -> Result<PartArguments, String> {
+    let size = match &part.size {
+        None => None,
+        Some(asked) => {
+            let size = work::known_size(&old.programs, asked)?;
+            // The one that is written alike if there is one.
+            let other = work::known_size(&new.programs, &size).or_else(|_| work::known_size(&new.programs, asked))?;
+            if size != other && !old.programs.is_empty() && !new.programs.is_empty() {
+                return Err(format!(
+                    "the size is `{}` in the old pattern and `{}` in the new one, and sizes are compared by their names. \
+                     Write it the same in both.",
+                    clean::line(&size),
+                    clean::line(&other)
+                ));
+            }
+            Some(if old.programs.is_empty() { other } else { size })
         }
+    };
+    let Some(asked) = &part.piece else { return Ok(PartArguments { size, piece: None }) };
+    let titles = work::titles(old.programs.iter().chain(&new.programs));
+    if titles.is_empty() {
+        let asked = clean::line(asked);
+        return Err(format!("neither pattern has a piece, so there is no piece \"{asked}\". Leave out --piece."));
     }
-    if titles.contains(&asked.as_str()) {
-        return Ok(());
-    }
-    let asked = clean::line(asked);
-    Err(if titles.is_empty() {
-        format!("neither pattern has a piece, so there is no piece \"{asked}\". Leave out --piece.")
-    } else {
-        let titles = titles.join("\", \"");
-        format!("neither pattern has a piece \"{asked}\". Their pieces are \"{}\".", clean::line(&titles))
-    })
+    let piece = work::known_piece(&titles, asked, ("neither pattern", "Their"))?;
+    Ok(PartArguments { size, piece: Some(piece) })
 }
 
 /// Writes a pattern as rows. git hands over a copy of an old version in a folder of its own, so that what it uses is not

@@ -43,9 +43,12 @@ pub(crate) fn run(arguments: &Arguments, rules: &[RuleText<'_>], streams: &mut S
         (Some(name), _, []) => return work::refuse(&unknown(name, rules), streams),
         (_, Format::Json, wanted) => write_value(&mut streams.output, &wanted)?,
         (Some(_), Format::Terminal, wanted) => {
-            wanted.iter().try_for_each(|wanted| streams.output.write_all(rule::text(wanted).as_bytes()))?;
+            let text: String = wanted.iter().map(|rule| rule::text_on(rule, streams.output_screen)).collect();
+            streams.output.write_all(text.as_bytes())?;
         }
-        (None, Format::Terminal, wanted) => streams.output.write_all(rule::list(wanted).as_bytes())?,
+        (None, Format::Terminal, wanted) => {
+            streams.output.write_all(rule::list(wanted, streams.output_screen).as_bytes())?;
+        }
     }
     Ok(Outcome::Clean)
 }

@@ -1,7 +1,7 @@
 //! `wale check --mend`: makes the safe fixes in a pattern file.
 
 use super::library::Folder;
-use super::{difference, read, save};
+use super::{difference, read, save, work};
 use std::path::Path;
 use wale::Checked;
 use wale::clean;
@@ -22,6 +22,7 @@ pub(crate) fn file(path: &Path) -> Result<(Mended<Checked>, String), String> {
     let before = read::file(path)?;
     let name = path.to_string_lossy();
     let mended = wale::mend::mend(&before, |text| wale::check(&name, text, &Folder::of(path)));
+    let mended = Mended { checked: work::begun(mended.checked, &name)?, ..mended };
     if mended.text != before {
         save::replace(path, &before, &mended.text, "mended")?;
     }

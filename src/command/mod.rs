@@ -6,6 +6,8 @@ mod compare;
 mod completions;
 mod difference;
 mod explain;
+mod implied;
+mod kind;
 mod library;
 mod manual;
 mod mend;
@@ -25,25 +27,34 @@ use progress::Progress;
 use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
 use streams::{Patient, Streams};
-use wale::tell::Colour;
+use wale::tell::{Colour, Screen};
 
 /// What every help text ends with.
 const EXIT_CODES: &str = "\
 Exit codes:
   0  nothing to mend
   1  there are findings: errors, warnings or both; of `tidy --check`, a file that is not tidy
-  2  wrong use, or a file that cannot be read
+  2  wrong use, or a file that cannot be read or has no pattern in it yet
 
 Colour is left out where the output is no terminal and where the environment variable NO_COLOR is set; the option \
---color goes before both. The single dash `-` in place of a file stands for standard input.";
+--color goes before both. The single dash `-` in place of a file stands for standard input. \
+Lines are as wide as the terminal, from 40 to 100 columns.";
 
 /// Checks patterns for knitting by hand on a machine with two needle beds.
 ///
 /// A pattern is a text file. wale knits every row of it in its head, needle by needle, and says which row would lose a
 /// stitch, hurt a needle or strain the yarn, why, and what to do. It does not replace the manual of the machine, which
 /// always comes first.
+///
+/// With a pattern in place of a command, such as `wale scarf.wale`, that pattern is checked.
 #[derive(Debug, Parser)]
-#[command(name = "wale", version, after_long_help = EXIT_CODES, max_term_width = 100)]
+#[command(
+    name = "wale",
+    version,
+    after_long_help = EXIT_CODES,
+    max_term_width = 100,
+    override_usage = "wale [OPTIONS] <COMMAND>\n       wale [OPTIONS] <FILE>..."
+)]
 struct Arguments {
     /// When to use colour.
     #[arg(long, global = true, visible_alias = "colour", value_name = "WHEN", default_value = "auto")]
@@ -80,10 +91,10 @@ enum Command {
 /// The options that say which part of a pattern is meant.
 #[derive(Debug, Clone, Default, clap::Args)]
 struct PartArguments {
-    /// Only this size, as the pattern names it; without it, all sizes.
+    /// Only this size, as the pattern names it, in small or capital letters; without it, all sizes.
     #[arg(long, value_name = "NAME")]
     size: Option<String>,
-    /// Only this piece, as the pattern titles it; without it, all pieces.
+    /// Only this piece, as the pattern titles it, in small or capital letters; without it, all pieces.
     #[arg(long, value_name = "NAME")]
     piece: Option<String>,
 }
@@ -111,7 +122,16 @@ impl From<Outcome> for ExitCode {
 
 /// Runs `wale` with the arguments and streams of this process.
 pub(crate) fn main() -> ExitCode {
-    let parsed = Arguments::command().try_get_matches().and_then(|matches| Arguments::from_arg_matches(&matches));
+    let command = Arguments::command();
+    let given = match implied::with_command(std::env::args_os().collect(), &command) {
+        Ok(given) => given,
+        Err(said) => {
+            // Nothing is left to be told where the error output fails.
+            let _ = writeln!(io::stderr(), "wale: {said}");
+            return Outcome::WrongUse.into();
+        }
+    };
+    let parsed = command.try_get_matches_from(given).and_then(|matches| Arguments::from_arg_matches(&matches));
     let arguments = match parsed {
         Ok(arguments) => arguments,
         Err(error) => {
@@ -125,7 +145,8 @@ pub(crate) fn main() -> ExitCode {
         return serve::run(arguments);
     }
     let colour = |is_terminal| colour_for(arguments.color, is_terminal, |name| std::env::var_os(name));
-    let (output_colour, report_colour) = (colour(io::stdout().is_terminal()), colour(io::stderr().is_terminal()));
+    let output_screen = Screen::new(colour(io::stdout().is_terminal()), columns_of(io::stdout()));
+    let report_screen = Screen::new(colour(io::stderr().is_terminal()), columns_of(io::stderr()));
     let progress = if io::stderr().is_terminal() { Progress::on_terminal() } else { Progress::none() };
     let mut output = Patient::new(io::BufWriter::new(progress.beside(io::stdout().lock())));
     let mut report = Patient::new(progress.beside(io::stderr()));
@@ -134,8 +155,8 @@ pub(crate) fn main() -> ExitCode {
             input: &mut io::stdin().lock(),
             output: &mut output,
             report: &mut report,
-            output_colour,
-            report_colour,
+            output_screen,
+            report_screen,
             progress,
         };
         run(arguments.command, streams)
@@ -169,6 +190,29 @@ fn run(command: Command, streams: &mut Streams<'_>) -> io::Result<Outcome> {
         // It has been run already, and does not come here.
         Command::Serve(_) => Ok(Outcome::WrongUse),
     }
+}
+
+/// The columns of a terminal; none of anything else, and of a terminal that does not say.
+#[cfg(unix)]
+fn columns_of(stream: impl std::os::fd::AsFd) -> Option<usize> {
+    columns(terminal_size::terminal_size_of(stream))
+}
+
+/// The columns of a terminal; none of anything else, and of a terminal that does not say.
+#[cfg(windows)]
+fn columns_of(stream: impl std::os::windows::io::AsHandle) -> Option<usize> {
+    columns(terminal_size::terminal_size_of(stream))
+}
+
+/// The columns of a terminal; none where nothing is known of terminals.
+#[cfg(not(any(unix, windows)))]
+fn columns_of<T>(_: T) -> Option<usize> {
+    None
+}
+
+#[cfg(any(unix, windows))]
+fn columns(size: Option<(terminal_size::Width, terminal_size::Height)>) -> Option<usize> {
+    size.map(|(width, _)| usize::from(width.0)).filter(|width| *width > 0)
 }
 
 /// Whether there is colour, from the option, the kind of output and the environment.

@@ -1,5 +1,6 @@
 //! Reads pattern files and standard input. Every refusal is a sentence that says what to do.
 
+use super::kind;
 use std::fs::File;
 use std::io::{ErrorKind, Read};
 use std::path::Path;
@@ -61,16 +62,19 @@ pub(crate) fn text(input: &mut dyn Read, name: &str) -> Result<String, String> {
             most >> 20
         ));
     }
+    if let Some(kind) = kind::of(&bytes) {
+        return Err(format!(
+            "{quoted} is {kind}, and a pattern is plain text. Open it in the program it comes from and save it as plain \
+             text (UTF-8), under a name that ends in `.wale`."
+        ));
+    }
     String::from_utf8(bytes).map_err(|error| {
         let valid = error.utf8_error().valid_up_to();
         let bytes = error.as_bytes();
-        if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
-            return format!("{quoted} is written in UTF-16. Save it as UTF-8 in your editor.");
-        }
         let line = 1 + String::from_utf8_lossy(&bytes[..valid]).replace("\r\n", "\n").matches(['\n', '\r']).count();
         format!(
-            "{quoted} is not UTF-8 text: line {line} holds the byte {:#04x} where a character should be. Save it as UTF-8 in \
-             your editor, or check that it is a pattern.",
+            "{quoted} is not UTF-8 text: line {line} holds the byte {:#04x} where a character should be. Save it as plain \
+             text (UTF-8) in your editor, or check that it is a pattern.",
             bytes.get(valid).copied().unwrap_or_default()
         )
     })
@@ -91,6 +95,7 @@ mod tests {
         let said = text(&mut &b"pattern\nrow \xe9 x"[..], "hat.wale").expect_err("it is not UTF-8");
         assert!(said.starts_with("`hat.wale` is not UTF-8 text: line 2 holds the byte 0xe9"), "{said}");
         let said = text(&mut &b"\xff\xfep\0"[..], "hat.wale").expect_err("it is not UTF-8");
-        assert!(said.contains("UTF-16"), "{said}");
+        assert!(said.starts_with("`hat.wale` is text in UTF-16, and a pattern is plain text."), "{said}");
+        assert!(said.contains("save it as plain text (UTF-8)"), "{said}");
     }
 }

@@ -2,7 +2,7 @@
 
 use super::progress::Progress;
 use std::io::{self, ErrorKind, Read, Write};
-use wale::tell::Colour;
+use wale::tell::Screen;
 
 /// Where a command reads and writes.
 pub(crate) struct Streams<'a> {
@@ -12,10 +12,10 @@ pub(crate) struct Streams<'a> {
     pub(crate) output: &'a mut dyn Output,
     /// Anything said beside it.
     pub(crate) report: &'a mut dyn Write,
-    /// Colour in `output`.
-    pub(crate) output_colour: Colour,
-    /// Colour in `report`.
-    pub(crate) report_colour: Colour,
+    /// Where `output` is read.
+    pub(crate) output_screen: Screen,
+    /// Where `report` is read.
+    pub(crate) report_screen: Screen,
     /// What is said of long work.
     pub(crate) progress: Progress,
 }
@@ -111,8 +111,8 @@ pub(crate) fn tried(
         input: &mut input.as_bytes(),
         output: &mut output,
         report: &mut report,
-        output_colour: Colour::Plain,
-        report_colour: Colour::Plain,
+        output_screen: Screen::default(),
+        report_screen: Screen::default(),
         progress: Progress::none(),
     })
     .expect("writing to memory");

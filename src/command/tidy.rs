@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use wale::clean;
 use wale::source::Sources;
 use wale::syntax;
-use wale::tell::{Colour, terminal};
+use wale::tell::{Screen, terminal};
 
 /// The most lines of changes that are shown of one file.
 const MOST_LINES: usize = 40;
@@ -77,7 +77,7 @@ pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resul
             (false, true) => Target::Output,
             (false, false) => Target::File(path),
         };
-        match before.and_then(|before| one(&name, &before, target, streams.report_colour)) {
+        match before.and_then(|before| one(&name, &before, target, streams.report_screen)) {
             Ok(done) => {
                 streams.report.write_all(done.warning.as_bytes())?;
                 streams.output.write_all(done.text.as_bytes())?;
@@ -113,7 +113,7 @@ enum Target<'p> {
 ///
 /// # Errors
 /// A sentence for the knitter, when the file cannot be written; it is then as it was.
-fn one(name: &str, before: &str, target: Target<'_>, colour: Colour) -> Result<Done, String> {
+fn one(name: &str, before: &str, target: Target<'_>, screen: Screen) -> Result<Done, String> {
     let mut sources = Sources::default();
     let file = sources.add(name, before);
     let tidied = syntax::tidy(file, before);
@@ -126,7 +126,7 @@ fn one(name: &str, before: &str, target: Target<'_>, colour: Colour) -> Result<D
     }
     if !tidied.findings.is_empty() {
         done.state = State::Left;
-        done.warning = tidied.findings.iter().map(|finding| terminal::text(&sources, finding, colour)).collect();
+        done.warning = tidied.findings.iter().map(|finding| terminal::text(&sources, finding, screen)).collect();
         let belongs = ": until that is mended, nobody can tell which lines belong together";
         done.warning
             .push_str(&format!("wale: {quoted} is left as it is{}.\n", if tidied.is_muddled() { belongs } else { "" }));

@@ -30,7 +30,7 @@ pub(crate) struct Chosen<'c> {
 pub(crate) fn checked(path: &Path, streams: &mut Streams<'_>) -> Result<Checked, String> {
     if path.as_os_str() == read::DASH {
         let text = read::text(streams.input, read::STANDARD_INPUT)?;
-        return Ok(wale::check(read::STANDARD_INPUT, &text, &Folder::current()));
+        return begun(wale::check(read::STANDARD_INPUT, &text, &Folder::current()), read::STANDARD_INPUT);
     }
     checked_beside(path, &Folder::of(path), streams)
 }
@@ -41,8 +41,26 @@ pub(crate) fn checked(path: &Path, streams: &mut Streams<'_>) -> Result<Checked,
 /// A sentence for the knitter.
 pub(crate) fn checked_beside(path: &Path, folder: &Folder, streams: &mut Streams<'_>) -> Result<Checked, String> {
     let text = read::file(path)?;
-    streams.progress.say(format!("checking {}", clean::line(&path.to_string_lossy())));
-    Ok(wale::check(&path.to_string_lossy(), &text, folder))
+    let name = path.to_string_lossy();
+    streams.progress.say(format!("checking {}", clean::line(&name)));
+    begun(wale::check(&name, &text, folder), &name)
+}
+
+/// The same, if there is anything in the pattern: with nothing to mend in it, an empty file would pass for a good one.
+///
+/// # Errors
+/// A sentence for the knitter that says how a pattern begins.
+pub(crate) fn begun(checked: Checked, name: &str) -> Result<Checked, String> {
+    if !checked.says_nothing() {
+        return Ok(checked);
+    }
+    let is_empty = checked.sources.iter().next().is_none_or(|file| file.text().trim().is_empty());
+    let holds = if is_empty { "it is empty" } else { "it holds comments only" };
+    let name = if name == read::STANDARD_INPUT { name.to_owned() } else { format!("`{}`", clean::line(name)) };
+    Err(format!(
+        "there is no pattern in {name} yet: {holds}. A pattern begins with its title, `pattern \"Scarf\"`, and with what your \
+         machine has, `machine club {{ needles 90 each side }}`; then come the yarn and the pieces."
+    ))
 }
 
 /// Writes what `write` makes of a checked pattern. The findings go to the report; with an error among them nothing is
@@ -72,17 +90,20 @@ pub(crate) fn stream(
     streams: &mut Streams<'_>,
     write: impl FnOnce(&Chosen<'_>, &mut dyn Output, &mut dyn io::Write) -> io::Result<Result<(), String>>,
 ) -> io::Result<Outcome> {
-    let findings = of_size(&checked.findings, part.size.as_deref());
-    terminal::write(&mut streams.report, &checked.sources, &findings, streams.report_colour)?;
+    let meant = named(&checked.programs, part);
+    // Without a size that the pattern has, what holds for one of them only is not asked for.
+    let size = meant.as_ref().map_or(part.size.as_deref(), |meant| meant.size.as_deref());
+    let findings = of_size(&checked.findings, size);
+    terminal::write(&mut streams.report, &checked.sources, &findings, streams.report_screen)?;
     let count = Count::of(&findings);
     if count.errors > 0 {
         writeln!(streams.report, "wale: nothing is written while there are errors. Mend them first.")?;
         return Ok(Outcome::Findings);
     }
     streams.progress.say("writing");
-    let written = match chosen(&checked.programs, part) {
-        Ok(chosen) => write(&chosen, streams.output, streams.report)?,
-        Err(said) => Err(said),
+    let written = match &meant {
+        Ok(part) => write(&chosen(&checked.programs, part), streams.output, streams.report)?,
+        Err(said) => Err(said.clone()),
     };
     if let Err(said) = written {
         return refuse(&said, streams);
@@ -107,57 +128,97 @@ pub(crate) fn of_size(findings: &[Finding], size: Option<&str>) -> Vec<Finding> 
     findings.iter().filter(holds).cloned().collect()
 }
 
-/// Whether a size can be asked for. A pattern that could not be understood far enough to know its sizes has no programs
-/// and takes any.
+/// The name that is meant by `asked`: the one that is written so, or else the only one that differs in nothing but small
+/// and capital letters.
+///
+/// # Errors
+/// The names between which it cannot be decided; none where nothing fits.
+pub(crate) fn meant<'k>(asked: &str, known: &[&'k str]) -> Result<&'k str, Vec<&'k str>> {
+    if let Some(same) = known.iter().find(|name| **name == asked) {
+        return Ok(same);
+    }
+    let mut fitting: Vec<&str> =
+        known.iter().copied().filter(|name| name.to_lowercase() == asked.to_lowercase()).collect();
+    fitting.dedup();
+    match fitting.as_slice() {
+        [only] => Ok(only),
+        _ => Err(fitting),
+    }
+}
+
+/// The size that is asked for, as the pattern names it. A pattern that could not be understood far enough to know its sizes
+/// has no programs and takes any.
 ///
 /// # Errors
 /// A sentence for the knitter that names the sizes there are.
-pub(crate) fn known_size(programs: &[Program], size: &str) -> Result<(), String> {
-    if programs.is_empty() || programs.iter().any(|program| program.size.as_deref() == Some(size)) {
-        return Ok(());
+pub(crate) fn known_size(programs: &[Program], size: &str) -> Result<String, String> {
+    if programs.is_empty() {
+        return Ok(size.to_owned());
     }
     let known: Vec<&str> = programs.iter().filter_map(|program| program.size.as_deref()).collect();
-    Err(match known.as_slice() {
-        [] => format!("the pattern has no sizes, so there is no size `{}`. Leave out --size.", clean::line(size)),
-        known => {
+    let asked = clean::line(size);
+    meant(size, &known).map(str::to_owned).map_err(|fitting| match (known.as_slice(), fitting.as_slice()) {
+        ([], _) => format!("the pattern has no sizes, so there is no size `{asked}`. Leave out --size."),
+        (known, []) => {
+            format!("the pattern has no size `{asked}`. Its sizes are {}.", clean::line(&known.join(", ")))
+        }
+        (_, fitting) => format!(
+            "`{asked}` may be each of the sizes {}. Write it with the capitals of the one you mean.",
+            clean::line(&fitting.join(", "))
+        ),
+    })
+}
+
+/// The piece that is asked for, by one of these titles; `whose` begins the sentence that there is none.
+///
+/// # Errors
+/// A sentence for the knitter that names the pieces there are.
+pub(crate) fn known_piece(titles: &[&str], piece: &str, whose: (&str, &str)) -> Result<String, String> {
+    let asked = clean::line(piece);
+    meant(piece, titles).map(str::to_owned).map_err(|fitting| {
+        if fitting.is_empty() {
+            let titles = titles.join("\", \"");
+            format!("{} has no piece \"{asked}\". {} pieces are \"{}\".", whose.0, whose.1, clean::line(&titles))
+        } else {
             format!(
-                "the pattern has no size `{}`. Its sizes are {}.",
-                clean::line(size),
-                clean::line(&known.join(", "))
+                "\"{asked}\" may be each of the pieces \"{}\". Write it with the capitals of the one you mean.",
+                clean::line(&fitting.join("\", \""))
             )
         }
     })
 }
 
-/// The programs and the piece that the arguments name.
-fn chosen<'c>(programs: &'c [Program], part: &'c PartArguments) -> Result<Chosen<'c>, String> {
-    if let Some(size) = &part.size {
-        known_size(programs, size)?;
-    }
-    let fits = |program: &&Program| part.size.is_none() || program.size == part.size;
-    let programs: Vec<&Program> = programs.iter().filter(fits).collect();
+/// The titles of the pieces of some programs, each once, in their order.
+pub(crate) fn titles<'c>(programs: impl IntoIterator<Item = &'c Program>) -> Vec<&'c str> {
     let mut titles: Vec<&str> = Vec::new();
-    for piece in programs.iter().flat_map(|program| &program.pieces) {
+    for piece in programs.into_iter().flat_map(|program| &program.pieces) {
         if !titles.contains(&piece.title.as_str()) {
             titles.push(&piece.title);
         }
     }
-    match &part.piece {
-        _ if titles.is_empty() => {
-            return Err(
-                "the pattern has no piece, so there is nothing to write. Add one: piece \"Scarf\" { .. }.".to_owned()
-            );
-        }
-        Some(asked) if !titles.contains(&asked.as_str()) => {
-            return Err(format!(
-                "the pattern has no piece \"{}\". Its pieces are \"{}\".",
-                clean::line(asked),
-                clean::line(&titles.join("\", \""))
-            ));
-        }
-        _ => {}
+    titles
+}
+
+/// What the arguments name, as the pattern writes it.
+///
+/// # Errors
+/// A sentence for the knitter, where the pattern has no such size or piece, or no piece at all.
+fn named(programs: &[Program], part: &PartArguments) -> Result<PartArguments, String> {
+    let size = part.size.as_deref().map(|size| known_size(programs, size)).transpose()?;
+    let titles = titles(programs.iter().filter(|program| size.is_none() || program.size == size));
+    if titles.is_empty() {
+        return Err(
+            "the pattern has no piece, so there is nothing to write. Add one: piece \"Scarf\" { .. }.".to_owned()
+        );
     }
-    Ok(Chosen { piece: part.piece.as_deref(), programs })
+    let known = |piece| known_piece(&titles, piece, ("the pattern", "Its"));
+    Ok(PartArguments { piece: part.piece.as_deref().map(known).transpose()?, size })
+}
+
+/// The programs and the piece that the arguments name, as the pattern writes them.
+fn chosen<'c>(programs: &'c [Program], part: &'c PartArguments) -> Chosen<'c> {
+    let fits = |program: &&Program| part.size.is_none() || program.size == part.size;
+    Chosen { piece: part.piece.as_deref(), programs: programs.iter().filter(fits).collect() }
 }
 
 #[cfg(test)]

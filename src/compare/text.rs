@@ -1,8 +1,8 @@
 //! A comparison as a knitter reads it at the screen.
 
 use super::form::{About, AtRow, Change, Comparison, Total, Verdict, Written};
-use crate::tell::Colour;
-use crate::tell::wrap::wrapped;
+use crate::tell::wrap::wrapped_to;
+use crate::tell::{Ink, Screen};
 use crate::words::{capital, list, times, total};
 
 /// Changes that are shown of one sort; JSON has all of them.
@@ -10,29 +10,20 @@ const MOST_SHOWN: usize = 200;
 /// Rows of a change that are named.
 const MOST_ROWS: usize = 4;
 
-/// Where a line of text stands in the eye.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Ink {
-    Plain,
-    Strong,
-    Old,
-    New,
-}
-
-/// The text of a comparison, lines of 100 characters at most, with an end of line.
+/// The text of a comparison, broken at the width of the screen, with an end of line.
 #[must_use]
-pub fn text(comparison: &Comparison, colour: Colour) -> String {
-    let mut page = Page { out: String::new(), colour };
+pub fn text(comparison: &Comparison, screen: impl Into<Screen>) -> String {
+    let mut page = Page { out: String::new(), screen: screen.into() };
     page.errors(comparison);
     page.verdict(comparison);
     for said in &comparison.left_out {
-        page.line(0, Ink::Plain, said);
+        page.line(0, None, said);
         page.out.push('\n');
     }
     page.changes(&comparison.knitting, comparison);
     if !comparison.words.is_empty() {
         if comparison.verdict == Verdict::Other {
-            page.line(0, Ink::Strong, "Written otherwise, and by itself no other work:");
+            page.line(0, Some(Ink::Strong), "Written otherwise, and by itself no other work:");
             page.out.push('\n');
         }
         page.changes(&comparison.words, comparison);
@@ -46,23 +37,14 @@ pub fn text(comparison: &Comparison, colour: Colour) -> String {
 
 struct Page {
     out: String,
-    colour: Colour,
+    screen: Screen,
 }
 
 impl Page {
-    fn line(&mut self, indent: usize, ink: Ink, text: &str) {
-        let wrapped = wrapped(text, indent, indent + 2);
-        let code = match (self.colour, ink) {
-            (Colour::Plain, _) | (_, Ink::Plain) => "",
-            (_, Ink::Strong) => "\u{1b}[1m",
-            (_, Ink::Old) => "\u{1b}[31m",
-            (_, Ink::New) => "\u{1b}[32m",
-        };
-        let end = if code.is_empty() { "" } else { "\u{1b}[0m" };
+    fn line(&mut self, indent: usize, ink: Option<Ink>, text: &str) {
+        let wrapped = wrapped_to(self.screen.width(), text, indent, indent + 2);
         self.out.push_str(&" ".repeat(indent));
-        self.out.push_str(code);
-        self.out.push_str(&wrapped);
-        self.out.push_str(end);
+        self.out.push_str(&self.screen.inked(ink, &wrapped));
         self.out.push('\n');
     }
 
@@ -74,16 +56,12 @@ impl Page {
                 let errors =
                     if pattern.errors == 1 { "1 error".to_owned() } else { format!("{} errors", pattern.errors) };
                 let text = format!("{} has {errors}. `wale check` says which.", pattern.file);
-                self.line(0, Ink::Strong, &text);
+                self.line(0, Some(Ink::Strong), &text);
                 said = true;
             }
         }
         if said {
-            self.line(
-                0,
-                Ink::Plain,
-                "What is understood is compared; lines that are not are compared as they are written.",
-            );
+            self.line(0, None, "What is understood is compared; lines that are not are compared as they are written.");
             self.out.push('\n');
         }
     }
@@ -102,7 +80,7 @@ impl Page {
                 format!("{changes} in what is knitted, from {old} to {new}:")
             }
         };
-        self.line(0, Ink::Strong, &text);
+        self.line(0, Some(Ink::Strong), &text);
         self.out.push('\n');
     }
 
@@ -111,7 +89,7 @@ impl Page {
         for change in changes.iter().take(MOST_SHOWN) {
             let piece = change.piece.as_deref().filter(|_| change.about != About::Piece);
             if piece.is_some() && piece != under {
-                self.line(0, Ink::Strong, &format!("Piece \"{}\"", piece.unwrap_or_default()));
+                self.line(0, Some(Ink::Strong), &format!("Piece \"{}\"", piece.unwrap_or_default()));
             }
             under = piece;
             self.change(change, comparison, if piece.is_some() { 2 } else { 0 });
@@ -119,7 +97,7 @@ impl Page {
         if changes.len() > MOST_SHOWN {
             let left = changes.len() - MOST_SHOWN;
             let all = if comparison.left_out.is_empty() { "all of them" } else { "all that were found" };
-            self.line(0, Ink::Plain, &format!("And {} more. `--format json` has {all}.", total(left as u64)));
+            self.line(0, None, &format!("And {} more. `--format json` has {all}.", total(left as u64)));
             self.out.push('\n');
         }
     }
@@ -145,9 +123,9 @@ impl Page {
                 sizes(&change.other_numbers_in)
             ));
         }
-        self.line(indent, Ink::Plain, &text);
+        self.line(indent, None, &text);
         let same = old.map(|old| &old.text) == new.map(|new| &new.text);
-        for (written, label, ink) in [(old, "before", Ink::Old), (new, "now", Ink::New)] {
+        for (written, label, ink) in [(old, "before", Some(Ink::Old)), (new, "now", Some(Ink::New))] {
             let Some(written) = written.filter(|_| !same) else { continue };
             for (number, line) in written.text.iter().enumerate() {
                 let label = if number == 0 { label } else { "" };
@@ -161,7 +139,7 @@ impl Page {
         if totals.is_empty() {
             return;
         }
-        self.line(0, Ink::Strong, "In all:");
+        self.line(0, Some(Ink::Strong), "In all:");
         for one in totals {
             let size = one.size.as_ref().map_or_else(String::new, |size| format!(", size `{size}`"));
             let text = format!(
@@ -171,7 +149,7 @@ impl Page {
                 one.what.words(),
                 total(one.old)
             );
-            self.line(2, Ink::Plain, &text);
+            self.line(2, None, &text);
         }
     }
 }

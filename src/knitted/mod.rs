@@ -33,7 +33,7 @@ pub const MOST_HELD: usize = 20_000;
 pub struct Asked<'a> {
     /// How the piece is played. Where repeats may be taken from memory, an entry says so.
     pub manner: Manner,
-    /// The row of which the whole state of the beds is kept; none for no row.
+    /// The row after which the whole state of the beds is kept, 0 for right before the first one; none for no row.
     pub state_after: Option<u64>,
     /// Whether somebody still waits for it; asked now and then.
     pub wanted: &'a dyn Fn() -> bool,
@@ -53,7 +53,7 @@ pub struct Ended {
     pub stop: Option<Stop>,
     /// Stitches of each bed where there are most of both together.
     pub widest: Both<u64>,
-    /// The beds after the row that was asked for, if it was reached.
+    /// The beds after the row that was asked for, if it was reached; right before the first row that is always.
     pub kept: Option<State>,
 }
 

@@ -48,7 +48,7 @@ impl<'a> Recorder<'a> {
             deeds: Deeds::default(),
             stood: Stood::default(),
             widest: Both::default(),
-            kept: None,
+            kept: (asked.state_after == Some(0)).then(State::default),
         }
     }
 
@@ -68,6 +68,19 @@ impl<'a> Recorder<'a> {
 
     fn stands(&mut self, state: &State) {
         self.stood = Stood::of(state, Some(&self.stood));
+    }
+
+    /// Keeps the state if it is the one that is asked for.
+    fn keep(&mut self, state: &State) {
+        let is_it = match self.asked.state_after {
+            // It is the last one of these.
+            Some(0) => state.row == 0,
+            Some(row) => self.kept.is_none() && state.row >= row,
+            None => false,
+        };
+        if is_it {
+            self.kept = Some(state.clone());
+        }
     }
 
     /// Opens something, with no entries as yet.
@@ -146,8 +159,8 @@ impl Watcher for Recorder<'_> {
         self.turn_to(moment.pass);
         let deed = self.deeds.shared(moment.step, moment.span, moment.operation, moment.outcome);
         let jammed = matches!(moment.outcome, Outcome::Row(done) if done.jammed);
-        if self.kept.is_none() && !jammed && self.asked.state_after.is_some_and(|row| moment.state.row >= row) {
-            self.kept = Some(moment.state.clone());
+        if !jammed {
+            self.keep(moment.state);
         }
         self.stands(moment.state);
         let stitches = self.stood.stitches();
@@ -199,6 +212,9 @@ impl Watcher for Recorder<'_> {
         self.turn(None);
         let (from, to) = (Stood::of(skipped.from, None), self.stood.clone());
         self.stands(after);
+        if self.asked.state_after == Some(0) {
+            self.keep(after);
+        }
         let after = self.stood.clone();
         if let Some((Open::Repeat(repeated, _), _)) = self.open.last_mut() {
             let (period, times) = (skipped.period, skipped.times);
@@ -214,6 +230,9 @@ impl Watcher for Recorder<'_> {
 
     fn done_again(&mut self, number: u64, after: &State) {
         self.stands(after);
+        if self.asked.state_after == Some(0) {
+            self.keep(after);
+        }
         self.push(Entry::AsBefore(number, self.stood.clone()));
     }
 }

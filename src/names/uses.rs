@@ -108,15 +108,9 @@ impl<'t> Walk<'_, 't> {
             Kind::MachineLine(line) => self.machine_line(line),
             Kind::YarnLine(YarnLine::Ball(value) | YarnLine::Strands(value)) => self.expression(value),
             Kind::YarnLine(YarnLine::Count { .. } | YarnLine::Colour(_) | YarnLine::Fibre(_)) => {}
-            Kind::InWork(targets)
-            | Kind::OutOfWork(targets)
-            | Kind::Hold(targets)
-            | Kind::Release(targets)
+            Kind::Needles(_, targets)
             | Kind::CastOn(_, targets)
-            | Kind::NewLoops(targets)
-            | Kind::Drop(targets)
             | Kind::PickUp(targets, _)
-            | Kind::BindOff(targets)
             | Kind::OntoWaste(targets, _)
             | Kind::Arrange(targets) => targets.iter().for_each(|target| self.target(target)),
             Kind::RackBy(value, _)

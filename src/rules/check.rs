@@ -229,9 +229,7 @@ impl Checker<'_> {
             && !handled.taken.is_empty()
             && match moment.operation {
                 Operation::BindOff(_) | Operation::Drop(_) if moment.state.ledger.on_waste == 0 => true,
-                Operation::BindOff(_) | Operation::Drop(_) | Operation::OntoWaste(..) => {
-                    !takes_back(&self.piece.steps)
-                }
+                Operation::BindOff(_) | Operation::Drop(_) | Operation::OntoWaste(..) => !takes_back(&self.piece.steps),
                 _ => false,
             }
     }

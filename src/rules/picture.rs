@@ -2,6 +2,7 @@
 
 use crate::beds::{Bed, Machine, Needle, State};
 use crate::draw::{Drawing, key};
+use crate::finding::Picture;
 use crate::words;
 
 /// Needles shown on each side of the marked one.
@@ -9,24 +10,39 @@ const AROUND: i32 = 7;
 
 /// Both beds around a needle, as they stand after the line that the finding is about; the needle is marked. The back
 /// bed is shown above the front bed, shifted as it stands, and the marks that occur are explained.
-pub(super) fn around(machine: &Machine, state: &State, bed: Bed, needle: Needle) -> String {
+pub(super) fn around(machine: &Machine, state: &State, bed: Bed, needle: Needle) -> Picture {
+    const MARGIN: usize = Picture::MARGIN;
     let middle = state.half_pitches(machine, bed, needle);
     let (from, to) = (middle - 2 * AROUND, middle + 2 * AROUND);
     let drawing = Drawing { machine, state };
     let rows = [Bed::Back, Bed::Front].map(|row| (row, drawing.marks(row, from, to)));
-    let mut text = String::new();
+    let mut drawn = String::new();
     for (row, marks) in &rows {
-        text.push_str(&format!("{:<7}{}\n", row.to_string(), marks.trim_end()));
+        drawn.push_str(&format!("{:<MARGIN$}{}\n", row.to_string(), marks.trim_end()));
         if *row == bed {
-            let column = 7 + (middle - from) as usize;
-            text.push_str(&" ".repeat(column));
-            text.push_str(&format!("^ {bed} {needle}\n"));
+            let column = MARGIN + (middle - from) as usize;
+            drawn.push_str(&" ".repeat(column));
+            drawn.push_str(&format!("^ {bed} {needle}\n"));
         }
     }
-    let racked = words::racking(state.racking);
-    text.push_str(&format!("after this line; gaiting {}, racked to {racked}\n", state.gaiting));
-    text.push_str(&key(rows.iter().map(|(_, marks)| marks.as_str())));
-    text
+    let (gaiting, racked) = (state.gaiting, words::racking(state.racking));
+    let key = key(rows.iter().map(|(_, marks)| marks.as_str()));
+    let [back, front] = [Bed::Back, Bed::Front].map(|row| drawing.words(row, from, to));
+    Picture {
+        drawn,
+        below: format!("after this line; gaiting {gaiting}, racked to {racked}\n{key}"),
+        words: format!(
+            "around {bed} {needle}, after this line, with the gaiting {gaiting} and racked to {racked}. Back bed: {}. Front \
+             bed: {}",
+            said(back),
+            said(front)
+        ),
+    }
+}
+
+/// What there is of a bed, which may end before.
+fn said(needles: String) -> String {
+    if needles.is_empty() { "no needle there".to_owned() } else { needles }
 }
 
 #[cfg(test)]
@@ -55,13 +71,15 @@ mod tests {
     fn the_mark_stands_under_its_needle() {
         let machine = Machine::new("small", 3);
         let state = beds(&machine);
-        insta::assert_snapshot!(around(&machine, &state, Bed::Front, needle(Side::Left, 1)), @"
+        let picture = around(&machine, &state, Bed::Front, needle(Side::Left, 1));
+        insta::assert_snapshot!(picture.text(), @"
         back              . | | | | .
         front            . o o o o .
                              ^ front L1
         after this line; gaiting between, racked to the centre
         | in work and empty, . out of work, o a loop that is no stitch yet
         ");
+        insta::assert_snapshot!(picture.words, @"around front L1, after this line, with the gaiting between and racked to the centre. Back bed: L3 and R3 out of work, L2 to R2 in work and empty. Front bed: L3 and R3 out of work, L2 to R2 with a loop that is no stitch yet");
     }
 
     #[test]
@@ -69,7 +87,8 @@ mod tests {
         let machine = Machine::new("small", 3);
         let mut state = beds(&machine);
         state.apply(&machine, &Operation::RackTo(2));
-        insta::assert_snapshot!(around(&machine, &state, Bed::Back, needle(Side::Left, 2)), @"
+        let picture = around(&machine, &state, Bed::Back, needle(Side::Left, 2));
+        insta::assert_snapshot!(picture.text(), @"
         back               . | | | | .
                              ^ back L2
         front         . o o o o .

@@ -15,6 +15,7 @@ pub(crate) mod forms;
 mod habits;
 mod line;
 mod meant;
+mod needles;
 mod next;
 mod piece;
 mod reach;

@@ -4,8 +4,8 @@ use super::grammar::Rule;
 use super::line::Line;
 use super::tree::{
     Argument, BedWord, CarriageWay, CastOnWord, CountSystem, EdgeChange, EdgeWord, Extent, GaitingWord, Kind,
-    LoopsFrom, MachineLine, Manner, Name, Parameter, ParameterKind, Promise, PromiseKind, RackPlace, SpeechWord, Text,
-    YarnLine,
+    LoopsFrom, MachineLine, Manner, Name, NeedlesWord, Parameter, ParameterKind, Promise, PromiseKind, RackPlace,
+    SpeechWord, Text, YarnLine,
 };
 
 /// Reads the tokens inside the statement of that rule. Nothing comes back when the rule is no statement's.
@@ -65,16 +65,6 @@ pub(super) fn statement(rule: Rule, line: &mut Line<'_, '_>) -> Option<Kind> {
 
         Rule::piece => piece(line)?,
         Rule::section => Kind::Section(line.text()?),
-        Rule::in_work => {
-            line.pass(Rule::work_word);
-            Kind::InWork(line.targets()?)
-        }
-        Rule::out_of_work => {
-            line.pass(Rule::of_work);
-            Kind::OutOfWork(line.targets()?)
-        }
-        Rule::hold => Kind::Hold(line.targets()?),
-        Rule::release => Kind::Release(line.targets()?),
         Rule::gaiting => Kind::Gaiting(gaiting(line)?),
         Rule::rack_to => {
             line.pass(Rule::to);
@@ -90,10 +80,6 @@ pub(super) fn statement(rule: Rule, line: &mut Line<'_, '_>) -> Option<Kind> {
         }
 
         Rule::cast_on => cast_on(line)?,
-        Rule::new_loops => {
-            line.pass(Rule::loops);
-            Kind::NewLoops(line.targets()?)
-        }
         Rule::transfer => {
             let from = line.target()?;
             line.pass(Rule::to);
@@ -108,7 +94,6 @@ pub(super) fn statement(rule: Rule, line: &mut Line<'_, '_>) -> Option<Kind> {
         }
         Rule::increase => edge_statement(line, Kind::Increase)?,
         Rule::decrease => edge_statement(line, Kind::Decrease)?,
-        Rule::drop_loops => Kind::Drop(line.targets()?),
         Rule::pick_up => {
             line.pass(Rule::up);
             let targets = line.targets()?;
@@ -120,10 +105,6 @@ pub(super) fn statement(rule: Rule, line: &mut Line<'_, '_>) -> Option<Kind> {
                 LoopsFrom::Named(line.text()?)
             };
             Kind::PickUp(targets, from)
-        }
-        Rule::bind_off => {
-            line.pass(Rule::off);
-            Kind::BindOff(line.targets()?)
         }
         Rule::onto_waste => {
             line.pass(Rule::waste_yarn);
@@ -162,7 +143,13 @@ pub(super) fn statement(rule: Rule, line: &mut Line<'_, '_>) -> Option<Kind> {
             line.pass(Rule::because);
             Kind::Allow(name, line.text()?)
         }
-        _ => Kind::Say(SpeechWord::of_rule(rule)?, line.text()?),
+        _ => match NeedlesWord::of_rule(rule) {
+            Some((word, behind)) => {
+                behind.map(|behind| line.pass(behind));
+                Kind::Needles(word, line.targets()?)
+            }
+            None => Kind::Say(SpeechWord::of_rule(rule)?, line.text()?),
+        },
     };
     // What the grammar took and nobody read would be lost in silence.
     line.peek().is_none().then_some(kind)

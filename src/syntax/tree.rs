@@ -5,6 +5,7 @@
 
 mod expression;
 
+pub use super::needles::NeedlesWord;
 pub use super::speech::SpeechWord;
 pub use expression::{Count, Expression, NeedleWord, Number, Operand, OperandKind, Operator, Quantity, Unit};
 
@@ -413,14 +414,8 @@ pub enum Kind {
     Section(Text),
 
     // -- beds --------------------------------------------------------------------------------------------------
-    /// `in work front L30-R30, back L30-R29`
-    InWork(Vec<Target>),
-    /// `out of work back`
-    OutOfWork(Vec<Target>),
-    /// `hold front leftmost 5`
-    Hold(Vec<Target>),
-    /// `release front`
-    Release(Vec<Target>),
+    /// `hold front leftmost 5`, `bind off front`
+    Needles(NeedlesWord, Vec<Target>),
     /// `gaiting between`
     Gaiting(GaitingWord),
     /// `rack 1 left`: that many steps from where it is
@@ -449,8 +444,6 @@ pub enum Kind {
     // -- loops -------------------------------------------------------------------------------------------------
     /// `cast on zigzag`, `cast on wound front`
     CastOn(CastOnWord, Vec<Target>),
-    /// `new loops front L31`
-    NewLoops(Vec<Target>),
     /// `transfer back to front, joining`
     Transfer {
         /// The bed, and which needles of it; all that are loaded when none are named.
@@ -493,12 +486,8 @@ pub enum Kind {
     Increase(EdgeChange),
     /// `decrease front 1 at left`
     Decrease(EdgeChange),
-    /// `drop front R5`
-    Drop(Vec<Target>),
     /// `pick up front all`, `pick up front L5-R5 from waste yarn`, `pick up front L5-R5 from "shoulder"`
     PickUp(Vec<Target>, LoopsFrom),
-    /// `bind off front`
-    BindOff(Vec<Target>),
     /// `onto waste yarn front`, `onto waste yarn front as "shoulder"`
     OntoWaste(Vec<Target>, Option<Text>),
     /// `cut yarn`

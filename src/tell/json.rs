@@ -3,7 +3,7 @@
 
 use crate::catalogue::Severity;
 use crate::clean;
-use crate::finding::{Edit, Finding, Label};
+use crate::finding::{Edit, Finding, Label, Picture};
 use crate::source::{FileId, Sources, Span};
 use std::io::{self, Write};
 
@@ -177,7 +177,7 @@ impl ReportedFinding {
             what: finding.what.clone(),
             why: finding.why.clone(),
             mend: finding.mend.clone(),
-            picture: finding.picture.clone(),
+            picture: finding.picture.as_ref().map(Picture::text),
             place: finding.place.as_ref().map(|place| ReportedPlace {
                 piece: place.piece.clone(),
                 row: place.row,

@@ -1,18 +1,24 @@
-//! From findings to text: for the terminal, one line each, or JSON. Everything here takes values and gives text or
+//! From findings to text: for the terminal, in sentences, one line each, or JSON. Everything here takes values and gives text or
 //! writes to what it is handed; it opens nothing, and whether there is colour is decided by the caller.
 
 pub mod annotation;
 mod excerpt;
 pub mod json;
+mod parts;
+pub mod plain;
 pub mod rule;
 pub mod sarif;
+mod screen;
 pub mod short;
+mod snippet;
 pub mod summary;
 pub mod terminal;
 pub(crate) mod wrap;
 
 use crate::catalogue::Severity;
 use crate::finding::Finding;
+pub(crate) use screen::Ink;
+pub use screen::Screen;
 
 /// Whether text for a terminal carries colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

@@ -1,7 +1,8 @@
 //! What a rule says of itself, as text or JSON.
 
+use super::Screen;
 use super::severity_word;
-use super::wrap::wrapped;
+use super::wrap::wrapped_to;
 use crate::catalogue::{Rule, Severity};
 use crate::clean;
 
@@ -31,9 +32,16 @@ impl<'a> From<&'a Rule> for RuleText<'a> {
     }
 }
 
-/// One rule in full; ends in a newline.
+/// One rule in full, as wide as can be; ends in a newline.
 #[must_use]
 pub fn text(rule: &RuleText<'_>) -> String {
+    text_on(rule, Screen::default())
+}
+
+/// The same on a screen.
+#[must_use]
+pub fn text_on(rule: &RuleText<'_>, screen: Screen) -> String {
+    let wrapped = |text: &str, first, indent| wrapped_to(screen.width(), text, first, indent);
     let mut out = format!("{} ({})\n", clean::line(rule.name), severity_word(rule.severity));
     out.push_str(&wrapped(rule.summary, 0, 0));
     out.push('\n');
@@ -54,16 +62,27 @@ pub fn text(rule: &RuleText<'_>) -> String {
     out
 }
 
-/// All rules, one line each, errors first and then by name; ends in a newline.
+/// Fewer columns than these are no room for a sentence beside a name.
+const LEAST_ROOM: usize = 40;
+/// Where it stands below it then.
+const INDENT: usize = 4;
+
+/// All rules, a line each where there is room, errors first and then by name; ends in a newline.
 #[must_use]
-pub fn list(rules: &[RuleText<'_>]) -> String {
+pub fn list(rules: &[RuleText<'_>], screen: Screen) -> String {
     let mut sorted: Vec<&RuleText<'_>> = rules.iter().collect();
     sorted.sort_by_key(|rule| (std::cmp::Reverse(rule.severity), rule.name));
     let width = sorted.iter().map(|rule| rule.name.chars().count()).max().unwrap_or_default();
     let lines = sorted.iter().map(|rule| {
         let start = format!("{:7}  {:width$}  ", severity_word(rule.severity), rule.name);
-        let indent = start.chars().count();
-        format!("{start}{}\n", wrapped(rule.summary, indent, indent))
+        let column = start.chars().count();
+        if column + LEAST_ROOM <= screen.width() {
+            format!("{start}{}\n", wrapped_to(screen.width(), rule.summary, column, column))
+        } else {
+            // On a narrow screen what it looks for stands below its name.
+            let summary = wrapped_to(screen.width(), rule.summary, INDENT, INDENT);
+            format!("{}\n{:INDENT$}{summary}\n", start.trim_end(), "")
+        }
     });
     lines.collect()
 }
@@ -106,9 +125,17 @@ mod tests {
 
     #[test]
     fn the_list_has_errors_first() {
-        insta::assert_snapshot!(list(&[LONG_FLOAT, OFF_BED]), @r"
+        insta::assert_snapshot!(list(&[LONG_FLOAT, OFF_BED], Screen::default()), @r"
         error    off-bed     the yarn passes too many needles without being caught
         warning  long-float  the yarn passes too many needles without being caught
+        ");
+        insta::assert_snapshot!(list(&[LONG_FLOAT, OFF_BED], Screen::new(crate::tell::Colour::Plain, Some(40))), @r"
+        error    off-bed
+            the yarn passes too many needles
+            without being caught
+        warning  long-float
+            the yarn passes too many needles
+            without being caught
         ");
     }
 }

@@ -1,47 +1,55 @@
 //! Findings as a knitter reads them at the screen: the sentence, the line of the pattern with the place marked, where in
 //! the knitting it happens, why, a picture of the beds, and what to do.
 
-use super::excerpt::{Excerpt, LINES_AFTER_START, LINES_BEFORE_END};
-use super::wrap::{WIDTH, wrapped, wrapped_to};
-use super::{Colour, severity_word, short};
+use super::excerpt::{Excerpt, LINES_AFTER_START, LINES_BEFORE_END, TAB_WIDTH};
+use super::parts::{self, MOST_PLACES};
+use super::snippet::Snippet;
+use super::wrap::{columns, wrapped_to};
+use super::{Screen, severity_word, short};
 use crate::catalogue::Severity;
 use crate::clean;
-use crate::finding::{Finding, Fix, Place};
-use crate::source::{FileId, Sources};
-use crate::words;
+use crate::finding::{Finding, Picture};
+use crate::source::Sources;
 use codespan_reporting::diagnostic::{self, Diagnostic};
-use codespan_reporting::term::{self, termcolor};
+use codespan_reporting::term;
 use std::io::{self, Write};
 
-/// More second places than this are counted, not drawn.
-const MOST_PLACES: usize = 6;
-/// Columns that the frame puts before a note, with a line number of three digits.
+/// Columns that the frame puts before a note, with a line number of three digits; it is not less for a smaller number, so
+/// that the notes of all findings look alike.
 const FRAME: usize = 6;
-/// Columns between tab stops.
-const TAB_WIDTH: usize = 4;
 
 /// Writes all findings, each followed by an empty line.
 ///
 /// # Errors
 /// What `out` gives.
-pub fn write(out: &mut impl Write, sources: &Sources, findings: &[Finding], colour: Colour) -> io::Result<()> {
-    findings.iter().try_for_each(|finding| out.write_all(text(sources, finding, colour).as_bytes()))
+pub fn write(
+    out: &mut impl Write,
+    sources: &Sources,
+    findings: &[Finding],
+    screen: impl Into<Screen>,
+) -> io::Result<()> {
+    let screen = screen.into();
+    findings.iter().try_for_each(|finding| out.write_all(text(sources, finding, screen).as_bytes()))
 }
 
 /// One finding as lines of text with an empty one at the end. The spans must be of `sources`.
+///
+/// No line is wider than the screen but for a path or a single word that is.
 #[must_use]
-pub fn text(sources: &Sources, finding: &Finding, colour: Colour) -> String {
+pub fn text(sources: &Sources, finding: &Finding, screen: impl Into<Screen>) -> String {
+    let screen = screen.into();
     let spans: Vec<_> =
         std::iter::once(&finding.at).chain(finding.also.iter().take(MOST_PLACES)).map(|label| label.span).collect();
-    let (excerpt, ranges) = Excerpt::new(sources, &spans);
+    let (excerpt, ranges) = Excerpt::new(sources, &spans, screen.width());
     let head = severity_word(finding.rule.severity).len() + finding.rule.name.len() + "[]: ".len();
+    let room = screen.width() - FRAME.max(excerpt.frame());
     let mut diagnostic = Diagnostic::new(match finding.rule.severity {
         Severity::Error => diagnostic::Severity::Error,
         Severity::Warning => diagnostic::Severity::Warning,
     })
     .with_code(finding.rule.name)
-    .with_message(wrapped(&finding.what, head, 4))
-    .with_notes(notes(sources, finding));
+    .with_message(wrapped_to(screen.width(), &finding.what, head, 4))
+    .with_notes(notes(sources, finding, room));
     for (number, range) in ranges.into_iter().enumerate() {
         let (style, label) = match number.checked_sub(1) {
             None => (diagnostic::LabelStyle::Primary, &finding.at),
@@ -50,92 +58,75 @@ pub fn text(sources: &Sources, finding: &Finding, colour: Colour) -> String {
         let label = diagnostic::Label::new(style, label.span.file, range).with_message(clean::line(&label.text));
         diagnostic = diagnostic.with_label(label);
     }
-    drawn(&excerpt, &diagnostic, colour).unwrap_or_else(|| short::line(sources, finding) + "\n\n")
+    drawn(&excerpt, &diagnostic, screen).unwrap_or_else(|| short::line(sources, finding) + "\n\n")
 }
 
 /// The finding drawn with its excerpt; none when the renderer refuses.
-fn drawn(excerpt: &Excerpt<'_>, diagnostic: &Diagnostic<crate::source::FileId>, colour: Colour) -> Option<String> {
+fn drawn(excerpt: &Excerpt<'_>, diagnostic: &Diagnostic<crate::source::FileId>, screen: Screen) -> Option<String> {
     let config = term::Config {
         tab_width: TAB_WIDTH,
         start_context_lines: LINES_AFTER_START,
         end_context_lines: LINES_BEFORE_END,
         ..term::Config::default()
     };
-    match colour {
-        Colour::Plain => {
-            let text = term::emit_into_string(&config, excerpt, diagnostic).ok()?;
-            // The frame leaves blanks at the end of empty lines; they are noise in a file or a comparison.
-            Some(text.lines().map(|line| line.trim_end().to_owned() + "\n").collect())
-        }
-        Colour::Coloured => {
-            let mut out = termcolor::Ansi::new(Vec::new());
-            term::emit_to_write_style(&mut out, &config, excerpt, diagnostic).ok()?;
-            String::from_utf8(out.into_inner()).ok()
-        }
-    }
+    let mut snippet = Snippet::default();
+    term::emit_to_write_style(&mut snippet, &config, excerpt, diagnostic).ok()?;
+    let labels: Vec<&str> = diagnostic.labels.iter().map(|label| label.message.as_str()).collect();
+    Some(snippet.text(&labels, screen))
 }
 
-/// The notes under the excerpt, each wrapped.
-fn notes(sources: &Sources, finding: &Finding) -> Vec<String> {
-    let note = |title: &str, words: &str| wrapped_to(WIDTH - FRAME, &format!("{title}{words}"), 0, 2);
+/// The notes under the excerpt, each wrapped to that many columns.
+fn notes(sources: &Sources, finding: &Finding, room: usize) -> Vec<String> {
+    let note = |title: &str, words: &str| wrapped_to(room, &format!("{title}{words}"), 0, 2);
     let mut notes = Vec::new();
-    if finding.also.len() > MOST_PLACES {
-        notes.push(format!("and {} more places", finding.also.len() - MOST_PLACES));
-    }
-    if let Some(place) = &finding.place {
-        notes.push(note("where: ", &place_words(place)));
-    }
+    notes.extend(parts::more_places(finding).map(|more| note("and ", &more)));
+    notes.extend(finding.place.as_ref().map(|place| note("where: ", &parts::place(place))));
     if !finding.why.is_empty() {
         notes.push(note("why: ", &finding.why));
     }
-    if let Some(picture) = &finding.picture {
-        let lines = clean::block(picture.trim_matches('\n')).replace('\n', "\n  ");
-        notes.push(format!("the beds:\n  {lines}"));
-    }
+    notes.extend(finding.picture.as_ref().map(|picture| beds(picture, room)));
     if !finding.mend.is_empty() {
         notes.push(note("what to do: ", &finding.mend));
     }
-    if let Some(fix) = finding.fix.as_ref().filter(|fix| fix.safe) {
-        notes.push(note("can be mended: ", &format!("{} (wale check --mend{})", fix.title, other_file(sources, fix))));
-    }
-    match finding.sizes.as_slice() {
-        [] => {}
-        [size] => notes.push(note("only in size ", size)),
-        sizes => notes.push(note("only in sizes ", &words::list(sizes))),
-    }
+    notes.extend(parts::safe_fix(sources, finding).map(|fix| note("can be mended: ", &fix)));
+    notes.extend(parts::only_in(finding).map(|sizes| note("", &sizes)));
     notes
 }
 
-/// The name of the file that a fix changes, with a blank before it, where that is not the first of the pattern: only the
-/// file that is asked for is mended.
-fn other_file(sources: &Sources, fix: &Fix) -> String {
-    match fix.edits.first().map(|edit| edit.span.file) {
-        Some(file) if file != FileId::default() => {
-            let name = clean::line(sources.get(file).name()).into_owned();
-            if name.contains(' ') { format!(" \"{name}\"") } else { format!(" {name}") }
-        }
-        _ => String::new(),
+/// The picture as a note. Of a picture that is too wide the same number of needles is left out on both sides, as the one
+/// that it is about stands in the middle.
+fn beds(picture: &Picture, room: usize) -> String {
+    const INDENT: usize = 2;
+    let mut out = "the beds:".to_owned();
+    let room = room - INDENT;
+    let drawn = clean::block(picture.drawn.trim_matches('\n'));
+    let over = drawn.lines().map(columns).max().unwrap_or(0).saturating_sub(room);
+    for line in drawn.lines() {
+        let letters = line.chars();
+        let line: String = if over == 0 {
+            line.to_owned()
+        } else {
+            let name = letters.clone().take(Picture::MARGIN);
+            name.chain(letters.skip(Picture::MARGIN + over.div_ceil(2))).take(room).collect()
+        };
+        out.push_str(&format!("\n{:INDENT$}{}", "", line.trim_end()));
     }
-}
-
-/// A place in words: `in piece "Scarf", row 12, pass 2 of 4`.
-fn place_words(place: &Place) -> String {
-    let row = match place.row {
-        0 => "before row 1".to_owned(),
-        row => format!("row {row}"),
-    };
-    let pass = place.pass.map_or_else(String::new, |(number, of)| format!(", pass {number} of {of}"));
-    format!("in piece \"{}\", {row}{pass}", place.piece)
+    for line in clean::block(picture.below.trim_matches('\n')).lines() {
+        out.push_str(&format!("\n{:INDENT$}{}", "", wrapped_to(room, line, 0, INDENT)));
+    }
+    out
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::catalogue::Rule;
+    use crate::finding::Place;
     use crate::plan::rules::{DUPLICATE_NAME, OFF_BED, OPEN_REPEAT, UNKNOWN_NAME};
     use crate::rules::find;
-    use crate::source::Span;
+    use crate::source::{FileId, Span};
     use crate::tell::json::Report;
+    use crate::tell::{Colour, plain};
 
     const SCARF: &str =
         "pattern \"Breakwater scarf\"\n\npiece \"Scarf\" {\n    in work front L3-R3\n\ttransfer back to front\n}\n";
@@ -158,7 +149,11 @@ mod tests {
              fall off their needles and run down.",
         )
         .mend("Bring front L4 and R4 into work before the transfer: `in work front L4-R4`.");
-        finding.picture = Some("back   o o o o\nfront    | | |\n       ^\n".to_owned());
+        finding.picture = Some(Picture {
+            drawn: "back   o o o o\nfront    | | |\n       ^\n".to_owned(),
+            below: "after this line".to_owned(),
+            words: "The back bed has loops on L4 to R4".to_owned(),
+        });
         finding.place = Some(Place { piece: "Scarf".to_owned(), row: 12, pass: Some((2, 4)) });
         finding.sizes = vec!["long".to_owned()];
         (sources, finding)
@@ -183,6 +178,7 @@ mod tests {
               back   o o o o
               front    | | |
                      ^
+              after this line
           = what to do: Bring front L4 and R4 into work before the transfer: `in work front L4-R4`.
           = only in size long
         "#);
@@ -193,7 +189,8 @@ mod tests {
         let (sources, finding) = scarf();
         assert_eq!(
             short::line(&sources, &finding),
-            "breakwater.wale:5:2: error: the stitch of back L4 has no needle to go to (size long) [lost-stitch]"
+            "breakwater.wale:5:2: error: the stitch of back L4 has no needle to go to (size long); bring front L4 and R4 into \
+             work before the transfer: `in work front L4-R4` [lost-stitch]"
         );
     }
 
@@ -213,7 +210,7 @@ mod tests {
               "what": "the stitch of back L4 has no needle to go to",
               "why": "In row 12 the back bed carries 8 stitches on L4 to R4 and the front bed has 6 needles in work, so 2 stitches fall off their needles and run down.",
               "mend": "Bring front L4 and R4 into work before the transfer: `in work front L4-R4`.",
-              "picture": "back   o o o o\nfront    | | |\n       ^\n",
+              "picture": "back   o o o o\nfront    | | |\n       ^\nafter this line",
               "place": {
                 "piece": "Scarf",
                 "row": 12,
@@ -282,6 +279,48 @@ mod tests {
     }
 
     #[test]
+    fn a_narrow_screen_is_kept_to() {
+        let (sources, mut finding) = scarf();
+        finding.picture = Some(Picture {
+            drawn: format!("back   {}\nfront  {}\n{}^ front R30\n", "2 ".repeat(15), "| ".repeat(15), " ".repeat(21)),
+            below: "after this line; gaiting opposite, racked to the centre\n| in work and empty".to_owned(),
+            words: String::new(),
+        });
+        let told = text(&sources, &finding, Screen::new(Colour::Plain, Some(40)));
+        insta::assert_snapshot!(told, @r#"
+        error[lost-stitch]: the stitch of back
+            L4 has no needle to go to
+          ┌─ breakwater.wale:5:2
+          │
+        4 │     in work front L3-R3
+          │                   -----
+          │    the front bed works these needles
+        5 │     transfer back to front
+          │     ^^^^^^^^^^^^^^^^^^^^^^
+          │    L4 faces no needle in work
+          │
+          = where: in piece "Scarf", row 12,
+              pass 2 of 4
+          = why: In row 12 the back bed
+              carries 8 stitches on L4 to R4
+              and the front bed has 6 needles
+              in work, so 2 stitches fall off
+              their needles and run down.
+          = the beds:
+              back    2 2 2 2 2 2 2 2 2 2 2 2
+              front   | | | | | | | | | | | |
+                                ^ front R30
+              after this line; gaiting
+              opposite, racked to the centre
+              | in work and empty
+          = what to do: Bring front L4 and R4
+              into work before the transfer:
+              `in work front L4-R4`.
+          = only in size long
+        "#);
+    }
+
+    #[test]
     fn control_characters_never_reach_the_terminal() {
         let mut sources = Sources::default();
         let file = sources.add("\u{1b}[31mred.wale", "piece \"\u{1b}[2J\u{9b}\u{202e}\u{7}\" {\r\n}\r\n");
@@ -290,10 +329,12 @@ mod tests {
             .marked("\u{7}")
             .because("\u{1b}")
             .mend("\r\u{8}");
-        finding.picture = Some("\u{1b}[3m".to_owned());
+        let hidden = || "\u{1b}[3m".to_owned();
+        finding.picture = Some(Picture { drawn: hidden(), below: hidden(), words: hidden() });
         finding.place = Some(Place { piece: "\u{1b}]0;".to_owned(), row: 0, pass: None });
         finding.sizes = vec!["\u{1b}".to_owned(), "b".to_owned()];
-        let all = [text(&sources, &finding, Colour::Plain), short::line(&sources, &finding), {
+        let (at, told) = (short::line(&sources, &finding), plain::text(&sources, &finding));
+        let all = [text(&sources, &finding, Colour::Plain), at, told, {
             let mut out = Vec::new();
             Report::new(&[(&sources, std::slice::from_ref(&finding))]).write(&mut out).expect("writing to memory");
             String::from_utf8(out).expect("JSON is UTF-8")
@@ -328,6 +369,7 @@ mod tests {
         let text = text(&sources, &finding, Colour::Plain);
         assert!(text.len() < 2_000, "{} bytes", text.len());
         assert!(text.contains("…") && text.contains("HERE") && text.contains("THERE"), "{text}");
+        assert!(text.lines().all(|line| columns(line) <= Screen::WIDEST), "{text}");
         let lines: Vec<&str> = text.lines().collect();
         let shown = lines.iter().position(|line| line.contains("HERE")).expect("the line is shown");
         let column = |line: &str, found: usize| line[..found].chars().count();
@@ -409,6 +451,43 @@ mod tests {
     }
 
     proptest::proptest! {
+        #[test]
+        fn no_line_is_wider_than_the_screen(
+            lines in proptest::collection::vec("[ \ta-f編é]{0,150}", 1..30),
+            places in proptest::collection::vec((0_usize..30, 0_u32..400, 0_u32..60, "([a-f]{1,9} ){0,12}"), 1..4),
+            width in 30_usize..130,
+            severity in 0..2,
+        ) {
+            let mut sources = Sources::default();
+            let file = sources.add("a.wale", lines.join("\n"));
+            let length = sources.get(file).text().len() as u32;
+            let mut labels = places.iter().map(|(line, start, long, said)| {
+                let line = sources.get(file).line_range(*line % lines.len());
+                let start = (line.start as u32 + start % (line.len() as u32 + 1)).min(length);
+                (Span { file, start, end: (start + long).min(length) }, said.trim_end())
+            });
+            let (first, said) = labels.next().expect("there is one place at least");
+            let rule = if severity == 0 { &OFF_BED } else { &LEFT };
+            let finding = labels.fold(rule.finds(first, "word ".repeat(30)).marked(said), |finding, (span, said)| {
+                finding.also(span, said)
+            });
+            let finding = finding.because("reason ".repeat(40)).mend("Write `one` line. ".repeat(9));
+            let screen = |colour| Screen::new(colour, Some(width));
+            let told = text(&sources, &finding, screen(Colour::Plain));
+            for line in told.lines() {
+                proptest::prop_assert!(columns(line) <= screen(Colour::Plain).width(), "{} columns: {}", columns(line), told);
+            }
+            // What is said of a place is all there, and colour changes nothing else.
+            let flat = |text: &str| text.replace('│', " ").split_whitespace().collect::<Vec<_>>().join(" ");
+            proptest::prop_assert!(flat(&told).contains(&flat(said)), "{}: {}", said, told);
+            let inked = text(&sources, &finding, screen(Colour::Coloured));
+            let mut shown = String::new();
+            for (number, part) in inked.split('\u{1b}').enumerate() {
+                shown.push_str(if number == 0 { part } else { part.split_once('m').map_or(part, |(_, rest)| rest) });
+            }
+            proptest::prop_assert_eq!(shown, told);
+        }
+
         #[test]
         fn any_text_and_any_spans_are_drawn(
             texts in proptest::collection::vec("([a-c \\t{}\\n\\r]|\\PC|\\pC){0,60}", 1..3),

@@ -1,20 +1,19 @@
 //! Breaks long sentences into lines.
 
 use crate::clean;
+use unicode_width::UnicodeWidthStr;
 
-/// The width that sentences are wrapped at, in characters.
-pub(super) const WIDTH: usize = 100;
 /// A word longer than this is shortened in its middle.
 const LONGEST_WORD: usize = 160;
 
-/// Cleans `text` and breaks it at blanks. `first` characters already stand on the first line; every other line starts with
-/// `indent` blanks. Line breaks of the text stay, and so do blanks in a row, because they mean something in a tile.
-pub(crate) fn wrapped(text: &str, first: usize, indent: usize) -> String {
-    wrapped_to(WIDTH, text, first, indent)
+/// The columns that a text takes on a screen; letters of some alphabets take two.
+pub(super) fn columns(text: &str) -> usize {
+    text.width()
 }
 
-/// [`wrapped`] at another width.
-pub(super) fn wrapped_to(width: usize, text: &str, first: usize, indent: usize) -> String {
+/// Cleans `text` and breaks it at blanks, so that no line is wider than `width`. `first` columns of the first line are taken already; every other line starts with
+/// `indent` blanks. Line breaks of the text stay, and so do blanks in a row, because they mean something in a tile.
+pub(crate) fn wrapped_to(width: usize, text: &str, first: usize, indent: usize) -> String {
     let text = clean::block(text);
     let mut out = String::new();
     for (number, paragraph) in text.trim_end().split('\n').enumerate() {
@@ -26,7 +25,7 @@ pub(super) fn wrapped_to(width: usize, text: &str, first: usize, indent: usize) 
         let mut at_start = true;
         for word in paragraph.trim_end().split(' ') {
             let word = shortened(word);
-            let length = word.chars().count();
+            let length = columns(&word);
             if !at_start && used + 1 + length > width {
                 out.truncate(out.trim_end_matches(' ').len());
                 out.push('\n');
@@ -58,6 +57,11 @@ fn shortened(word: &str) -> std::borrow::Cow<'_, str> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::tell::Screen;
+
+    fn wrapped(text: &str, first: usize, indent: usize) -> String {
+        wrapped_to(Screen::WIDEST, text, first, indent)
+    }
 
     #[test]
     fn no_line_is_wider_than_the_width() {
@@ -65,7 +69,7 @@ mod tests {
         let out = wrapped(&text, 20, 4);
         for (number, line) in out.lines().enumerate() {
             let used = line.chars().count() + if number == 0 { 20 } else { 0 };
-            assert!(used <= WIDTH, "{used} characters: {line}");
+            assert!(used <= Screen::WIDEST, "{used} characters: {line}");
             assert!(number == 0 || line.starts_with("    The") || line.starts_with("    "), "{line}");
         }
         assert_eq!(out.split_whitespace().collect::<Vec<_>>(), text.split_whitespace().collect::<Vec<_>>());

@@ -38,3 +38,16 @@ pub(crate) fn all(sets: &Both<NeedleSet>) -> String {
         sets.iter().filter(|(_, set)| !set.is_empty()).map(|(bed, set)| format!("{bed} {set}")).collect();
     list(&named)
 }
+
+/// The names as they are read aloud: `L5`, `L5 and L4`, `L7 to L1, R3 and R5`.
+pub(crate) fn spoken(set: &NeedleSet) -> String {
+    let runs: Vec<String> = set
+        .runs()
+        .flat_map(|(first, last)| match last.0 - first.0 {
+            0 => vec![first.to_string()],
+            1 => vec![first.to_string(), last.to_string()],
+            _ => vec![format!("{first} to {last}")],
+        })
+        .collect();
+    list(&runs)
+}

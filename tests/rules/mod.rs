@@ -1,12 +1,7 @@
 //! The rules: their texts, their examples, and the gallery of everything that wale says.
 
-mod edges;
-mod neighbours;
 mod once;
-mod silence;
-mod transfers;
-mod words;
-mod yarn;
+mod pages;
 
 use crate::common;
 use std::collections::BTreeSet;
@@ -354,6 +349,9 @@ fn only_rules_that_are_played_can_be_allowed() {
 
 // ---- counting passes ------------------------------------------------------------------------------------------------
 
+/// Sixteen needles of the front bed, the machine having a pitch of 5 mm.
+const FRONT: &str = "in work front L8-R8\nthread slate\ncast on wound front\n";
+
 /// Counting the passes of a repeat leaves the beds, the yarns and the findings as playing them does.
 #[test]
 fn a_repeat_counted_is_a_repeat_played() {
@@ -366,7 +364,7 @@ fn a_repeat_counted_is_a_repeat_played() {
     ];
     let of_rules = with_examples().flat_map(|rule| [rule.bad, rule.good]).map(Rule::whole);
     let threads = "yarn foam {}\npiece \"Stripes\" {\n    in work front L3-R3\n    thread slate\n    cast on wound front\n    repeat 100 times {\n        thread foam\n        rows 2 front knit\n        thread slate\n        repeat 3 times {\n            row front knit\n        }\n    }\n    bind off front\n}";
-    let longer = longer.map(|lines| Rule::whole(&format!("{}{lines}", edges::FRONT)));
+    let longer = longer.map(|lines| Rule::whole(&format!("{FRONT}{lines}")));
     let mut pieces = 0;
     for text in of_rules.chain(longer).chain([Rule::whole(&format!("yarn slate {{}}\n{threads}"))]) {
         for piece in checked(&text).programs.iter().flat_map(|program| &program.pieces) {
@@ -420,25 +418,4 @@ fn gallery() -> String {
 #[test]
 fn the_gallery_is_up_to_date() {
     common::kept(&Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/findings.md"), &gallery());
-}
-
-/// What is advised is done, and the finding is gone.
-#[test]
-fn a_cast_on_that_shares_loops_says_where_to_rack() {
-    let found = |racked: &str| {
-        let setting = format!("in work front \"||.\" over L6-R6, back \".||\" over L6-R6\n{racked}\nthread slate\n");
-        let checked = checked(&Rule::whole(&format!("{setting}cast on zigzag\ntubular 2 rows\nbind off both")));
-        checked
-            .findings
-            .into_iter()
-            .find(|finding| finding.rule.name == "cast-on-shares-a-loop")
-            .map(|finding| finding.mend)
-    };
-    for racked in ["", "rack 1 right"] {
-        assert!(found(racked).is_some_and(|mend| mend.contains("`rack to 1 left`")), "{racked}: {:?}", found(racked));
-    }
-    assert_eq!(found("rack to 1 left"), None);
-    assert!(
-        found("rack to 4 right").is_some_and(|mend| mend.starts_with("Set the beds out so that the needles alternate"))
-    );
 }

@@ -107,11 +107,13 @@ pub(crate) fn followed(work: &str) -> Vec<String> {
         } else if text.starts_with("Repeat ends. Go back") {
             let start = begun.pop().expect("a repeat");
             let rows = done[start..].to_vec();
-            assert_eq!(between(&text, "Go back to row ", "."), (start + 1).to_string());
+            let back = text.replacen("what is done before ", "", 1);
+            assert_eq!(between(&back, "Go back to row ", "."), (start + 1).to_string());
             let (of, often) = text.split_once(" times in all").map_or_else(
-                || (between(&text, "Work ", " twice in all"), 2),
+                || (between(&text, "Work ", " twice in all").replacen("that and ", "", 1), 2),
                 |(head, _)| {
-                    (between(&text, "Work ", " times in all"), times(head.rsplit(' ').next().expect("a number")))
+                    let of = between(&text, "Work ", " times in all").replacen("that and ", "", 1);
+                    (of, times(head.rsplit(' ').next().expect("a number")))
                 },
             );
             assert!(of.starts_with("this row") || number(&of) == rows.len() as u64, "{text}");
@@ -149,6 +151,47 @@ pub(crate) fn followed(work: &str) -> Vec<String> {
         }
     }
     assert!(begun.is_empty(), "every repeat ends");
+    done
+}
+
+/// Everything that a knitter does who follows a sheet to the letter: rows, by `a row`, and what is done between them, by its
+/// words. Going back to a row is going back to no line before it.
+pub(crate) fn to_the_letter(work: &str) -> Vec<String> {
+    let row = || "a row".to_owned();
+    let mut done: Vec<String> = Vec::new();
+    let mut begun: Vec<usize> = Vec::new();
+    for paragraph in work.split("\n\n") {
+        let text = joined(paragraph);
+        let first = joined(paragraph.lines().next().unwrap_or_default());
+        if text.starts_with("Repeat begins") {
+            begun.push(done.len());
+        } else if text.starts_with("Repeat ends. Go back to ") {
+            let start = begun.pop().expect("a repeat");
+            let from = if text.starts_with("Repeat ends. Go back to what is done before row") {
+                start
+            } else {
+                start + done[start..].iter().position(|what| *what == row()).expect("a row")
+            };
+            let again = done[from..].to_vec();
+            let times = text.split_once(" times in all").expect("more than twice").0.rsplit(' ').next();
+            (1..number(times.expect("a number"))).for_each(|_| done.extend(again.iter().cloned()));
+        } else if first.starts_with("Row") {
+            let heading = text.split_once('.').expect("a heading").0.split(", ").next().expect("the rows").to_owned();
+            let rows = last_number(&heading) - number(&heading) + 1;
+            done.extend((0..rows).map(|_| row()));
+        } else if first.starts_with("After row") || first.starts_with("Before row") {
+            // The lines of one sentence are further in than the first of them.
+            let lines = paragraph.lines().skip(1).map(str::trim_end);
+            let depth = |line: &str| line.len() - line.trim_start().len();
+            let least = lines.clone().map(depth).min().unwrap_or_default();
+            for line in lines {
+                match done.last_mut() {
+                    Some(last) if depth(line) > least => last.push_str(line.trim_start()),
+                    _ => done.push(line.trim_start().to_owned()),
+                }
+            }
+        }
+    }
     done
 }
 

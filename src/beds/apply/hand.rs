@@ -49,10 +49,6 @@ impl State {
         Ok(Outcome::Handled(handled))
     }
 
-    pub(super) fn wind_new_loops(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
-        self.cast_on(machine, CastOn::Wound, targets)
-    }
-
     pub(super) fn pick_up(
         &mut self,
         machine: &Machine,
@@ -86,14 +82,6 @@ impl State {
         Ok(Outcome::Handled(handled))
     }
 
-    pub(super) fn drop_loops(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
-        self.take_to(machine, targets, |ledger| &mut ledger.dropped)
-    }
-
-    pub(super) fn bind_off(&mut self, machine: &Machine, targets: &Targets) -> Result<Outcome, Unfit> {
-        self.take_to(machine, targets, |ledger| &mut ledger.bound_off)
-    }
-
     pub(super) fn take_onto_waste(
         &mut self,
         machine: &Machine,
@@ -116,7 +104,7 @@ impl State {
     }
 
     /// Takes the loops of the named needles off and books them in that column of the ledger.
-    fn take_to(
+    pub(super) fn take_to(
         &mut self,
         machine: &Machine,
         targets: &Targets,

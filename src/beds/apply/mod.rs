@@ -12,7 +12,7 @@ mod tests;
 
 use super::machine::Machine;
 use super::needle::{Bed, Both, NeedleSet};
-use super::operation::{Loop, Operation, Pick, Targets, Yarn};
+use super::operation::{CastOn, Loop, Operation, Pick, Targets, Yarn};
 use super::outcome::{Handled, NeedlesPut, Outcome, Setting};
 use super::pick::{Ground, Ragged};
 use super::state::State;
@@ -39,7 +39,7 @@ impl State {
             Operation::Row(row) => self.knit_row(row),
             Operation::FreePass => Ok(self.free_pass()),
             Operation::CastOn(how, targets) => self.cast_on(machine, *how, targets),
-            Operation::NewLoops(targets) => self.wind_new_loops(machine, targets),
+            Operation::NewLoops(targets) => self.cast_on(machine, CastOn::Wound, targets),
             Operation::Transfer { from, pick, joining, emptied_stay, tool } => {
                 self.transfer(machine, *from, pick.as_ref(), *joining, *emptied_stay, *tool)
             }
@@ -49,9 +49,9 @@ impl State {
             Operation::Cross { bed, over, under } => Ok(self.cross(machine, *bed, *over, *under)),
             Operation::Increase(change) => Ok(self.increase(machine, change)),
             Operation::Decrease(change) => Ok(self.decrease(change)),
-            Operation::Drop(targets) => self.drop_loops(machine, targets),
+            Operation::Drop(targets) => self.take_to(machine, targets, |ledger| &mut ledger.dropped),
             Operation::PickUp { targets, from_waste } => self.pick_up(machine, targets, from_waste.as_ref()),
-            Operation::BindOff(targets) => self.bind_off(machine, targets),
+            Operation::BindOff(targets) => self.take_to(machine, targets, |ledger| &mut ledger.bound_off),
             Operation::OntoWaste(targets, waste) => self.take_onto_waste(machine, targets, waste),
             Operation::CutYarn => Ok(self.cut_yarn()),
         };

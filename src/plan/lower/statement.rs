@@ -1,6 +1,6 @@
 //! One statement of a piece or a definition turned into steps.
 
-use crate::beds::{Both, Operation, Pick, StitchSize, Yarn};
+use crate::beds::{Both, Operation, Pick, StitchSize, Targets, Yarn};
 use crate::plan::lower::draft::Draft;
 use crate::plan::lower::lowering::Lowering;
 use crate::plan::names::Sort;
@@ -8,7 +8,7 @@ use crate::plan::program::{Speech, StepKind};
 use crate::plan::values::sides::gaiting;
 use crate::plan::values::yarn::MOST_YARNS;
 use crate::source::Span;
-use crate::syntax::tree::{BedWord, Expression, Kind, Name, Statement, Target};
+use crate::syntax::tree::{BedWord, Expression, Kind, Name, NeedlesWord, Statement, Target};
 
 impl<'a> Lowering<'a> {
     /// Adds what a statement says; one that cannot be understood is reported and left out.
@@ -16,12 +16,7 @@ impl<'a> Lowering<'a> {
         let span = statement.span;
         match &statement.kind {
             Kind::Section(title) => self.section(draft, statement, title),
-            Kind::InWork(targets) => self.in_work(draft, span, targets),
-            // A bare bed means its needles in work; those that still carry stitches are found while playing.
-            Kind::OutOfWork(targets) => self.on_targets(draft, span, targets, &Pick::InWork, Operation::OutOfWork),
-            Kind::Hold(targets) => self.on_targets(draft, span, targets, &Pick::InWork, Operation::Hold),
-            // The beds read a release over held needles and needles in work, so a bare bed means all that are held.
-            Kind::Release(targets) => self.on_targets(draft, span, targets, &Pick::InWork, Operation::Release),
+            Kind::Needles(word, targets) => self.on_needles(draft, span, *word, targets),
             Kind::Gaiting(word) => self.push_do(draft, Operation::Gaiting(gaiting(*word)), span),
             Kind::RackBy(count, word) => {
                 if let Some(count) = self.rack_steps(count) {
@@ -44,21 +39,13 @@ impl<'a> Lowering<'a> {
             Kind::Tubular(count, first) => self.tubular(draft, statement, count, *first),
             Kind::FreePass => self.push_do(draft, Operation::FreePass, span),
             Kind::CastOn(manner, targets) => self.cast_on(draft, statement, *manner, targets),
-            Kind::NewLoops(targets) => {
-                let why = "New loops are wound on by hand, one to a needle, so it matters which.";
-                if let Some(targets) = self.values.targets(targets, None, why) {
-                    self.push_do(draft, Operation::NewLoops(targets), span);
-                }
-            }
             Kind::Transfer { from, to, manner } => self.transfer(draft, statement, from, *to, *manner),
             Kind::Move { from, by, toward, manner } => self.move_by(draft, statement, from, by, *toward, *manner),
             Kind::MoveTo { from, to, manner } => self.move_to(draft, statement, from, to, *manner),
             Kind::Cross { bed, over, under } => self.cross(draft, statement, *bed, over, under),
             Kind::Increase(change) => self.edge_change(draft, statement, change, Operation::Increase),
             Kind::Decrease(change) => self.edge_change(draft, statement, change, Operation::Decrease),
-            Kind::Drop(targets) => self.on_targets(draft, span, targets, &Pick::Loaded, Operation::Drop),
             Kind::PickUp(targets, from) => self.pick_up(draft, statement, targets, from),
-            Kind::BindOff(targets) => self.on_targets(draft, span, targets, &Pick::Loaded, Operation::BindOff),
             Kind::OntoWaste(targets, name) => self.onto_waste(draft, span, targets, name.as_ref()),
             Kind::CutYarn => self.push_do(draft, Operation::CutYarn, span),
             Kind::Repeat(times) => self.repeat(draft, statement, times),
@@ -91,15 +78,21 @@ impl<'a> Lowering<'a> {
         }
     }
 
-    fn on_targets(
-        &mut self,
-        draft: &mut Draft,
-        span: Span,
-        targets: &'a [Target],
-        bare: &Pick,
-        make: fn(crate::beds::Targets) -> Operation,
-    ) {
-        if let Some(targets) = self.values.targets(targets, Some(bare), "") {
+    /// What a line does to the needles that it names; a bare bed means those that it can be about.
+    fn on_needles(&mut self, draft: &mut Draft, span: Span, word: NeedlesWord, targets: &'a [Target]) {
+        let why = "New loops are wound on by hand, one to a needle, so it matters which.";
+        let (bare, make): (_, fn(Targets) -> Operation) = match word {
+            NeedlesWord::InWork => return self.in_work(draft, span, targets),
+            // Those that still carry stitches are found while playing.
+            NeedlesWord::OutOfWork => (Some(&Pick::InWork), Operation::OutOfWork),
+            NeedlesWord::Hold => (Some(&Pick::InWork), Operation::Hold),
+            // The beds read a release over held needles and needles in work, so a bare bed means all that are held.
+            NeedlesWord::Release => (Some(&Pick::InWork), Operation::Release),
+            NeedlesWord::NewLoops => (None, Operation::NewLoops),
+            NeedlesWord::Drop => (Some(&Pick::Loaded), Operation::Drop),
+            NeedlesWord::BindOff => (Some(&Pick::Loaded), Operation::BindOff),
+        };
+        if let Some(targets) = self.values.targets(targets, bare, why) {
             self.push_do(draft, make(targets), span);
         }
     }

@@ -24,11 +24,11 @@ use BedWord::{Back, Both as BothBeds, Front};
 fn bare_beds_mean_what_the_statement_is_about() {
     let found = operations(|page| {
         vec![
-            Kind::OutOfWork(vec![page.target(Back, None)]),
-            Kind::Hold(vec![page.target(Back, None)]),
-            Kind::Release(vec![page.target(Back, None)]),
-            Kind::Drop(vec![page.target(Back, None)]),
-            Kind::BindOff(vec![page.target(Back, None)]),
+            Kind::Needles(NeedlesWord::OutOfWork, vec![page.target(Back, None)]),
+            Kind::Needles(NeedlesWord::Hold, vec![page.target(Back, None)]),
+            Kind::Needles(NeedlesWord::Release, vec![page.target(Back, None)]),
+            Kind::Needles(NeedlesWord::Drop, vec![page.target(Back, None)]),
+            Kind::Needles(NeedlesWord::BindOff, vec![page.target(Back, None)]),
             Kind::OntoWaste(vec![page.target(Back, None)], None),
             Kind::PickUp(vec![page.target(Back, Some("all"))], LoopsFrom::Waste),
         ]
@@ -46,11 +46,16 @@ fn bare_beds_mean_what_the_statement_is_about() {
             Operation::PickUp { targets: back(Pick::InWork), from_waste: Some(Waste::PLAIN) },
         ]
     );
-    assert_eq!(wrong(|page| Kind::InWork(vec![page.target(Front, None)])), ["missing-needles"]);
-    assert_eq!(wrong(|page| Kind::InWork(vec![page.target(Front, Some("all"))])), ["missing-needles"]);
-    assert_eq!(wrong(|page| Kind::NewLoops(vec![page.target(Front, None)])), ["missing-needles"]);
+    assert_eq!(wrong(|page| Kind::Needles(NeedlesWord::InWork, vec![page.target(Front, None)])), ["missing-needles"]);
+    assert_eq!(
+        wrong(|page| Kind::Needles(NeedlesWord::InWork, vec![page.target(Front, Some("all"))])),
+        ["missing-needles"]
+    );
+    assert_eq!(wrong(|page| Kind::Needles(NeedlesWord::NewLoops, vec![page.target(Front, None)])), ["missing-needles"]);
     assert_eq!(wrong(|page| Kind::PickUp(vec![page.target(Front, None)], LoopsFrom::Fabric)), ["missing-needles"]);
-    let twice = |page: &Page| Kind::Hold(vec![page.target(Front, Some("L5")), page.target(BothBeds, Some("L6"))]);
+    let twice = |page: &Page| {
+        Kind::Needles(NeedlesWord::Hold, vec![page.target(Front, Some("L5")), page.target(BothBeds, Some("L6"))])
+    };
     assert_eq!(wrong(twice), ["said-twice"]);
 }
 

@@ -3,7 +3,7 @@
 use super::super::program::{Repeat, Rounding, Speech, StepKind};
 use super::{Page, only_gaps, only_piece, operation, rules, said};
 use crate::beds::{Operation, Pick, Work};
-use crate::syntax::tree::{ActionWord, BedWord, Extent, Kind, Statement};
+use crate::syntax::tree::{ActionWord, BedWord, Extent, Kind, NeedlesWord, Statement};
 use proptest::prelude::*;
 
 fn repeat(kind: &StepKind) -> &Repeat {
@@ -222,7 +222,7 @@ proptest! {
             page.work("half-cardigan", &[], page.lasting(&text)),
             page.work("half-cardigan", &[], page.times(&text)),
             page.line(Kind::StitchSize(vec![(BedWord::Both, page.expression(&text))])),
-            page.line(Kind::Hold(vec![page.target(BedWord::Front, Some(&text))])),
+            page.line(Kind::Needles(NeedlesWord::Hold, vec![page.target(BedWord::Front, Some(&text))])),
             page.line(Kind::Cross { bed: BedWord::Front, over: page.expression(&text), under: page.expression(&text) }),
         ];
         let (programs, findings) = page.plan_piece(before, body);

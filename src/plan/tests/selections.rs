@@ -2,7 +2,7 @@
 
 use super::{Page, operation, rules, said};
 use crate::beds::{Needle, NeedleSet, Operation, Pick, Side};
-use crate::syntax::tree::{BedWord, Kind, Statement};
+use crate::syntax::tree::{BedWord, Kind, NeedlesWord, Statement};
 
 fn set(first: (Side, u32), last: (Side, u32)) -> NeedleSet {
     let needle = |(side, number)| Needle::new(side, number).expect("a needle");
@@ -11,14 +11,14 @@ fn set(first: (Side, u32), last: (Side, u32)) -> NeedleSet {
 
 /// The needles that `hold front NEEDLES` picks.
 fn pick(page: &Page, before: Vec<Statement>, needles: &str) -> Pick {
-    let hold = page.line(Kind::Hold(vec![page.target(BedWord::Front, Some(needles))]));
+    let hold = page.line(Kind::Needles(NeedlesWord::Hold, vec![page.target(BedWord::Front, Some(needles))]));
     let steps = page.steps(before, vec![hold]);
     let Operation::Hold(targets) = operation(&steps[0]) else { panic!("a hold") };
     targets.front.clone().expect("the front bed")
 }
 
 fn wrong(page: &Page, needles: &str) -> (Vec<&'static str>, String) {
-    let hold = page.line(Kind::Hold(vec![page.target(BedWord::Front, Some(needles))]));
+    let hold = page.line(Kind::Needles(NeedlesWord::Hold, vec![page.target(BedWord::Front, Some(needles))]));
     let (programs, findings) = page.plan_piece(vec![], vec![hold]);
     assert!(super::only_gaps(&programs), "a line that is wrong is left out");
     (rules(&findings), findings.iter().map(said).collect())
@@ -47,7 +47,8 @@ fn needles_count_from_the_centre() {
 #[test]
 fn needle_words_have_sizes() {
     let page = Page::new();
-    let hold = page.line(Kind::Hold(vec![page.target(BedWord::Front, Some("L30 (36)-R29 (35)"))]));
+    let hold =
+        page.line(Kind::Needles(NeedlesWord::Hold, vec![page.target(BedWord::Front, Some("L30 (36)-R29 (35)"))]));
     let before = vec![page.sizes(&["small", "large"]), page.machine("loft", "90"), page.piece(vec![hold])];
     let (programs, findings) = page.plan(before);
     assert_eq!(rules(&findings), Vec::<&str>::new());
@@ -79,7 +80,7 @@ fn the_bed_has_ends_and_no_zero() {
 #[test]
 fn a_named_selection_is_checked_where_it_is_used() {
     let page = Page::new();
-    let hold = page.line(Kind::Hold(vec![page.target(BedWord::Front, Some("wide"))]));
+    let hold = page.line(Kind::Needles(NeedlesWord::Hold, vec![page.target(BedWord::Front, Some("wide"))]));
     let (_, findings) = page.plan_piece(vec![page.set("wide", "L100-R100")], vec![hold]);
     assert_eq!(rules(&findings), ["off-bed"]);
 }

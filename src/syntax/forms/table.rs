@@ -3,7 +3,7 @@
 use super::super::classes::WordClass::{
     Declaration, Link, Operation, Profile, Promise, Selection, Setting, Speech, Structure, Unit,
 };
-use super::super::tree::{Kind, MachineLine, SpeechWord, YarnLine};
+use super::super::tree::{Kind, MachineLine, NeedlesWord, SpeechWord, YarnLine};
 use super::{Form, Home, Unsure};
 
 const fn top(first: &'static str, samples: &'static [&'static str]) -> Form {
@@ -183,10 +183,10 @@ table! {
     Kind::YarnLine(YarnLine::Ball(_)) => yarn("ball", &["ball 50 g"]).words(&[(Profile, &["ball"])]),
     Kind::YarnLine(YarnLine::Strands(_)) => yarn("strands", &["strands 2"]).words(&[(Profile, &["strands"])]),
 
-    Kind::InWork(_) => work("in work", &["in work front L30-R30, back L30-R29"]),
-    Kind::OutOfWork(_) => work("out of work", &["out of work back"]).words(&[(Operation, &["out"])]),
-    Kind::Hold(_) => work("hold", &["hold front leftmost 5"]).words(&[(Operation, &["hold"])]),
-    Kind::Release(_) => work("release", &["release front"]).words(&[(Operation, &["release"])]),
+    Kind::Needles(NeedlesWord::InWork, _) => work("in work", &["in work front L30-R30, back L30-R29"]),
+    Kind::Needles(NeedlesWord::OutOfWork, _) => work("out of work", &["out of work back"]).words(&[(Operation, &["out"])]),
+    Kind::Needles(NeedlesWord::Hold, _) => work("hold", &["hold front leftmost 5"]).words(&[(Operation, &["hold"])]),
+    Kind::Needles(NeedlesWord::Release, _) => work("release", &["release front"]).words(&[(Operation, &["release"])]),
     Kind::Gaiting(_) => work("gaiting", &["gaiting between"]).words(&[(Setting, &["gaiting", "between", "opposite"])]),
     Kind::RackBy(..) => work("rack", &["rack 1 left"]).words(&[(Operation, &["rack"])]),
     Kind::RackTo(_) => work("rack to", &["rack to centre"]),
@@ -198,17 +198,17 @@ table! {
 
     Kind::CastOn(..) => work("cast on", &["cast on zigzag"])
         .words(&[(Operation, &["cast", "zigzag", "open", "wound", "chain"])]),
-    Kind::NewLoops(_) => work("new loops", &["new loops front L31"]),
+    Kind::Needles(NeedlesWord::NewLoops, _) => work("new loops", &["new loops front L31"]),
     Kind::Move { .. } => work("move", &["move front L5 1 left"]).words(&[(Operation, &["move"])]),
     Kind::MoveTo { .. } => work("move", &["move front L5 to back L6"]),
     Kind::Cross { .. } => work("cross", &["cross front L2-L1 over R1-R2"]).words(&[(Operation, &["cross"])]),
     Kind::Increase(_) => work("increase", &["increase front 1 at each edge"])
         .words(&[(Operation, &["increase"]), (Setting, &["inset"])]),
     Kind::Decrease(_) => work("decrease", &["decrease front 1 at left, inset 3"]).words(&[(Operation, &["decrease"])]),
-    Kind::Drop(_) => work("drop", &["drop front R5"]).words(&[(Operation, &["drop"])]),
+    Kind::Needles(NeedlesWord::Drop, _) => work("drop", &["drop front R5"]).words(&[(Operation, &["drop"])]),
     Kind::PickUp(..) => work("pick up", &["pick up front L5-R5 from waste yarn", "pick up front L5-R5 from \"shoulder\""])
         .words(&[(Operation, &["pick", "up"])]),
-    Kind::BindOff(_) => work("bind off", &["bind off front"]).words(&[(Operation, &["bind", "off"])]),
+    Kind::Needles(NeedlesWord::BindOff, _) => work("bind off", &["bind off front"]).words(&[(Operation, &["bind", "off"])]),
     Kind::OntoWaste(..) => work("onto waste yarn", &["onto waste yarn front", "onto waste yarn front as \"shoulder\""])
         .words(&[(Operation, &["onto", "waste"]), (Link, &["as"])]),
     Kind::CutYarn => work("cut yarn", &["cut yarn"]).unsure(Unsure::Rows).words(&[(Operation, &["cut"])]),

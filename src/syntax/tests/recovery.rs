@@ -2,7 +2,7 @@
 
 use super::{place, places, read};
 use crate::source::{FileId, Span};
-use crate::syntax::tree::{Kind, Statement};
+use crate::syntax::tree::{Kind, NeedlesWord, Statement};
 use crate::syntax::{MOST_FINDINGS, rules};
 
 /// One broken line each: the rule, line and column, and words that the finding must hold.
@@ -93,7 +93,7 @@ fn several_broken_lines_do_not_hide_the_others() {
     assert!(matches!(piece.statements[1].kind, Kind::Row(_)));
     let broken = piece.statements[2].body.as_ref().expect("a broken line keeps its block");
     assert!(matches!(broken.statements[0].kind, Kind::Row(_)));
-    assert!(matches!(piece.statements[4].kind, Kind::BindOff(_)));
+    assert!(matches!(piece.statements[4].kind, Kind::Needles(NeedlesWord::BindOff, _)));
 }
 
 #[test]

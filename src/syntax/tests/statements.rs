@@ -79,18 +79,18 @@ const LINES: &[(&str, &str)] = &[
     ("X X O O .", r#"FabricLine("X X O O .")"#),
     (
         "in work front L30-R30, back L30-R29",
-        "InWork([Target { bed: Front, needles: Some(Needles { first: NeedleWord { side: Left, numbers: [30] }, last: Some(NeedleWord { side: Right, numbers: [30] }) }) }, Target { bed: Back, needles: Some(Needles { first: NeedleWord { side: Left, numbers: [30] }, last: Some(NeedleWord { side: Right, numbers: [29] }) }) }])",
+        "Needles(InWork, [Target { bed: Front, needles: Some(Needles { first: NeedleWord { side: Left, numbers: [30] }, last: Some(NeedleWord { side: Right, numbers: [30] }) }) }, Target { bed: Back, needles: Some(Needles { first: NeedleWord { side: Left, numbers: [30] }, last: Some(NeedleWord { side: Right, numbers: [29] }) }) }])",
     ),
     (
         "in work both L30 (36)-R29 (35)",
-        "InWork([Target { bed: Both, needles: Some(Needles { first: NeedleWord { side: Left, numbers: [30, 36] }, last: Some(NeedleWord { side: Right, numbers: [29, 35] }) }) }])",
+        "Needles(InWork, [Target { bed: Both, needles: Some(Needles { first: NeedleWord { side: Left, numbers: [30, 36] }, last: Some(NeedleWord { side: Right, numbers: [29, 35] }) }) }])",
     ),
-    ("out of work back", "OutOfWork([Target { bed: Back, needles: None }])"),
+    ("out of work back", "Needles(OutOfWork, [Target { bed: Back, needles: None }])"),
     (
         "hold front leftmost 5, back rightmost half",
-        r#"Hold([Target { bed: Front, needles: Some(Leftmost(Number([5]))) }, Target { bed: Back, needles: Some(Rightmost(Name("half"))) }])"#,
+        r#"Needles(Hold, [Target { bed: Front, needles: Some(Leftmost(Number([5]))) }, Target { bed: Back, needles: Some(Rightmost(Name("half"))) }])"#,
     ),
-    ("release both", "Release([Target { bed: Both, needles: None }])"),
+    ("release both", "Needles(Release, [Target { bed: Both, needles: None }])"),
     ("gaiting between", "Gaiting(Between)"),
     ("gaiting opposite", "Gaiting(Opposite)"),
     ("rack 1 left", "RackBy(Quantity([1]), Left)"),
@@ -130,7 +130,7 @@ const LINES: &[(&str, &str)] = &[
     ),
     (
         "new loops front L31, back R31",
-        "NewLoops([Target { bed: Front, needles: Some(Needles { first: NeedleWord { side: Left, numbers: [31] }, last: None }) }, Target { bed: Back, needles: Some(Needles { first: NeedleWord { side: Right, numbers: [31] }, last: None }) }])",
+        "Needles(NewLoops, [Target { bed: Front, needles: Some(Needles { first: NeedleWord { side: Left, numbers: [31] }, last: None }) }, Target { bed: Back, needles: Some(Needles { first: NeedleWord { side: Right, numbers: [31] }, last: None }) }])",
     ),
     (
         "transfer back to front",
@@ -179,7 +179,7 @@ const LINES: &[(&str, &str)] = &[
     ),
     (
         "drop front R5",
-        "Drop([Target { bed: Front, needles: Some(Needles { first: NeedleWord { side: Right, numbers: [5] }, last: None }) }])",
+        "Needles(Drop, [Target { bed: Front, needles: Some(Needles { first: NeedleWord { side: Right, numbers: [5] }, last: None }) }])",
     ),
     ("pick up front all", "PickUp([Target { bed: Front, needles: Some(All) }], Fabric)"),
     (
@@ -191,7 +191,7 @@ const LINES: &[(&str, &str)] = &[
         r#"pick up both from "left shoulder""#,
         r#"PickUp([Target { bed: Both, needles: None }], Named("left shoulder"))"#,
     ),
-    ("bind off front", "BindOff([Target { bed: Front, needles: None }])"),
+    ("bind off front", "Needles(BindOff, [Target { bed: Front, needles: None }])"),
     (
         "onto waste yarn front, back",
         "OntoWaste([Target { bed: Front, needles: None }, Target { bed: Back, needles: None }], None)",

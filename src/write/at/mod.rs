@@ -11,25 +11,36 @@ use crate::beds::State;
 use crate::clean;
 use crate::knitted::{Asked, follow};
 use crate::plan::program::{Piece, Program};
-use crate::play::{Flow, Manner, Stop, Watcher, play};
+use crate::play::{Flow, Manner, Stop};
 use crate::source::{Sources, Span};
+use crate::tell::Screen;
 use crate::words::{count, list};
 use find::{Finder, Reached};
 
-/// The state of the beds after a row, as text. The spans of the programs must be of `sources`.
+/// The state of the beds after a row, as text, as wide as can be. The spans of the programs must be of `sources`.
 ///
-/// Rows are those of the piece, from 1. Passes that are known are counted and not played, so that the last row of a
+/// Rows are those of the piece, from 1; 0 is right before the first one. Passes that are known are counted and not played, so that the last row of a
 /// billion costs no more than the tenth.
 ///
 /// # Errors
 /// A sentence for the knitter, with what there is instead: where the piece has no such row, and where it is not clear
 /// which piece or size is meant.
 pub fn write(programs: &[&Program], sources: &Sources, piece: Option<&str>, row: u64) -> Result<String, String> {
+    write_on(programs, sources, piece, row, Screen::default())
+}
+
+/// The same on a screen.
+///
+/// # Errors
+/// As those of [`write()`].
+pub fn write_on(
+    programs: &[&Program],
+    sources: &Sources,
+    piece: Option<&str>,
+    row: u64,
+    screen: Screen,
+) -> Result<String, String> {
     let (program, piece) = the_one(programs, piece)?;
-    if row == 0 {
-        let what_there_is = what_there_is(piece, rows_of(piece)?);
-        return Err(format!("row 0 is before the first row, where nothing is set up yet. {what_there_is}"));
-    }
     // To the row after it, so that what follows is known as well.
     let manner = Manner { until_row: Some(row.saturating_add(1)), ..Manner::TELL };
     let mut finder = Finder::of(row);
@@ -37,14 +48,19 @@ pub fn write(programs: &[&Program], sources: &Sources, piece: Option<&str>, row:
         finder.add(&part.entries);
         Flow::Continue(())
     });
-    let next = match ended.stop {
-        Some(Stop::RowReached) => Some(Next { between: finder.before_the_last_row, row: finder.last_row }),
-        None => Some(Next { between: finder.since_the_last_row, row: None }),
-        Some(_) => None,
+    let (before, since) = (finder.before_the_last_row, finder.since_the_last_row);
+    let (set_up, next) = match ended.stop {
+        Some(Stop::RowReached) if row == 0 => (before, Some(Next { between: Vec::new(), row: finder.last_row })),
+        Some(Stop::RowReached) => (Vec::new(), Some(Next { between: before, row: finder.last_row })),
+        None => (Vec::new(), Some(Next { between: since, row: None })),
+        Some(_) => (Vec::new(), None),
     };
     match (finder.reached, ended.kept, ended.stop) {
         (Some(reached), Some(state), _) => {
-            Ok(text::text(&Place { program, piece, sources, reached, state: &state, next }))
+            Ok(text::text(&Place { program, piece, sources, reached, state: &state, set_up, next }, screen))
+        }
+        (_, _, None) if row == 0 => {
+            Err(format!("there is no first row to stand before. {}", what_there_is(piece, ended.end.row)))
         }
         (_, _, None) => Err(format!("there is no row {row}. {}", what_there_is(piece, ended.end.row))),
         (_, _, Some(stop)) => Err(ended_early(piece, stop, ended.end.row)),
@@ -67,7 +83,7 @@ pub struct Standing {
 /// How the beds of a piece stand. The state must be one of its play.
 #[must_use]
 pub fn standing(program: &Program, piece: &Piece, state: &State) -> Standing {
-    let picture = picture::parts(&piece.machine, state);
+    let picture = picture::parts(&piece.machine, state, Screen::WIDEST);
     Standing {
         settings: text::settings(program, state),
         waiting: loops::waiting(state),
@@ -85,6 +101,8 @@ struct Place<'a> {
     reached: Reached,
     /// The beds after it.
     state: &'a State,
+    /// The statements before the first row, each once, where that is asked for; else none.
+    set_up: Vec<Span>,
     /// What follows; none where it cannot be told.
     next: Option<Next>,
 }
@@ -129,14 +147,6 @@ fn the_one<'p>(programs: &[&'p Program], piece: Option<&str>) -> Result<(&'p Pro
             format!("the pattern has {} pieces {}. Give each a title of its own.", fitting.len(), list(&titles))
         }
     })
-}
-
-/// How many rows a piece has.
-fn rows_of(piece: &Piece) -> Result<u64, String> {
-    struct Nobody;
-    impl Watcher for Nobody {}
-    let (state, stop) = play(piece, Manner::CHECK, &mut Nobody);
-    stop.map_or(Ok(state.row), |stop| Err(ended_early(piece, stop, state.row)))
 }
 
 fn what_there_is(piece: &Piece, rows: u64) -> String {

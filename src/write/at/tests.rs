@@ -1,10 +1,11 @@
-use super::write;
+use super::{write, write_on};
 use crate::beds::{
     Action, Bed, BedWork, Both, CastOn, Gaiting, Machine, Needle, NeedleSet, Operation, Pick, Row, Side, Targets, Work,
     Yarn,
 };
 use crate::plan::program::{Piece, Program, Repeat, Step, StepId, StepKind, StitchUse, YarnInfo};
 use crate::source::{Sources, Span};
+use crate::tell::{Colour, Screen};
 use std::sync::Arc;
 
 /// A line of the pattern and what it does; one that ends in `{` holds the lines up to the next `}`.
@@ -206,8 +207,6 @@ fn what_comes_between_two_rows_is_told() {
         pattern.at(11),
         Err("there is no row 11. The piece \"Scarf\" has 10 rows: ask for one from 1 to 10.".into())
     );
-    let zero = pattern.at(0).expect_err("it is before the first row");
-    assert!(zero.contains("has 10 rows: ask for one from 1 to 10."), "{zero}");
 }
 
 /// The rows of a long repeat are those of a short one, but for their numbers.
@@ -218,7 +217,7 @@ fn a_row_of_a_billion_is_told_at_once() {
     let told = long.at(1_000_000_000).expect("there is such a row");
     let last = long.at(2_000_000_002).expect("there is such a row");
     assert!(long.at(u64::MAX).is_err_and(|said| said.contains("has 2000000002 rows")));
-    assert!(long.at(0).is_err_and(|said| said.contains("has 2000000002 rows")));
+    assert!(long.at(0).is_ok_and(|told| told.starts_with("Scarf, Body: before row 1\n")));
     // Played out, this would be thousands of millions of rows.
     assert!(begun.elapsed().as_secs() < 20, "it took {:?}", begun.elapsed());
     assert!(told.contains("pass 500000000 of 1000000000 of the stitch half-cardigan"), "{told}");
@@ -314,4 +313,74 @@ fn which_piece_is_meant_must_be_clear() {
     let twice = pattern.program(None, &["Cuff", "Cuff"]);
     assert!(told(&[&twice], None).is_err_and(|said| said.contains("2 pieces")));
     assert!(told(&[], None).is_err_and(|said| said.contains("no piece")));
+}
+
+#[test]
+fn row_0_is_right_before_the_first_row() {
+    let expected = "\
+Scarf, Body: before row 1
+
+  row of the piece  0
+  row counter       shows 0
+  carriage          at the left
+  yarn              slate, 2/15 Nm
+  stitch size       4.5 on both beds
+  gaiting           between
+  racking           the centre
+  front bed         0 stitches; 6 needles in work: L3-R3
+  back bed          0 stitches; 5 needles in work: L3-R2
+";
+    let told = half_cardigan(4).at(0).expect("it stands somehow");
+    assert!(told.starts_with(expected), "{told}");
+    let pattern = "
+In the pattern
+  before it    line 2: in work front L3-R3, back L3-R2
+  before it    line 3: thread slate
+  before it    line 4: stitch size 4.5
+  next row     line 5: cast on zigzag
+
+How to set the machine so
+  1. Keep hands clear";
+    assert!(told.contains(pattern), "{told}");
+    assert!(told.contains("into work, and all other needles out of work.\n") && told.contains(" No needle carries"));
+    assert!(told.ends_with("Go on with line 5: cast on zigzag.\n"), "{told}");
+    // A repeat before it that is counted and not played, and a piece that begins with a row at once.
+    let racked = Pattern::new()
+        .repeats(
+            "repeat 9000001 times {",
+            9_000_001,
+            vec![
+                ("rack 1 left", Operation::RackBy(-1)),
+                ("rack 2 right", Operation::RackBy(2)),
+                ("rack 1 left", Operation::RackBy(-1)),
+            ],
+        )
+        .does("rack 1 left", Operation::RackBy(-1))
+        .does("row both knit", row(Action::Knit, Action::Knit));
+    assert!(racked.at(0).is_ok_and(|told| told.contains("racking           1 step left of the centre\n")));
+    let at_once = Pattern::new().does("row both knit", row(Action::Knit, Action::Knit));
+    let told = at_once.at(0).expect("it stands somehow");
+    assert!(told.contains("In the pattern\n  next row     line 2: row both knit\n"), "{told}");
+    let none = Pattern::new().does("rack 1 left", Operation::RackBy(-1));
+    let said = "there is no first row to stand before. The piece \"Scarf\" has no rows.";
+    assert_eq!(none.at(0), Err(said.to_owned()));
+}
+
+#[test]
+fn a_screen_is_kept_to() {
+    let pattern = half_cardigan(4);
+    let wide = Pattern::new()
+        .does("in work front L60-R60, back L60-R59", Operation::InWork(targets(set(-60, 59), set(-60, 58))))
+        .does("row both knit", row(Action::Knit, Action::Knit));
+    for (pattern, row) in [(&pattern, 0), (&pattern, 5), (&wide, 1)] {
+        let program = pattern.program(Some("a-size-with-a-long-name"), &["A scarf with a title that is long"]);
+        for columns in [40, 57, 80, 100] {
+            let screen = Screen::new(Colour::Plain, Some(columns));
+            let told = write_on(&[&program], &pattern.sources(), None, row, screen).expect("there is such a row");
+            let widest = told.lines().map(|line| line.chars().count()).max().unwrap_or(0);
+            assert!(widest <= columns, "{widest} in {columns}:\n{told}");
+            let words = |text: &str| text.matches(['L', 'R']).count();
+            assert!(words(&told) >= words(&write(&[&program], &pattern.sources(), None, row).expect("the same")));
+        }
+    }
 }

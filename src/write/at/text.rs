@@ -5,18 +5,30 @@ use crate::beds::{Bed, Both, NeedleSet, State};
 use crate::clean;
 use crate::plan::program::Program;
 use crate::source::Span;
-use crate::tell::wrap::wrapped;
+use crate::tell::Screen;
+use crate::tell::wrap::wrapped_to;
 use crate::words::{self, count, list, racking};
 
+/// Columns for the name of a setting, and for what a line of the pattern is.
+const SETTING: usize = 20;
+const LINE: usize = 15;
+
 /// Everything there is to say of a row, ending in a newline.
-pub(super) fn text(place: &Place<'_>) -> String {
-    let mut text = heading(place);
-    text.push('\n');
+pub(super) fn text(place: &Place<'_>, screen: Screen) -> String {
+    let wrapped = |text: &str, first, indent| wrapped_to(screen.width(), text, first, indent);
+    let mut text = wrapped(&heading(place), 0, 4);
+    text.push_str("\n\n");
     for (name, value) in settings(place.program, place.state) {
-        text.push_str(&format!("  {name:<18}{value}\n"));
+        text.push_str(&format!("  {name:<18}{}\n", wrapped(&value, SETTING, SETTING)));
     }
-    block(&mut text, "Loops that wait", &loops::waiting(place.state));
-    let parts = picture::parts(&place.piece.machine, place.state);
+    let block = |text: &mut String, title: &str, lines: &[String], indent| {
+        if !lines.is_empty() {
+            text.push_str(&format!("\n{title}\n"));
+            lines.iter().for_each(|line| text.push_str(&format!("  {}\n", wrapped(line, 2, indent))));
+        }
+    };
+    block(&mut text, "Loops that wait", &loops::waiting(place.state), 4);
+    let parts = picture::parts(&place.piece.machine, place.state, screen.width());
     if !parts.is_empty() {
         text.push_str("\nThe beds\n");
         for part in &parts {
@@ -26,27 +38,22 @@ pub(super) fn text(place: &Place<'_>) -> String {
         }
         text.push_str(&format!("  {}\n", wrapped(&picture::marks(&parts), 2, 2)));
     }
-    block(&mut text, "In the pattern", &in_the_pattern(place));
-    let steps: Vec<String> = way_back(place)
-        .iter()
-        .enumerate()
-        .map(|(index, step)| format!("{}. {}", index + 1, wrapped(step, 5, 5)))
-        .collect();
-    block(&mut text, "How to get back to it", &steps);
+    block(&mut text, "In the pattern", &in_the_pattern(place), LINE);
+    let steps: Vec<String> =
+        way_back(place).iter().enumerate().map(|(index, step)| format!("{}. {step}", index + 1)).collect();
+    let title = if place.state.row == 0 { "How to set the machine so" } else { "How to get back to it" };
+    block(&mut text, title, &steps, 5);
     text
-}
-
-fn block(text: &mut String, title: &str, lines: &[String]) {
-    if !lines.is_empty() {
-        text.push_str(&format!("\n{title}\n"));
-        lines.iter().for_each(|line| text.push_str(&format!("  {line}\n")));
-    }
 }
 
 fn heading(place: &Place<'_>) -> String {
     let size = place.program.size.as_deref().map_or(String::new(), |size| format!(", size {}", clean::line(size)));
     let sections: String = place.reached.sections.iter().map(|title| format!(", {}", clean::line(title))).collect();
-    format!("{}{size}{sections}: after row {}\n", clean::line(&place.piece.title), place.state.row)
+    let when = match place.state.row {
+        0 => "before row 1".to_owned(),
+        row => format!("after row {row}"),
+    };
+    format!("{}{size}{sections}: {when}", clean::line(&place.piece.title))
 }
 
 /// The settings of the machine and what each bed carries, each with its name.
@@ -90,8 +97,13 @@ fn bed_in_words(state: &State, bed: Bed) -> String {
 }
 
 fn in_the_pattern(place: &Place<'_>) -> Vec<String> {
-    let mut lines = vec![format!("this row     {}", statement(place, place.reached.made))];
-    lines.extend(place.reached.passes.iter().map(|pass| format!("             {pass}")));
+    let mut lines: Vec<String> = if place.state.row == 0 {
+        place.set_up.iter().map(|span| format!("before it    {}", statement(place, *span))).collect()
+    } else {
+        let made = format!("this row     {}", statement(place, place.reached.made));
+        let passes = place.reached.passes.iter().map(|pass| format!("             {pass}"));
+        std::iter::once(made).chain(passes).collect()
+    };
     let Some(Next { between, row }) = &place.next else { return lines };
     lines.extend(between.iter().map(|span| format!("after it     {}", statement(place, *span))));
     lines.push(match row {

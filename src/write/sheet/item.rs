@@ -97,6 +97,19 @@ pub(super) struct Loop {
     pub(super) reminders: Reminders,
 }
 
+impl Loop {
+    /// Whether something is done on the machine before its first row, each time.
+    pub(super) fn begins_with_a_change(&self) -> bool {
+        let first =
+            self.items.iter().find(|item| !matches!(item, Item::Section(_) | Item::Say(Kind::Note | Kind::Check, ..)));
+        match first {
+            Some(Item::Say(..) | Item::FreePass { .. }) => true,
+            Some(Item::Loop(inner)) => inner.begins_with_a_change(),
+            _ => false,
+        }
+    }
+}
+
 /// Rows written before that come again.
 #[derive(Debug, Clone)]
 pub(super) struct Again {

@@ -20,7 +20,7 @@ const MOST_NAMED: u64 = 4;
 /// # Errors
 /// Those of the paper.
 pub(super) fn write(paper: &mut Paper<'_>, items: &[Item]) -> io::Result<()> {
-    Layout { paper, open: false, block: false }.items(items, 0, None)
+    Layout { paper, open: false, block: false, each_time: false }.items(items, 0, None)
 }
 
 struct Layout<'p, 'w> {
@@ -29,6 +29,8 @@ struct Layout<'p, 'w> {
     open: bool,
     /// Whether that is a block of changes.
     block: bool,
+    /// Whether a repeat has begun whose first row is still to come: what is done before that is done each time.
+    each_time: bool,
 }
 
 impl Layout<'_, '_> {
@@ -89,7 +91,11 @@ impl Layout<'_, '_> {
 
     fn change(&mut self, text: &str, mark: Mark, indent: usize) -> io::Result<()> {
         if !self.block {
-            let heading = if mark.row == 0 { "Before row 1.".to_owned() } else { format!("After row {}.", mark.row) };
+            let heading = match mark.row {
+                row if self.each_time => format!("Before row {}, each time.", row + 1),
+                0 => "Before row 1.".to_owned(),
+                row => format!("After row {row}."),
+            };
             self.heading(&heading, indent)?;
             self.block = true;
         }
@@ -107,6 +113,7 @@ impl Layout<'_, '_> {
             let ends = format!("Carriage ends on the {}, counter {}.", after.carriage, after.counter);
             format!("{}{count}. {ends}", words::capital(&words::rows(first, last)))
         };
+        self.each_time = false;
         self.heading(&heading, indent)?;
         let span = if rows.count == 1 { "this row" } else { "these rows" };
         match rows.texts.as_slice() {
@@ -179,16 +186,24 @@ impl Layout<'_, '_> {
         let which = if rows == 0 { String::new() } else { format!(" The first time is {}.", words::rows(first, last)) };
         self.heading(&format!("Repeat begins: {name}{times} in all.{which}"), indent)?;
         self.open = false;
+        self.each_time = rows > 0;
         self.items(&repeat.items, (indent + NESTED).min(DEEPEST), repeat.items.first())?;
+        self.each_time = false;
         if rows == 0 {
             self.heading(&format!("Repeat ends: do this {times} in all."), indent)?;
             self.open = false;
             return Ok(());
         }
         let these = if rows == 1 { "this row".to_owned() } else { format!("these {} rows", words::total(rows)) };
+        // Followed to the letter: who goes back to the row does not do again what is done before it.
+        let (back, these) = if repeat.begins_with_a_change() {
+            (format!("what is done before row {first}"), format!("that and {these}"))
+        } else {
+            (format!("row {first}"), these)
+        };
         self.heading(
             &format!(
-                "Repeat ends. Go back to row {first}. Work {these} {times} in all, up to row {}. Carriage ends on the {}, \
+                "Repeat ends. Go back to {back}. Work {these} {times} in all, up to row {}. Carriage ends on the {}, \
                  counter {}.",
                 repeat.after.row, repeat.after.carriage, repeat.after.counter
             ),
