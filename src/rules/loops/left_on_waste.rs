@@ -4,7 +4,7 @@ use super::too_few_to_pick_up::called;
 use crate::beds::{NeedleSet, Operation, Pick, Waste};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
-use crate::plan::program::{StepKind, Steps, WasteHere};
+use crate::plan::program::{StepKind, Steps};
 use crate::rules::search::last;
 use crate::rules::{Besides, Facts, LooksAt, PieceDone, Watch};
 use crate::source::Span;
@@ -45,15 +45,10 @@ bind off front",
 
 fn end(done: &PieceDone<'_>) -> Option<Finding> {
     let steps = &done.piece.steps;
-    for here in done.piece.waste.iter().filter(|here| here.is_last || here.picked_up.is_some()) {
+    for here in done.piece.waste.iter().filter(|here| here.is_last) {
         let Some(left) = here.left(done.state, done.piece.make) else { continue };
-        if left < 0 {
-            return Some(too_few_for_all(done, here, left));
-        }
         let Ok(left @ 1..) = u64::try_from(left) else { continue };
-        if here.is_last
-            && let Some(put) = put_onto(steps, &here.waste).or(here.put_by)
-        {
+        if let Some(put) = put_onto(steps, &here.waste).or(here.put_by) {
             return Some(if here.is_used {
                 not_all(done, &here.waste, left, put)
             } else {
@@ -115,29 +110,6 @@ fn none(waste: &Waste, left: u64, put: Span) -> Finding {
             "Pick them up where the work goes on: `pick up`, the needles, and `from \"{name}\"`; or, where they are grafted \
              or sewn by hand, take `as \"{name}\"` out."
         ))
-}
-
-/// A piece that is made several times picks up more than there are for all of them.
-fn too_few_for_all(done: &PieceDone<'_>, here: &WasteHere, left: i128) -> Finding {
-    let there = here.stitches.unwrap_or_default();
-    let missing = u64::try_from(-left).unwrap_or(u64::MAX);
-    let each = (u128::from(there) + u128::from(missing)) / u128::from(done.piece.make.max(1));
-    let finding = super::too_few_to_pick_up::RULE
-        .finds(here.picked_up.unwrap_or(done.piece.span), format!("there are {} too few to pick up for all {} pieces", count(missing, "stitch", "stitches"), done.piece.make))
-        .marked("picked up for each of them")
-        .because(format!(
-            "\"{}\" is made {} times and takes {} each time; {} on {} before it.",
-            done.piece.title,
-            done.piece.make,
-            count(each, "stitch", "stitches"),
-            count(there, "is", "are"),
-            called(&here.waste)
-        ))
-        .mend("Take stitches off for each of them: make the piece before it as often, or write each of the pieces by itself, with a waste yarn of its own.");
-    match here.put_by {
-        Some(span) => finding.also(span, "stitches were taken onto it here"),
-        None => finding,
-    }
 }
 
 /// The last line that takes stitches onto it.

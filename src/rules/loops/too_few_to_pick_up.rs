@@ -3,10 +3,11 @@
 use crate::beds::{Bed, Handled, Operation, Outcome, Waste};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
+use crate::plan::program::WasteHere;
 use crate::play::Moment;
 use crate::rules::cause::{Line, at};
 use crate::rules::memory::Memory;
-use crate::rules::{Besides, Facts, LooksAt, Seen, Watch};
+use crate::rules::{Besides, Facts, LooksAt, PieceDone, Seen, Watch};
 use crate::words::spans::written;
 use crate::words::{count, is_are};
 
@@ -39,7 +40,7 @@ pick up front L3-R2 from \"shoulder\"
 row front knit
 bind off front",
     },
-    looks_at: &[LooksAt::Handled(handled)],
+    looks_at: &[LooksAt::Handled(handled), LooksAt::PieceEnd(end)],
     disturbs: Facts::LOOPS.and(Facts::COUNT),
     rests_on: Facts::LOOPS,
     besides: Besides { cause: Some(cause), ..Besides::NOTHING },
@@ -93,6 +94,36 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     };
     let what = format!("there {} {} too few to pick up", is_are(missing), count(missing, one, many));
     Some(RULE.finds(moment.span, what).marked("asked for here").because(why).mend(mend))
+}
+
+fn end(done: &PieceDone<'_>) -> Option<Finding> {
+    done.piece.waste.iter().find_map(|here| {
+        let left = here.left(done.state, done.piece.make)?;
+        (left < 0).then(|| too_few_for_all(done, here, left))
+    })
+}
+
+/// A piece that is made several times picks up more than there are for all of them.
+fn too_few_for_all(done: &PieceDone<'_>, here: &WasteHere, left: i128) -> Finding {
+    let there = here.stitches.unwrap_or_default();
+    let missing = u64::try_from(-left).unwrap_or(u64::MAX);
+    let each = (u128::from(there) + u128::from(missing)) / u128::from(done.piece.make.max(1));
+    let finding = RULE
+        .finds(here.picked_up.unwrap_or(done.piece.span), format!("there are {} too few to pick up for all {} pieces", count(missing, "stitch", "stitches"), done.piece.make))
+        .marked("picked up for each of them")
+        .because(format!(
+            "\"{}\" is made {} times and takes {} each time; {} on {} before it.",
+            done.piece.title,
+            done.piece.make,
+            count(each, "stitch", "stitches"),
+            count(there, "is", "are"),
+            called(&here.waste)
+        ))
+        .mend("Take stitches off for each of them: make the piece before it as often, or write each of the pieces by itself, with a waste yarn of its own.");
+    match here.put_by {
+        Some(span) => finding.also(span, "stitches were taken onto it here"),
+        None => finding,
+    }
 }
 
 /// `waste yarn`, `the waste yarn "shoulder"`.
