@@ -6,6 +6,15 @@
 use crate::beds::{Bed, Machine, Needle, NeedleSet, State};
 use crate::words;
 
+/// The machine seen from above: which bed is the front one, and how needles are counted.
+pub(crate) const MACHINE: [&str; 5] = [
+    "back bed    L4 L3 L2 L1 | R1 R2 R3 R4",
+    "            =========================   the fabric hangs down here",
+    "front bed   L4 L3 L2 L1 | R1 R2 R3 R4   the one nearer to you",
+    "",
+    "                 you sit here",
+];
+
 /// Each mark and what it says.
 const MARKS: [(&str, &str); 6] = [
     ("|", "| in work and empty"),

@@ -40,6 +40,12 @@ const MISTAKES: &[Known] = &[
         "A receiving needle out of work is found. A stitch that was not seated shows only at the machine.",
     ),
     known(
+        "The transfer carriage is set over stitches that it cannot take, or over held needles",
+        &["not-by-carriage", "held-transfer"],
+        Some(("lobster-pot", "No needle is held.")),
+        "As far as the machine's profile says what the carriage takes.",
+    ),
+    known(
         "The wrong bed is cast on, or bound off",
         &["no-needle-found", "unplanned-loop", "left-on-needles"],
         None,

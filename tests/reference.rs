@@ -9,7 +9,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use wale::source::FileId;
-use wale::syntax::tree::{Kind, MachineLine, PromiseKind, RowPartKind, Statement};
+use wale::syntax::tree::{Kind, MachineLine, PromiseKind, RowPartKind, SideWord, Statement};
 
 const REFERENCE: &str = "grammar/README.md";
 const README: &str = "README.md";
@@ -81,17 +81,25 @@ macro_rules! forms {
 const CHOICES: &[&str] = &[
     "half step with the racking handle",
     "half step with a lever",
+    "half step to the right",
+    "half step to the left",
     "emptied needles stay in work",
     "emptied needles go out of work",
+    "takes every stitch",
+    "takes every second needle",
+    "takes lone stitches",
+    "takes picked needles",
 ];
 
-fn choice(line: &MachineLine) -> Option<&'static str> {
+fn choices(line: &MachineLine) -> Vec<&'static str> {
     let at = match line {
-        MachineLine::HalfStep(by_handle) => usize::from(!by_handle),
-        MachineLine::EmptiedStay(stay) => 2 + usize::from(!stay),
-        _ => return None,
+        MachineLine::HalfStep(by_handle) => vec![usize::from(!by_handle)],
+        MachineLine::HalfStepWay(side) => vec![2 + usize::from(*side == SideWord::Left)],
+        MachineLine::EmptiedStay(stay) => vec![4 + usize::from(!stay)],
+        MachineLine::TransferTakes(takes) => takes.iter().map(|taking| 6 + *taking as usize).collect(),
+        _ => Vec::new(),
     };
-    Some(CHOICES[at])
+    at.into_iter().map(|at| CHOICES[at]).collect()
 }
 
 forms!(form_of_a_row_part, ROW_PARTS, RowPartKind,
@@ -110,7 +118,7 @@ fn gather(statements: &[Statement], seen: &mut BTreeSet<&'static str>) {
     for statement in statements {
         seen.insert(wale::syntax::sort(&statement.kind));
         match &statement.kind {
-            Kind::MachineLine(line) => seen.extend(choice(line)),
+            Kind::MachineLine(line) => seen.extend(choices(line)),
             Kind::Row(parts) | Kind::Rows(_, parts) => {
                 seen.extend(parts.iter().map(|part| form_of_a_row_part(&part.kind)));
             }

@@ -65,7 +65,7 @@ fn scarf() -> Program {
     steps.push(act(Operation::BindOff(front(Some(Pick::Loaded)))));
     let mut scarf = piece(steps);
     let machine = Arc::make_mut(&mut scarf.machine);
-    machine.transfer_carriage = vec![TransferWay { to: Bed::Front, from: Some(Side::Right) }];
+    machine.transfer_carriage = vec![TransferWay { to: Bed::Front, from: Some(Side::Left) }];
     program(scarf)
 }
 

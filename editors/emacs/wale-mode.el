@@ -64,9 +64,9 @@
      "Ne" "Nm" "cm" "denier" "dtex" "g" "kg" "length" "m" "mm" "needle" "needles" "number"
      "selection" "stitches" "tex" "worsted")
     (profile
-     "adjacent" "ball" "colour" "count" "fibre" "float" "half" "handle" "lever" "longest" "most"
-     "pitch" "relaxed" "selectors" "slack" "step" "strands" "tucks" "unwashed" "wait" "washed"
-     "widest")
+     "adjacent" "ball" "colour" "count" "fibre" "float" "half" "handle" "lever" "lone" "longest"
+     "most" "picked" "pitch" "place" "relaxed" "second" "selectors" "slack" "step" "strands" "takes"
+     "tucks" "unwashed" "wait" "washed" "widest")
     (speech
      "mark" "note" "remind")
     (promise

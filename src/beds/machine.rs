@@ -49,6 +49,20 @@ pub struct TransferWay {
     pub from: Option<Side>,
 }
 
+/// What a transfer carriage can be set to take from a bed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Takes {
+    /// Every stitch of the bed at once.
+    EveryStitch,
+    /// Those of every second needle.
+    EverySecond,
+    /// Every stitch of the bed, where no two of neighbouring needles follow each other without one of the other bed in
+    /// between.
+    LoneStitches,
+    /// Those of needles that the bed's selectors pick.
+    PickedNeedles,
+}
+
 /// The profile of a machine.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Machine {
@@ -66,12 +80,19 @@ pub struct Machine {
     pub racking_right: u32,
     /// Whether the half step between the two gaitings is made with the racking handle.
     pub half_step_by_handle: bool,
+    /// The side to which a back needle stands, at gaiting `between`, of the front needle of its name. Right where no
+    /// profile says otherwise (common practice, no source).
+    pub half_step_to: Side,
     /// Which beds can pick needles for a row.
     pub selectors: Both<bool>,
     /// Which beds can hold needles.
     pub hold: Both<bool>,
     /// The ways of the transfer carriage; empty when there is none.
     pub transfer_carriage: Vec<TransferWay>,
+    /// What the transfer carriage can be set to take; empty when nothing is known of it.
+    pub transfer_takes: Vec<Takes>,
+    /// Where the beds stand for a transfer, in the words of the profile, where that is not just face to face.
+    pub transfer_place: Option<String>,
     /// Tucks one needle may take before it knits. Spencer 2001, p. 96, gives up to 4 in normal conditions.
     pub most_tucks: Limit<u32>,
     /// Neighbours of one bed that may tuck in one row. Spencer 2001, p. 96, gives generally no more than 2.
@@ -104,9 +125,12 @@ impl Machine {
             racking_left: 5,
             racking_right: 5,
             half_step_by_handle: false,
+            half_step_to: Side::Right,
             selectors: Both::same(true),
             hold: Both::same(true),
             transfer_carriage: Vec::new(),
+            transfer_takes: Vec::new(),
+            transfer_place: None,
             most_tucks: Limit::default_of(4, "Spencer 2001, p. 96"),
             most_adjacent_tucks: Limit::default_of(2, "Spencer 2001, p. 96"),
             longest_float: Limit::default_of(FloatLimit::Micrometres(25_000), "common practice, no source"),
@@ -140,6 +164,16 @@ impl Machine {
         match self.racking_bed {
             Bed::Back => position,
             Bed::Front => -position,
+        }
+    }
+
+    /// How many half pitches a back needle stands to the right of the front needle of its name at gaiting `between`, with
+    /// the beds at the centre: 1 or -1.
+    #[must_use]
+    pub const fn half_step(&self) -> i32 {
+        match self.half_step_to {
+            Side::Right => 1,
+            Side::Left => -1,
         }
     }
 

@@ -12,9 +12,10 @@ mod outcome;
 mod pick;
 mod standing;
 mod state;
+mod takes;
 
 pub use loops::{Loops, Strain};
-pub use machine::{FloatLimit, Limit, Machine, TransferWay};
+pub use machine::{FloatLimit, Limit, Machine, Takes, TransferWay};
 pub use needle::{Bed, Both, Needle, NeedleSet, Side};
 pub use operation::{
     Action, BedWork, CastOn, EdgeChange, Gaiting, Loop, Operation, Pick, Place, Row, RowSize, StitchSize, Targets,
@@ -24,3 +25,4 @@ pub use outcome::{Carried, Crossing, EdgeDone, Group, Handled, NeedlesPut, Outco
 pub use pick::Ragged;
 pub use standing::{Standing, YarnEnd};
 pub use state::{Ledger, Refused, State};
+pub use takes::Going;

@@ -45,8 +45,8 @@ pub type Targets = Both<Option<Pick>>;
 /// How the beds stand to each other at racking centre.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Gaiting {
-    /// Needles of one bed opposite the gaps of the other; a back needle stands half a pitch right of the front
-    /// needle of its name.
+    /// Needles of one bed opposite the gaps of the other; a back needle stands half a pitch beside the front
+    /// needle of its name, to the right where the profile does not say left.
     Between,
     /// Needles face to face.
     Opposite,

@@ -5,6 +5,8 @@ use super::needle::{Bed, Both, Needle, NeedleSet, Side};
 use super::operation::Tool;
 use super::pick::Ragged;
 use super::standing::{Standing, YarnEnd};
+use super::state::State;
+use super::takes::Going;
 
 /// What happened.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -145,6 +147,8 @@ pub struct Carried {
     pub past_end: NeedleSet,
     /// Donors that went out of work.
     pub put_out: NeedleSet,
+    /// Of the needles that gave or took, those that were held before. None for a move by hand within a bed.
+    pub held: Both<NeedleSet>,
     /// Whether the beds do not stand face to face, which going from bed to bed with the carriage needs; then nothing was done.
     pub not_facing: bool,
     /// The tool asked for.
@@ -157,6 +161,19 @@ pub struct Carried {
     pub ordinary_row: Option<Bed>,
     /// The two groups, when they were to change places.
     pub crossing: Option<Crossing>,
+}
+
+impl Carried {
+    /// What went across, as it hung before; `after` is how the beds stand now.
+    #[must_use]
+    pub fn going(&self, after: &State) -> Going {
+        let (lost, loaded) = (self.into_idle | self.past_end, |bed| after.loops.loaded(bed));
+        let arrived = (self.donors - lost).shifted(self.by);
+        let before = |bed| {
+            if bed == self.from { loaded(bed) | self.donors } else { (loaded(bed) - arrived) | self.joined }
+        };
+        Going { from: self.from, donors: self.donors, loaded: Both::from_fn(before), racking: after.racking }
+    }
 }
 
 /// Two neighbouring groups of one bed that were to change places.

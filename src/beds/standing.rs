@@ -30,7 +30,7 @@ impl Standing {
         match bed {
             Bed::Front => 2 * i32::from(needle.0),
             Bed::Back => {
-                let half = i32::from(self.gaiting == Gaiting::Between);
+                let half = if self.gaiting == Gaiting::Between { machine.half_step() } else { 0 };
                 2 * (i32::from(needle.0) + machine.back_offset(self.racking)) + half
             }
         }

@@ -1,7 +1,7 @@
 //! What tells one operation from another: as it is written, and as it is done.
 
 use super::sequence::key_of;
-use crate::beds::{Bed, Both, EdgeChange, Operation, Outcome, Row, RowDone, Setting};
+use crate::beds::{Bed, Both, EdgeChange, Gaiting, Machine, Operation, Outcome, Row, RowDone, Setting};
 use crate::knitted::{Done, Stood};
 
 /// What an operation only claims or allows; it is worked the same without.
@@ -41,7 +41,7 @@ fn moving(change: EdgeChange) -> EdgeChange {
 /// The key of what an operation did: which needles did what, and with what. Nothing in it counts rows, so that the same
 /// work has the same key in whatever row it is done.
 pub(super) fn done<'a>(done: Done<'_>, yarn: impl Fn(u16) -> &'a str) -> u128 {
-    let set = settings(done.after);
+    let set = settings(done.machine, done.after);
     match (done.operation(), done.outcome()) {
         (_, Outcome::Unfit(bed, ragged)) => key_of(&("unfit", bed, ragged.tile, ragged.width)),
         (Operation::Thread(number), _) => key_of(&("thread", yarn(number.0), set)),
@@ -81,8 +81,10 @@ pub(super) fn done<'a>(done: Done<'_>, yarn: impl Fn(u16) -> &'a str) -> u128 {
 }
 
 /// How the machine is set, which every operation leaves behind.
-fn settings(stood: &Stood) -> impl std::hash::Hash + use<> {
-    (stood.carriage, stood.gaiting, stood.racking, stood.sizes, stood.row == 0, stood.stitches())
+fn settings(machine: &Machine, stood: &Stood) -> impl std::hash::Hash + use<> {
+    // Which of two neighbours of the two beds takes the yarn first hangs on which way the half step goes.
+    let half_step = (stood.gaiting == Gaiting::Between).then_some(machine.half_step_to);
+    (half_step, stood.carriage, stood.gaiting, stood.racking, stood.sizes, stood.row == 0, stood.stitches())
 }
 
 fn row_done(row: &RowDone) -> impl std::hash::Hash + use<> {

@@ -194,9 +194,12 @@ impl<'t> Walk<'_, 't> {
                 self.expression(other);
             }
             MachineLine::HalfStep(_)
+            | MachineLine::HalfStepWay(_)
             | MachineLine::Selectors(_)
             | MachineLine::Hold(_)
             | MachineLine::TransferCarriage(_)
+            | MachineLine::TransferTakes(_)
+            | MachineLine::TransferPlace(_)
             | MachineLine::EmptiedStay(_) => {}
         }
     }

@@ -13,7 +13,7 @@ use super::{DEEPEST_BLOCK, bad, special};
 use crate::finding::{Finding, Fix};
 use crate::source::{FileId, Span};
 use crate::syntax::rules;
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashSet};
 
 /// Reads a text into its tree and findings.
 pub(super) fn read(file: FileId, text: &str) -> (Tree, Vec<Finding>) {
@@ -117,7 +117,7 @@ struct Builder<'o> {
     length: u32,
     findings: Findings,
     top: Vec<Statement>,
-    names_unread: HashSet<Box<str>>,
+    names_unread: BTreeSet<Box<str>>,
     stack: Vec<Frame>,
     /// Blocks deeper than can be kept, that are open now.
     too_deep: usize,
@@ -149,7 +149,7 @@ impl<'o> Builder<'o> {
             length: length as u32,
             findings: Findings::default(),
             top: Vec::new(),
-            names_unread: HashSet::new(),
+            names_unread: BTreeSet::new(),
             stack: Vec::new(),
             too_deep: 0,
             waiting: false,

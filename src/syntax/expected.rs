@@ -69,6 +69,13 @@ pub(super) fn expectation(rule: Rule) -> Option<Expected> {
         Rule::with => (0, "`with`", &["with"]),
         Rule::lever => (0, "`a lever`", &["a lever"]),
         Rule::handle => (0, "`the racking handle`", &["the racking handle"]),
+        Rule::the_side => (0, "`the right` or `the left`", &["the right", "the left"]),
+        Rule::takes => (2, "`takes`", &["takes"]),
+        Rule::taking => (
+            0,
+            "what it takes (`every stitch`, `lone stitches`, `every second needle` or `picked needles`)",
+            &["every stitch", "lone stitches", "every second needle", "picked needles"],
+        ),
         Rule::adjacent_tucks => (0, "`adjacent tucks` or `tucks`", &["adjacent tucks", "tucks"]),
         Rule::float => (0, "`float`", &["float"]),
         Rule::needles_word => (0, "`needles`", &["needles"]),

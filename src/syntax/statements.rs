@@ -5,7 +5,7 @@ use super::line::Line;
 use super::tree::{
     Argument, BedWord, CarriageWay, CastOnWord, CountSystem, EdgeChange, EdgeWord, Extent, GaitingWord, Kind,
     LoopsFrom, MachineLine, Manner, Name, NeedlesWord, Parameter, ParameterKind, Promise, PromiseKind, RackPlace,
-    SpeechWord, Text, YarnLine,
+    SpeechWord, Taking, Text, YarnLine,
 };
 
 /// Reads the tokens inside the statement of that rule. Nothing comes back when the rule is no statement's.
@@ -51,6 +51,7 @@ pub(super) fn statement(rule: Rule, line: &mut Line<'_, '_>) -> Option<Kind> {
         | Rule::selectors
         | Rule::hold_line
         | Rule::transfer_carriage
+        | Rule::transfer_place
         | Rule::most_tucks
         | Rule::most_adjacent_tucks
         | Rule::longest_float
@@ -261,11 +262,30 @@ fn machine_line(rule: Rule, line: &mut Line<'_, '_>) -> Option<MachineLine> {
         Rule::widest_cross => MachineLine::WidestCross(line.expression()?),
         Rule::half_step => {
             line.pass(Rule::step);
-            line.pass(Rule::with);
-            MachineLine::HalfStep(line.next()?.rule == Rule::handle)
+            if line.pass(Rule::to) {
+                line.pass(Rule::the_side);
+                MachineLine::HalfStepWay(line.side()?)
+            } else {
+                line.pass(Rule::with);
+                MachineLine::HalfStep(line.next()?.rule == Rule::handle)
+            }
         }
         Rule::selectors => MachineLine::Selectors(beds_or_none(line)?),
         Rule::hold_line => MachineLine::Hold(beds_or_none(line)?),
+        Rule::transfer_carriage if line.pass(Rule::takes) => {
+            let mut takes = Vec::new();
+            while line.pass(Rule::taking) {
+                takes.push(match line.next()?.rule {
+                    Rule::every_stitch => Taking::EveryStitch,
+                    Rule::every_second => Taking::EverySecond,
+                    Rule::lone_stitches => Taking::LoneStitches,
+                    _ => Taking::PickedNeedles,
+                });
+                line.pass(Rule::comma);
+            }
+            MachineLine::TransferTakes(takes)
+        }
+        Rule::transfer_place => MachineLine::TransferPlace(line.text()?),
         Rule::transfer_carriage => {
             let mut ways = Vec::new();
             while line.pass(Rule::to) {

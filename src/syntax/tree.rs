@@ -10,7 +10,7 @@ pub use super::speech::SpeechWord;
 pub use expression::{Count, Expression, NeedleWord, Number, Operand, OperandKind, Operator, Quantity, Unit};
 
 use crate::source::Span;
-use std::collections::HashSet;
+use std::collections::BTreeSet;
 
 /// A file as it was read.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -18,7 +18,7 @@ pub struct Tree {
     /// The statements of the file, outermost first.
     pub statements: Vec<Statement>,
     /// The words of lines that begin as one that gives something a name, and could not be read: any may be such a name.
-    pub names_unread: HashSet<Box<str>>,
+    pub names_unread: BTreeSet<Box<str>>,
 }
 
 /// One line of the language, with the block that belongs to it if it opens one.
@@ -261,6 +261,19 @@ pub struct CarriageWay {
     pub from: Option<SideWord>,
 }
 
+/// What a transfer carriage can take.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Taking {
+    /// `every stitch`
+    EveryStitch,
+    /// `every second needle`
+    EverySecond,
+    /// `lone stitches`
+    LoneStitches,
+    /// `picked needles`
+    PickedNeedles,
+}
+
 /// A line of a machine profile.
 #[derive(Debug, Clone, PartialEq)]
 pub enum MachineLine {
@@ -279,12 +292,18 @@ pub enum MachineLine {
     },
     /// `half step with the racking handle` (`true`), `half step with a lever` (`false`)
     HalfStep(bool),
+    /// `half step to the right`
+    HalfStepWay(SideWord),
     /// `selectors both beds`, `selectors front bed`, `selectors none`
     Selectors(Option<BedWord>),
     /// `hold both beds`, `hold front bed`, `hold none`
     Hold(Option<BedWord>),
     /// `transfer carriage`, `transfer carriage to back from left, to front from right`; empty: both ways, either side
     TransferCarriage(Vec<CarriageWay>),
+    /// `transfer carriage takes every stitch, every second needle`
+    TransferTakes(Vec<Taking>),
+    /// `transfer place "a quarter step right of face to face"`
+    TransferPlace(Text),
     /// `most tucks 4`
     MostTucks(Expression),
     /// `most adjacent tucks 2`

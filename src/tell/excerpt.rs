@@ -17,8 +17,6 @@ pub(super) const LINES_AFTER_START: usize = 3;
 pub(super) const LINES_BEFORE_END: usize = 1;
 /// Columns between tab stops.
 pub(super) const TAB_WIDTH: usize = 4;
-/// At least so many columns of a cut line are kept before and after a marked place, although they may be too many.
-const LEAST_KEPT: usize = 3;
 
 /// The lines to draw of every file that a finding speaks of.
 pub(super) struct Excerpt<'s> {
@@ -235,10 +233,10 @@ fn kept_parts(text: &str, line: Range<usize>, marked: &[usize], room: usize) -> 
         let dots = 1 + parts.len();
         let used: usize = parts.iter().flat_map(|part| text[part.clone()].chars()).map(columns_of).sum();
         let over = (used + dots).saturating_sub(room);
-        if over == 0 || kept <= 2 * LEAST_KEPT {
+        if over == 0 || kept <= 1 {
             return parts;
         }
-        kept = kept.saturating_sub(over.div_ceil(parts.len())).max(2 * LEAST_KEPT);
+        kept = kept.saturating_sub(over.div_ceil(parts.len())).max(1);
     }
 }
 

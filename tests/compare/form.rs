@@ -140,9 +140,9 @@ fn colour_is_only_colour() {
     place.file("old.wale", OLD).file("new.wale", OLD.replace("front knit", "front tuck"));
     let plain = place.run(&["compare", "old.wale", "new.wale"]).1;
     let coloured = place.run(&["--color", "always", "compare", "old.wale", "new.wale"]).1;
-    assert!(coloured.contains("\u{1b}[31m") && coloured.contains("\u{1b}[32m") && !plain.contains('\u{1b}'));
+    assert!(coloured.contains("\u{1b}[38;5;196m") && coloured.contains("\u{1b}[38;5;28m") && !plain.contains('\u{1b}'));
     let mut bare = coloured;
-    for code in ["[0m", "[1m", "[31m", "[32m"] {
+    for code in ["[0m", "[1m", "[38;5;196m", "[38;5;28m"] {
         bare = bare.replace(&format!("\u{1b}{code}"), "");
     }
     assert_eq!(bare, plain);

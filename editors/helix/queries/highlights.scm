@@ -57,8 +57,9 @@
 ] @type
 ; profile
 [
-  "adjacent" "ball" "colour" "count" "fibre" "float" "half" "handle" "lever" "longest" "most"
-  "pitch" "relaxed" "selectors" "slack" "step" "strands" "tucks" "unwashed" "wait" "washed" "widest"
+  "adjacent" "ball" "colour" "count" "fibre" "float" "half" "handle" "lever" "lone" "longest" "most"
+  "picked" "pitch" "place" "relaxed" "second" "selectors" "slack" "step" "strands" "takes" "tucks"
+  "unwashed" "wait" "washed" "widest"
 ] @variable.other.member
 ; speech
 [

@@ -18,8 +18,8 @@ syntax keyword waleSelection all but each elsewhere empty every first leftmost l
 syntax keyword waleSetting between carriage counter emptied gaiting go hand inset loosened opposite racking size stay
 syntax keyword waleSetting tightened
 syntax keyword waleUnit Ne Nm cm denier dtex g kg length m mm needle needles number selection stitches tex worsted
-syntax keyword waleProfile adjacent ball colour count fibre float half handle lever longest most pitch relaxed
-syntax keyword waleProfile selectors slack step strands tucks unwashed wait washed widest
+syntax keyword waleProfile adjacent ball colour count fibre float half handle lever lone longest most picked pitch
+syntax keyword waleProfile place relaxed second selectors slack step strands takes tucks unwashed wait washed widest
 syntax keyword waleSpeech mark note remind
 syntax keyword walePromise allow because closed expect tube
 syntax keyword waleLink a and as at by from of on or over the to with

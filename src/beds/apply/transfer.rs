@@ -65,6 +65,7 @@ impl State {
             idle: NeedleSet::EMPTY,
             past_end: NeedleSet::EMPTY,
             put_out: NeedleSet::EMPTY,
+            held: Both::default(),
             not_facing: false,
             tool: Some(Tool::Hand),
             transfer: false,
@@ -93,6 +94,10 @@ impl State {
         };
         carried.into_idle = (carried.donors & receivers_that_exist) - stays_empty(self).shifted(-by);
         carried.idle = carried.into_idle.shifted(by);
+        if from != to {
+            carried.held[from] = carried.donors & self.held[from];
+            carried.held[to] = carried.donors.shifted(by) & self.held[to];
+        }
         let lost = carried.past_end | carried.into_idle;
         let arriving = carried.donors - lost;
 

@@ -1,15 +1,15 @@
 //! Machine profiles.
 
-use crate::beds::{Bed, Both, FloatLimit, Limit, Machine, Side, TransferWay};
+use crate::beds::{Bed, Both, FloatLimit, Limit, Machine, Takes, TransferWay};
 use crate::plan::names::Entry;
 use crate::plan::rules;
 use crate::plan::say::{clipped, twice};
 use crate::plan::values::context::Values;
 use crate::plan::values::quantity::{Exact, Measure, printed};
-use crate::plan::values::sides::{beds, single};
+use crate::plan::values::sides::{beds, side, single};
 use crate::plan::values::value::Wanted;
 use crate::source::Span;
-use crate::syntax::tree::{BedWord, CarriageWay, Expression, Kind, MachineLine, SideWord};
+use crate::syntax::tree::{BedWord, CarriageWay, Expression, Kind, MachineLine, Taking};
 use num_traits::ToPrimitive;
 use std::collections::HashMap;
 use std::mem::{Discriminant, discriminant};
@@ -53,6 +53,10 @@ impl<'a> Values<'a> {
             }
             said.insert(discriminant(line), statement.span);
             self.machine_line(&mut machine, line, statement.span);
+        }
+        // What takes stitches is there: the line that says what it takes need not stand beside one that says no more.
+        if machine.transfer_carriage.is_empty() && !machine.transfer_takes.is_empty() {
+            machine.transfer_carriage = both_ways();
         }
         let has_needles = body
             .statements
@@ -98,9 +102,12 @@ impl<'a> Values<'a> {
                 machine.racking_right = right.unwrap_or(machine.racking_right);
             }
             MachineLine::HalfStep(by_handle) => machine.half_step_by_handle = *by_handle,
+            MachineLine::HalfStepWay(to) => machine.half_step_to = side(*to),
             MachineLine::Selectors(beds) => machine.selectors = which(*beds),
             MachineLine::Hold(beds) => machine.hold = which(*beds),
             MachineLine::TransferCarriage(ways) => machine.transfer_carriage = self.ways(ways, span),
+            MachineLine::TransferTakes(takes) => machine.transfer_takes = self.takes(takes, span),
+            MachineLine::TransferPlace(place) => machine.transfer_place = Some(place.text.to_string()),
             MachineLine::MostTucks(count) => {
                 machine.most_tucks = self.small(count, &TUCKS).map_or(machine.most_tucks, Limit::given);
             }
@@ -177,16 +184,37 @@ impl<'a> Values<'a> {
         exact.round().to_integer().to_i64()
     }
 
+    fn takes(&mut self, takes: &[Taking], span: Span) -> Vec<Takes> {
+        let mut found = Vec::new();
+        for taking in takes {
+            let taking = match taking {
+                Taking::EveryStitch => Takes::EveryStitch,
+                Taking::EverySecond => Takes::EverySecond,
+                Taking::LoneStitches => Takes::LoneStitches,
+                Taking::PickedNeedles => Takes::PickedNeedles,
+            };
+            if found.contains(&taking) {
+                self.error(
+                    &rules::SAID_TWICE,
+                    span,
+                    "one thing that the transfer carriage takes is given twice",
+                    "Each needs saying once.",
+                    "Take one of the two out.",
+                );
+            } else {
+                found.push(taking);
+            }
+        }
+        found
+    }
+
     fn ways(&mut self, ways: &[CarriageWay], span: Span) -> Vec<TransferWay> {
         if ways.is_empty() {
-            return Bed::BOTH.into_iter().map(|to| TransferWay { to, from: None }).collect();
+            return both_ways();
         }
         let mut found: Vec<TransferWay> = Vec::new();
         for way in ways {
-            let from = way.from.map(|side| match side {
-                SideWord::Left => Side::Left,
-                SideWord::Right => Side::Right,
-            });
+            let from = way.from.map(side);
             for to in beds(way.to) {
                 let way = TransferWay { to, from };
                 if found.contains(&way) {
@@ -204,6 +232,10 @@ impl<'a> Values<'a> {
         }
         found
     }
+}
+
+fn both_ways() -> Vec<TransferWay> {
+    Bed::BOTH.into_iter().map(|to| TransferWay { to, from: None }).collect()
 }
 
 fn which(named: Option<BedWord>) -> Both<bool> {

@@ -4,6 +4,7 @@ pub(super) mod adjacent_tucks;
 pub(super) mod cast_on_size_kept;
 pub(super) mod edge_tuck;
 pub(super) mod held_at_carriage_side;
+pub(super) mod held_transfer;
 pub(super) mod hold_left_on;
 pub(super) mod lone_edge;
 pub(super) mod long_float;

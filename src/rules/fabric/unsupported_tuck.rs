@@ -85,10 +85,11 @@ fn surely_supported(moment: &Moment<'_>, row: &RowDone, bed: Bed) -> NeedleSet {
     let (knits, acts) = (row.knit[other].shifted(by), row.acting(other).shifted(by));
     match state.gaiting {
         Gaiting::Between => {
-            // Such a needle of the back bed is the one on the right, of the front bed the one on the left; that on the
-            // other side is the next of its bed. The next on this bed is beside only if none of theirs takes the yarn
-            // in between.
-            let way = if bed == Bed::Front { 1 } else { -1 };
+            // Such a needle of the back bed is the one to which the half step goes, of the front bed the one on the other
+            // side; beyond that stands the next of its bed. The next on this bed is beside only if none of theirs takes
+            // the yarn in between.
+            let half = moment.machine.half_step();
+            let way = if bed == Bed::Front { half } else { -half };
             let near = knits | (knit.shifted(-way) - acts);
             let far = knits.shifted(way) | (knit.shifted(way) - acts.shifted(way));
             near | far

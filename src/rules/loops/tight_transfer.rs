@@ -1,10 +1,11 @@
 //! `tight-transfer`
 
-use crate::beds::Carried;
+use crate::beds::{Carried, NeedleSet};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix};
 use crate::play::Moment;
 use crate::rules::cause::{Line, at};
+use crate::rules::fabric::held_transfer::is_told;
 use crate::rules::memory::{Memory, What};
 use crate::rules::remedy::behind;
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch};
@@ -43,7 +44,9 @@ bind off back",
 };
 
 fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
-    let tight = carried.ordinary;
+    // A held stitch is told as such; what is said there loosens it too.
+    let held = if is_told(carried) { carried.held[carried.from] } else { NeedleSet::EMPTY };
+    let tight = carried.ordinary - held;
     if !carried.transfer || tight.is_empty() {
         return None;
     }

@@ -5,6 +5,7 @@ pub(super) mod far_move;
 pub(super) mod needle_in_the_way;
 pub(super) mod no_selector;
 pub(super) mod no_way_back;
+pub(super) mod not_by_carriage;
 pub(super) mod not_opposite;
 pub(super) mod off_bed;
 pub(super) mod racked_two_steps;

@@ -155,14 +155,19 @@ table! {
     Kind::MachineLine(MachineLine::RackingSlack(_)) => machine("racking slack", &["racking slack 2"])
         .words(&[(Profile, &["slack"])]),
     Kind::MachineLine(MachineLine::RackingStep(_)) => machine("racking step", &[]).words(&[(Profile, &["step"])]),
-    Kind::MachineLine(MachineLine::HalfStep(_)) => machine("half step", &["half step with a lever"])
+    Kind::MachineLine(MachineLine::HalfStep(_)) => machine("half step with", &["half step with a lever"])
         .words(&[(Profile, &["half", "step", "lever", "handle"]), (Link, &["with", "a", "the"])]),
+    Kind::MachineLine(MachineLine::HalfStepWay(_)) => machine("half step to", &["half step to the right"]),
     Kind::MachineLine(MachineLine::Selectors(_)) => machine("selectors", &["selectors both beds"])
         .words(&[(Profile, &["selectors"])]),
     Kind::MachineLine(MachineLine::Hold(_)) => machine("hold", &[]),
     Kind::Transfer { .. } => work("transfer", &["transfer back to front, joining", "transfer front L5-R5 to back"])
         .words(&[(Operation, &["transfer", "joining"]), (Setting, &["emptied", "stay", "go", "hand", "carriage"]), (Link, &["by"])]),
     Kind::MachineLine(MachineLine::TransferCarriage(_)) => machine("transfer carriage", &["transfer carriage"]),
+    Kind::MachineLine(MachineLine::TransferTakes(_)) => machine("transfer carriage takes", &["transfer carriage takes every stitch"])
+        .words(&[(Profile, &["takes", "lone", "picked", "second"])]),
+    Kind::MachineLine(MachineLine::TransferPlace(_)) => machine("transfer place", &["transfer place \"a quarter step right of face to face\""])
+        .words(&[(Profile, &["place"])]),
     Kind::MachineLine(MachineLine::MostTucks(_)) => machine("most tucks", &["most tucks 4"])
         .words(&[(Profile, &["most", "tucks"])]),
     Kind::MachineLine(MachineLine::MostAdjacentTucks(_)) => machine("most adjacent tucks", &[])

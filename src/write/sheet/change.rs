@@ -1,8 +1,9 @@
 //! What is done on the machine between two rows, in whole sentences.
 
+use super::transfer;
 use crate::beds::{
-    Carried, CastOn, Crossing, EdgeChange, Gaiting, Handled, Machine, NeedleSet, NeedlesPut, Operation, Outcome,
-    Setting, Tool, Waste, Yarn,
+    Carried, CastOn, EdgeChange, Gaiting, Handled, Machine, NeedleSet, NeedlesPut, Operation, Outcome, Setting, Waste,
+    Yarn,
 };
 use crate::knitted::Done;
 use crate::plan::program::YarnInfo;
@@ -116,17 +117,8 @@ fn carry(done: Done<'_>, carried: &Carried) -> Vec<String> {
     if carried.not_facing {
         return vec!["Not done: the beds do not stand face to face, so no stitch can go across.".to_owned()];
     }
-    if let Some(Crossing { over, under, .. }) = carried.crossing {
-        return vec![
-            format!(
-                "With the hand tool, cross on the {} bed: the stitches of {} go in front of those of {}, and the two \
-                 groups change places.",
-                carried.from,
-                words::needles(over.needles),
-                words::needles(under.needles)
-            ),
-            CHECK_HOOKS.to_owned(),
-        ];
+    if let Some(crossing) = &carried.crossing {
+        return vec![transfer::cross(carried.from, crossing), CHECK_HOOKS.to_owned()];
     }
     if carried.donors.is_empty() {
         return Vec::new();
@@ -145,8 +137,7 @@ fn carry(done: Done<'_>, carried: &Carried) -> Vec<String> {
         (false, false) => format!("to {} of the {} bed", words::needles(landing), carried.to),
     };
     let verb = if carried.transfer { "Transfer" } else { "Move" };
-    let mut lines =
-        vec![format!("{verb} {} {donors} {goal}.", carried.from), format!("Use {}.", tool(done.machine, carried))];
+    let mut lines = vec![format!("{verb} {} {donors} {goal}.", carried.from), transfer::tool(done, carried)];
     if !carried.joined.is_empty() {
         let joined = words::needles(carried.joined);
         let join = match (carried.donors.len(), carried.joined.len()) {
@@ -181,17 +172,6 @@ const HOLD_WEIGHTS: &str = "Hold the weights before stitches fall, and keep your
 
 /// What goes with some work every time, and tells no work from another.
 pub(super) const ADVICE: &[&str] = &[CHECK_HOOKS, HOLD_IS_SET, HANG_WEIGHTS, WEIGHTS_DOWN, HOLD_WEIGHTS];
-
-/// What moves the stitches: `the hand tool`.
-fn tool(machine: &Machine, carried: &Carried) -> String {
-    let way = machine.transfer_carriage.iter().find(|way| way.to == carried.to);
-    let from = way.and_then(|way| way.from).map_or_else(String::new, |side| format!(", starting it from the {side}"));
-    match (carried.tool, way) {
-        (Some(Tool::Carriage), _) => format!("the transfer carriage{from}"),
-        (None, Some(_)) if carried.transfer => format!("the transfer carriage{from}, or the hand tool"),
-        _ => "the hand tool".to_owned(),
-    }
-}
 
 fn handle(done: Done<'_>, handled: &Handled) -> Vec<String> {
     let mut lines = Vec::new();

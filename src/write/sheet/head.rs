@@ -170,7 +170,7 @@ fn cautions(needs: &Needs) -> Vec<&'static str> {
 
 const READING: [&str; 4] = [
     "One row is one pass of the carriages. The counter given with a row is what it shows after that row.",
-    "Left and right are yours, as you sit before the machine. Needles are counted from the centre of each bed: L1 is \
+    "Left and right are yours, as you sit before the machine; the front bed is the one nearer to you. Needles are counted from the centre of each bed: L1 is \
      the first to the left of it, R1 the first to the right.",
     "A bed that is not named does nothing in that row. A setting stays until a line changes it.",
     "In a repeat, the numbers of rows and counter and the ways of the carriage are those of the first time.",

@@ -20,6 +20,7 @@ pub(crate) mod said;
 mod set_out;
 mod spoken;
 mod text;
+mod transfer;
 mod work;
 
 use crate::knitted::{Asked, follow};
@@ -43,15 +44,16 @@ use work::Work;
 /// Those of `out`.
 pub fn write(out: &mut dyn Write, programs: &[&Program], piece: Option<&str>) -> io::Result<()> {
     let mut paper = Paper::new(out);
+    let mut first = true;
     for program in programs {
         for wanted in program.pieces.iter().filter(|wanted| piece.is_none_or(|title| title == wanted.title)) {
-            one(&mut paper, program, wanted)?;
+            one(&mut paper, program, wanted, std::mem::replace(&mut first, false))?;
         }
     }
     Ok(())
 }
 
-fn one(paper: &mut Paper<'_>, program: &Program, piece: &Piece) -> io::Result<()> {
+fn one(paper: &mut Paper<'_>, program: &Program, piece: &Piece, first: bool) -> io::Result<()> {
     let mut needs = Needs::default();
     let mut work = Work::new(&piece.machine, &program.yarns);
     let mut headed = false;
@@ -64,7 +66,7 @@ fn one(paper: &mut Paper<'_>, program: &Program, piece: &Piece) -> io::Result<()
         if !part.last {
             written = (|| {
                 if !std::mem::replace(&mut headed, true) {
-                    top(paper, program, piece, &Needs::of(piece))?;
+                    top(paper, program, piece, &Needs::of(piece), first)?;
                 }
                 layout::write(paper, &work.spill())
             })();
@@ -76,14 +78,14 @@ fn one(paper: &mut Paper<'_>, program: &Program, piece: &Piece) -> io::Result<()
         // A check takes repeats as done, and so comes further with as many operations.
         let too_long = ended.stop == Some(Stop::TooLong);
         let needs = if too_long { Needs::of(piece) } else { needs.ended(&ended) };
-        top(paper, program, piece, &needs)?;
+        top(paper, program, piece, &needs, first)?;
     }
     layout::write(paper, &work.finish())?;
     text::end(paper, &End::of(&ended.end, ended.stop))
 }
 
 /// Everything above the rows.
-fn top(paper: &mut Paper<'_>, program: &Program, piece: &Piece, needs: &Needs) -> io::Result<()> {
+fn top(paper: &mut Paper<'_>, program: &Program, piece: &Piece, needs: &Needs, first: bool) -> io::Result<()> {
     let set_out = needs.set_out.as_ref().map(|stood| SetOut::of(&piece.machine, stood));
-    text::top(paper, &Head::of(program, piece, needs), set_out.as_ref())
+    text::top(paper, &Head::of(program, piece, needs), set_out.as_ref(), first)
 }

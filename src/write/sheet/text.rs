@@ -4,6 +4,7 @@ use super::end::End;
 use super::head::Head;
 use super::paper::{Paper, WIDTH};
 use super::set_out::SetOut;
+use crate::draw::MACHINE;
 use std::io;
 
 /// How far in the lines under a heading stand.
@@ -11,11 +12,11 @@ const UNDER: usize = 4;
 /// Columns taken by the names of the beds.
 const MARGIN: usize = 9;
 
-/// Writes everything above the rows.
+/// Writes everything above the rows; on the first sheet also a picture of the machine.
 ///
 /// # Errors
 /// Those of the paper.
-pub(super) fn top(paper: &mut Paper<'_>, head: &Head, set_out: Option<&SetOut>) -> io::Result<()> {
+pub(super) fn top(paper: &mut Paper<'_>, head: &Head, set_out: Option<&SetOut>, first: bool) -> io::Result<()> {
     paper.gap();
     paper.rule("=")?;
     head.title.iter().try_for_each(|line| paper.flat(0, line))?;
@@ -29,6 +30,12 @@ pub(super) fn top(paper: &mut Paper<'_>, head: &Head, set_out: Option<&SetOut>) 
     head.cautions.iter().try_for_each(|line| paper.say(UNDER, line))?;
     paper.rule("-")?;
     under(paper, "How to read this sheet", &head.reading)?;
+    if first {
+        paper.gap();
+        paper.flat(UNDER, "The machine, seen from above")?;
+        paper.gap();
+        MACHINE.iter().try_for_each(|line| paper.drawn(&format!("{:MARGIN$}{line}", "")))?;
+    }
     if let Some(set_out) = set_out {
         under(paper, "The needles at the start, as you sit before them", &set_out.lines)?;
         picture(paper, set_out)?;

@@ -6,6 +6,7 @@ use super::item::{Item, Kind, Mark};
 use super::remind::Reminder;
 use super::row::RowText;
 use super::spoken;
+use super::transfer;
 use crate::beds::{Both, Machine, Operation, Outcome};
 use crate::knitted::{Block, Deed, Done, Entry, Heading, Passes, Repeated, Stood};
 use crate::plan::program::{Promise, Speech, YarnInfo};
@@ -22,6 +23,10 @@ pub(super) struct Work<'a> {
     counts: Option<(Both<u64>, Mark)>,
     /// How the beds stand.
     stood: Stood,
+    /// Where the work stands outside every repeat.
+    outer: Mark,
+    /// Whether what a transfer needs has been said.
+    transfer_told: bool,
 }
 
 impl<'a> Work<'a> {
@@ -34,6 +39,8 @@ impl<'a> Work<'a> {
             scopes: Vec::new(),
             counts: None,
             stood: Stood::default(),
+            outer: Mark::of(&Stood::default()),
+            transfer_told: false,
         }
     }
 
@@ -110,7 +117,10 @@ impl<'a> Work<'a> {
             }
             _ => {
                 let (machine, yarns) = (self.machine, self.yarns);
-                let (lines, counted) = change::told(Done { machine, yarns, deed, before: &self.stood, after: stood });
+                let before = std::mem::replace(&mut self.stood, stood.clone());
+                let done = Done { machine, yarns, deed, before: &before, after: stood };
+                self.first_transfer(done);
+                let (lines, counted) = change::told(done);
                 for line in lines {
                     self.push(Item::Say(Kind::Change, line, after));
                 }
@@ -120,6 +130,24 @@ impl<'a> Work<'a> {
             }
         }
         self.stood = stood.clone();
+        if self.frames.is_empty() {
+            self.outer = after;
+        }
+    }
+
+    /// Says what a transfer needs, before the first of the sheet. It stands outside every repeat, whose passes would not
+    /// be alike if one of them said more.
+    fn first_transfer(&mut self, done: Done<'_>) {
+        if self.transfer_told {
+            return;
+        }
+        let Some(lines) = transfer::first(done) else { return };
+        self.transfer_told = true;
+        let mark = if self.frames.is_empty() { Mark::of(done.after) } else { self.outer };
+        if self.frames.is_empty() {
+            self.tell_counts();
+        }
+        self.root.items.extend(lines.into_iter().map(|line| Item::Say(Kind::Change, line, mark)));
     }
 
     fn said(&mut self, speech: &Speech) {
@@ -201,6 +229,9 @@ impl<'a> Work<'a> {
             if let Some(frame) = self.frames.pop() {
                 let items = frame.close(after);
                 self.list().extend(items);
+            }
+            if self.frames.is_empty() {
+                self.outer = after;
             }
         }
     }
