@@ -1,14 +1,16 @@
 //! The one place that ties the rooms together: from a text to its programs and everything there is to say about it.
 
+use crate::beds::Waste;
 use crate::catalogue::Severity;
 use crate::finding::{Finding, said_once};
 use crate::names::Names;
 use crate::plan::program::Program;
 use crate::plan::rules::{UNKNOWN_NAME, UNUSED_NAME, WRONG_BED};
 use crate::play::Manner;
-use crate::source::{FileId, Library, Sources};
+use crate::source::{FileId, Library, Sources, Span};
 use crate::syntax::tree::Tree;
-use crate::{plan, rules, syntax};
+use crate::{plan, play, rules, syntax};
+use std::collections::HashSet;
 
 /// What the compiler makes of a pattern.
 #[derive(Debug, Clone, Default)]
@@ -83,7 +85,8 @@ impl Read {
     }
 
     pub(crate) fn plan(&self) -> Planned {
-        let (programs, findings) = plan::plan_named(&self.sources, &self.trees, &self.names);
+        let (mut programs, findings) = plan::plan_named(&self.sources, &self.trees, &self.names);
+        programs.iter_mut().for_each(play::hand_over);
         Planned { programs, findings }
     }
 
@@ -103,11 +106,10 @@ impl Read {
         let mut findings = self.findings.clone();
         findings.extend(said_once(&[&UNKNOWN_NAME], found.iter().filter(unknown).cloned().collect()));
         findings.extend(rules::unknown_allows(&plan::allowed_rules(&self.trees)));
-        let check = |piece| rules::check_piece_while(piece, Manner::CHECK, &wrong_bed, wanted);
         let played = planned
             .programs
             .iter()
-            .map(|program| (program.size.clone(), program.pieces.iter().flat_map(check).collect()))
+            .map(|program| (program.size.clone(), check_pieces(program, &wrong_bed, wanted)))
             .collect();
         if !wanted() {
             return None;
@@ -123,4 +125,25 @@ impl Read {
         findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.rule.severity), finding.rule));
         Some(findings)
     }
+}
+
+/// Plays the pieces of a program by all rules, in the order of the text. What one with an error leaves on waste yarn is
+/// another number once that is mended, so a later piece is not judged by it.
+fn check_pieces(program: &Program, wrong_bed: &[Span], wanted: &dyn Fn() -> bool) -> Vec<Finding> {
+    let mut all: Vec<Finding> = Vec::new();
+    let mut astray: HashSet<&Waste> = HashSet::new();
+    for piece in &program.pieces {
+        let found = if piece.waste.iter().any(|here| astray.contains(&here.waste)) {
+            let mut piece = piece.clone();
+            piece.waste.iter_mut().filter(|here| astray.contains(&here.waste)).for_each(|here| here.stitches = None);
+            rules::check_piece_while(&piece, Manner::CHECK, wrong_bed, wanted)
+        } else {
+            rules::check_piece_while(piece, Manner::CHECK, wrong_bed, wanted)
+        };
+        if found.iter().any(|finding| finding.rule.severity == Severity::Error) {
+            astray.extend(piece.waste.iter().map(|here| &here.waste));
+        }
+        all.extend(found);
+    }
+    all
 }

@@ -246,7 +246,25 @@ const MISTAKES: &[Known] = &[
     known("A cable is too wide", &["wide-cable"], None, ""),
     known("Lace leans because every eyelet leans one way", &[], None, "A leaning lace is as often meant."),
     known("A motif is drawn from the wrong side", &[], None, "Which side is the right one is for the pattern to say."),
-    known("The hem of a rib has an odd number of rows", &["tubular-floats"], None, ""),
+    known("The hem of a rib has an odd number of rows", &["tubular-floats"], None, "Three are taken as meant."),
+    known(
+        "The stitch size of the cast-on is kept for the fabric",
+        &["cast-on-size-kept"],
+        None,
+        "Where it was set before a zigzag cast-on and is not set again.",
+    ),
+    known(
+        "A tube has a slit, or is closed where it should open out",
+        &["slit-in-tube", "tube-mismatch"],
+        None,
+        "A slit between rows of `tubular`; how the edges are meant is promised with `expect tube`.",
+    ),
+    known(
+        "A stitch is left on waste yarn, or more are picked up than were taken off",
+        &["too-few-to-pick-up", "left-on-waste"],
+        None,
+        "From one piece to another where the waste yarn has a name.",
+    ),
     known(
         "Shapings do not add up",
         &["count-mismatch", "nothing-to-do"],

@@ -111,7 +111,7 @@ forms!(form_of_a_row_part, ROW_PARTS, RowPartKind,
 forms!(form_of_a_promise, PROMISES, PromiseKind,
     PromiseKind::Stitches(..) => "expect stitches", PromiseKind::Carriage(_) => "expect carriage",
     PromiseKind::Counter(_) => "expect counter", PromiseKind::Gaiting(_) => "expect gaiting",
-    PromiseKind::Racking(_) => "expect racking",
+    PromiseKind::Racking(_) => "expect racking", PromiseKind::Tube(_) => "expect tube",
 );
 
 fn gather(statements: &[Statement], seen: &mut BTreeSet<&'static str>) {

@@ -13,7 +13,7 @@ use reader::{Deeds, agrees, followed, joined, reminded, to_the_letter};
 use std::sync::Arc;
 use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, NeedleSet, Operation, Pick, RowSize, Side, Tile, Tool,
-    TransferWay, Yarn,
+    TransferWay, Waste, Yarn,
 };
 use wale::plan::program::{Piece, Program, Promise, Rounding, Speech, Step, StepKind};
 use wale::play::{Manner, play};
@@ -193,7 +193,7 @@ fn hand_work_says_which_needles_and_what_is_there_then() {
     steps.push(act(Operation::Row(worked(picked, BedWork::whole(Action::Slip)))));
     steps.push(act(Operation::Drop(front(these(right(3), right(3))))));
     steps.push(act(Operation::Thread(Yarn(1))));
-    steps.push(act(Operation::OntoWaste(front(Some(Pick::Loaded)))));
+    steps.push(act(Operation::OntoWaste(front(Some(Pick::Loaded)), Waste::PLAIN)));
     insta::assert_snapshot!("hand_work", work_of(steps));
 }
 

@@ -9,7 +9,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, Machine, Needle, NeedleSet, Operation, Pick, Row, RowSize,
-    Side, Tile, Tool, Work, Yarn,
+    Side, Tile, Tool, Waste, Work, Yarn,
 };
 use wale::plan::program::{
     Piece, Program, Promise, Repeat, Rounding, Speech, Step, StepId, StepKind, StitchUse, YarnInfo,
@@ -85,6 +85,7 @@ fn program(machine: Machine, steps: Vec<Step>) -> Program {
             span: Span::default(),
             end: Span::default(),
             steps: steps.into(),
+            waste: Vec::new(),
         }],
     }
 }
@@ -179,10 +180,11 @@ fn every_operation() -> Vec<Operation> {
         Operation::NewLoops(back(0, 2)),
         Operation::CastOn(CastOn::Wound, back(3, 3)),
         Operation::Drop(back(0, 0)),
-        Operation::PickUp { targets: back(0, 0), from_waste: false },
-        Operation::OntoWaste(back(0, 3)),
-        Operation::PickUp { targets: back(1, 2), from_waste: true },
+        Operation::PickUp { targets: back(0, 0), from_waste: None },
+        Operation::OntoWaste(back(0, 3), Waste::named("cuff")),
+        Operation::PickUp { targets: back(1, 2), from_waste: Some(Waste::named("cuff")) },
         Operation::OutOfWork(back(1, 1)),
+        Operation::CutYarn,
         Operation::Thread(Yarn(1)),
         knit(),
         Operation::BindOff(Both { front: Some(Pick::Loaded), back: Some(Pick::Loaded) }),
@@ -407,6 +409,10 @@ fn any_pick() -> impl Strategy<Value = Pick> {
     ]
 }
 
+fn any_waste() -> impl Strategy<Value = Waste> {
+    prop_oneof![Just(Waste::PLAIN), Just(Waste::named("cuff"))]
+}
+
 fn any_targets() -> impl Strategy<Value = Both<Option<Pick>>> {
     let one = || prop::option::weighted(0.7, any_pick());
     (one(), one()).prop_map(|(front, back)| Both { front, back })
@@ -455,9 +461,9 @@ fn any_operation() -> impl Strategy<Value = Operation> {
         2 => edge().prop_map(Operation::Increase),
         2 => edge().prop_map(Operation::Decrease),
         1 => any_targets().prop_map(Operation::Drop),
-        1 => (any_targets(), any::<bool>()).prop_map(|(targets, from_waste)| Operation::PickUp { targets, from_waste }),
+        1 => (any_targets(), proptest::option::of(any_waste())).prop_map(|(targets, from_waste)| Operation::PickUp { targets, from_waste }),
         1 => any_targets().prop_map(Operation::BindOff),
-        1 => any_targets().prop_map(Operation::OntoWaste),
+        1 => (any_targets(), any_waste()).prop_map(|(targets, waste)| Operation::OntoWaste(targets, waste)),
     ]
 }
 

@@ -46,9 +46,9 @@
     (structure
      "evenly" "follow" "for" "repeat" "shape" "times" "work")
     (operation
-     "arrange" "bind" "cast" "chain" "cross" "decrease" "drop" "free" "hold" "increase" "joining"
-     "loops" "move" "new" "off" "onto" "open" "out" "pass" "pick" "rack" "release" "reset" "row"
-     "rows" "thread" "transfer" "tubular" "up" "waste" "wound" "zigzag")
+     "arrange" "bind" "cast" "chain" "cross" "cut" "decrease" "drop" "free" "hold" "increase"
+     "joining" "loops" "move" "new" "off" "onto" "open" "out" "pass" "pick" "rack" "release" "reset"
+     "row" "rows" "thread" "transfer" "tubular" "up" "waste" "wound" "zigzag")
     (action
      "knit" "slip" "tuck")
     (bed
@@ -70,9 +70,9 @@
     (speech
      "mark" "note" "remind")
     (promise
-     "allow" "because" "expect")
+     "allow" "because" "closed" "expect" "tube")
     (link
-     "a" "and" "at" "by" "from" "in" "of" "on" "or" "over" "the" "to" "with"))
+     "a" "and" "as" "at" "by" "from" "in" "of" "on" "or" "over" "the" "to" "with"))
   "Every word of the language, by class.")
 
 (defconst wale--phrases

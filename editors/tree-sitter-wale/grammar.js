@@ -37,7 +37,7 @@ module.exports = grammar({
       $.count, $.colour, $.fibre, $.ball, $.strands,
       $.in_work, $.out_of_work, $.hold, $.release, $.gaiting, $.rack, $.thread, $.stitch_size, $.carriage, $.reset_counter,
       $.cast_on, $.new_loops, $.transfer, $.move, $.cross, $.increase, $.decrease, $.drop, $.pick_up, $.bind_off,
-      $.onto_waste_yarn, $.work, $.arrange, $.note, $.mark, $.remind, $.expect,
+      $.onto_waste_yarn, $.cut_yarn, $.work, $.arrange, $.note, $.mark, $.remind, $.expect,
     ),
 
     // ---- words and numbers ----------------------------------------------------------------------------------------
@@ -193,9 +193,10 @@ module.exports = grammar({
     inset: $ => seq('inset', $._expression),
     slope: $ => seq($._expression, 'times', 'evenly'),
     drop: $ => seq('drop', $._targets),
-    pick_up: $ => seq('pick', 'up', $._targets, optional(seq('from', 'waste', 'yarn'))),
+    pick_up: $ => seq('pick', 'up', $._targets, optional(seq('from', choice(seq('waste', 'yarn'), $.words)))),
     bind_off: $ => seq('bind', 'off', $._targets),
-    onto_waste_yarn: $ => seq('onto', 'waste', 'yarn', $._targets),
+    onto_waste_yarn: $ => seq('onto', 'waste', 'yarn', $._targets, optional(seq('as', field('name', $.words)))),
+    cut_yarn: _ => seq('cut', 'yarn'),
 
     // ---- structure ------------------------------------------------------------------------------------------------
 
@@ -219,6 +220,7 @@ module.exports = grammar({
       seq('counter', $._expression),
       seq('gaiting', choice('between', 'opposite')),
       seq('racking', $.place),
+      seq('tube', choice('closed', seq('open', 'at', $.side))),
       seq($._expression, optional('stitches'), $.bed),
     ),
     allow: $ => seq('allow', field('rule', $.name), 'because', $.words, opened($)),

@@ -19,7 +19,7 @@ pub use machine::{FloatLimit, Limit, Machine, Takes, TransferWay};
 pub use needle::{Bed, Both, Needle, NeedleSet, Side};
 pub use operation::{
     Action, BedWork, CastOn, EdgeChange, Gaiting, Loop, Operation, Pick, Place, Row, RowSize, StitchSize, Targets,
-    Tile, Tool, Work, Yarn,
+    Tile, Tool, Waste, Work, Yarn,
 };
 pub use outcome::{Carried, Crossing, EdgeDone, Group, Handled, NeedlesPut, Outcome, RowDone, Setting};
 pub use pick::Ragged;

@@ -3,6 +3,7 @@
 
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
 use std::fmt;
+use std::sync::Arc;
 
 /// Which needles of a bed are meant. Some kinds depend on what is in work or loaded when the operation is reached.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
@@ -253,13 +254,31 @@ pub enum Operation {
     PickUp {
         /// Which needles.
         targets: Targets,
-        /// Whether they come from waste yarn.
-        from_waste: bool,
+        /// The waste yarn that they come from; none where they come from the fabric below.
+        from_waste: Option<Waste>,
     },
     /// Stitches are bound off; the needles stay in work, empty.
     BindOff(Targets),
     /// Stitches are knitted onto waste yarn and taken off; the needles stay in work, empty.
-    OntoWaste(Targets),
+    OntoWaste(Targets, Waste),
+    /// The yarn in the feeder is cut: its end hangs no more, and its next row begins anew. It stays in the feeder.
+    CutYarn,
+}
+
+/// A piece of waste yarn on which stitches wait: the one without a name, or one of those that are called by a name. A name
+/// is only what it is called; equal names are one waste yarn.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
+pub struct Waste(pub Option<Arc<str>>);
+
+impl Waste {
+    /// The waste yarn without a name.
+    pub const PLAIN: Self = Self(None);
+
+    /// The one that is called so.
+    #[must_use]
+    pub fn named(name: &str) -> Self {
+        Self(Some(Arc::from(name)))
+    }
 }
 
 /// Stitches added or taken off at the edges of a bed.

@@ -3,15 +3,18 @@
 use super::loops::Loops;
 use super::machine::Machine;
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
-use super::operation::{Gaiting, StitchSize, Yarn};
+use super::operation::{Gaiting, StitchSize, Waste, Yarn};
 use super::standing::{Standing, YarnEnd};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 /// Where every loop that was ever made has gone. It balances after every operation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Ledger {
     /// Loops made, by the carriage or by hand.
     pub made: u64,
+    /// Loops of earlier pieces that came to this one on waste yarn.
+    pub brought: u64,
     /// Loops on the needles.
     pub on_needles: u64,
     /// Loops through which another loop has been drawn.
@@ -27,17 +30,18 @@ pub struct Ledger {
 }
 
 impl Ledger {
-    /// What was made, less everything that is accounted for; 0 when the ledger balances.
+    /// What was made and brought, less everything that is accounted for; 0 when the ledger balances.
     #[must_use]
     pub fn difference(&self) -> i128 {
         let gone = [self.on_needles, self.knitted_through, self.bound_off, self.dropped, self.on_waste, self.lost];
-        i128::from(self.made) - gone.into_iter().map(i128::from).sum::<i128>()
+        i128::from(self.made) + i128::from(self.brought) - gone.into_iter().map(i128::from).sum::<i128>()
     }
 
     /// Each column worked out from that column of this ledger and of two others.
     fn columns(&self, one: &Self, two: &Self, of: impl Fn(u64, u64, u64) -> u64) -> Self {
         Self {
             made: of(self.made, one.made, two.made),
+            brought: of(self.brought, one.brought, two.brought),
             on_needles: of(self.on_needles, one.on_needles, two.on_needles),
             knitted_through: of(self.knitted_through, one.knitted_through, two.knitted_through),
             bound_off: of(self.bound_off, one.bound_off, two.bound_off),
@@ -98,6 +102,9 @@ pub struct State {
     pub counter: u64,
     /// How often the counter has been reset.
     pub resets: u64,
+    /// How many stitches are on each waste yarn that has a name. The others that are on waste yarn by the ledger are on the
+    /// one without a name.
+    pub waste: BTreeMap<Arc<str>, u64>,
     /// The ledger.
     pub ledger: Ledger,
 }
@@ -120,12 +127,36 @@ impl Default for State {
             row: 0,
             counter: 0,
             resets: 0,
+            waste: BTreeMap::new(),
             ledger: Ledger::default(),
         }
     }
 }
 
 impl State {
+    /// An empty machine, beside which stitches of earlier pieces wait on waste yarn.
+    #[must_use]
+    pub fn with_waste<'a>(brought: impl IntoIterator<Item = (&'a Waste, u64)>) -> Self {
+        let mut state = Self::default();
+        for (waste, stitches) in brought {
+            state.ledger.brought = state.ledger.brought.saturating_add(stitches);
+            if let Some(name) = &waste.0 {
+                state.waste.insert(Arc::clone(name), stitches);
+            }
+        }
+        state.ledger.on_waste = state.ledger.brought;
+        state
+    }
+
+    /// How many stitches are on that waste yarn.
+    #[must_use]
+    pub fn on_waste(&self, waste: &Waste) -> u64 {
+        match &waste.0 {
+            Some(name) => self.waste.get(name).copied().unwrap_or_default(),
+            None => self.ledger.on_waste.saturating_sub(self.waste.values().sum()),
+        }
+    }
+
     /// How many stitches a bed carries; a needle with two stitches on it counts once.
     #[must_use]
     pub fn stitch_count(&self, bed: Bed) -> u64 {
@@ -179,6 +210,7 @@ impl State {
             row,
             counter: _,
             resets: _,
+            waste: _,
             ledger: _,
         } = self;
         (*row == 0) == (other.row == 0)
@@ -200,7 +232,10 @@ impl State {
     #[must_use]
     pub fn has_as_much_to_pick_up(&self, earlier: &Self, refused: Refused) -> bool {
         let same = |now: u64, then: u64, refused: u64| now == then || now > then && refused == 0;
-        same(self.ledger.on_waste, earlier.ledger.on_waste, refused.from_waste)
+        let names: BTreeSet<&Arc<str>> = self.waste.keys().chain(earlier.waste.keys()).collect();
+        let on = |state: &Self, name: &Arc<str>| state.waste.get(name).copied().unwrap_or_default();
+        same(self.on_waste(&Waste::PLAIN), earlier.on_waste(&Waste::PLAIN), refused.from_waste)
+            && names.into_iter().all(|name| same(on(self, name), on(earlier, name), refused.from_waste))
             && same(self.ledger.knitted_through, earlier.ledger.knitted_through, refused.from_below)
     }
 
@@ -226,6 +261,10 @@ impl State {
             self.counter = extrapolated(self.counter, earlier.counter, n);
         }
         self.resets = extrapolated(self.resets, earlier.resets, n);
+        for (name, stitches) in &mut self.waste {
+            let then = earlier.waste.get(name).copied().unwrap_or_default();
+            *stitches = extrapolated(*stitches, then, n);
+        }
         let now = self.ledger;
         self.ledger = now.columns(&earlier.ledger, &now, |now, then, _| extrapolated(now, then, n));
     }
@@ -255,6 +294,13 @@ impl State {
             next.counter = grown(self.counter, before.counter, after.counter);
         }
         next.resets = grown(self.resets, before.resets, after.resets);
+        let on = |state: &Self, name: &Arc<str>| state.waste.get(name).copied().unwrap_or_default();
+        for (name, stitches) in &mut next.waste {
+            *stitches = grown(on(self, name), on(before, name), *stitches);
+        }
+        for (name, stitches) in &self.waste {
+            next.waste.entry(Arc::clone(name)).or_insert(*stitches);
+        }
         next.ledger = self.ledger.columns(&before.ledger, &after.ledger, grown);
         *self = next;
     }

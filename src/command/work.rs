@@ -239,6 +239,7 @@ pub(super) mod tests {
             span: Span::default(),
             end: Span::default(),
             steps: Arc::new([]),
+            waste: Vec::new(),
         };
         let program = |size: &str| Program {
             title: None,

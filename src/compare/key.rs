@@ -71,6 +71,7 @@ pub(super) fn done<'a>(done: Done<'_>, yarn: impl Fn(u16) -> &'a str) -> u128 {
                 Operation::Increase(change) => key_of(&("increase", change)),
                 Operation::Decrease(change) => key_of(&("decrease", moving(*change))),
                 Operation::PickUp { from_waste, .. } => key_of(&("pick up", from_waste)),
+                Operation::OntoWaste(_, waste) => key_of(&("onto waste yarn", waste)),
                 other => key_of(&std::mem::discriminant(other)),
             };
             let needles = (handled.made, handled.taken, handled.refused, handled.empty);

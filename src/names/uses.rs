@@ -67,6 +67,7 @@ impl<'t> Walk<'_, 't> {
             | Kind::Carriage(_)
             | Kind::ResetCounter
             | Kind::FreePass
+            | Kind::CutYarn
             | Kind::Say(..)
             | Kind::Allow(..) => {}
             Kind::Sizes(sizes) => {
@@ -110,6 +111,7 @@ impl<'t> Walk<'_, 't> {
             Kind::Needles(_, targets)
             | Kind::CastOn(_, targets)
             | Kind::PickUp(targets, _)
+            | Kind::OntoWaste(targets, _)
             | Kind::Arrange(targets) => targets.iter().for_each(|target| self.target(target)),
             Kind::RackBy(value, _)
             | Kind::RackTo(RackPlace::At(value, _))
@@ -149,6 +151,7 @@ impl<'t> Walk<'_, 't> {
                         | PromiseKind::Racking(RackPlace::At(value, _)) => self.expression(value),
                         PromiseKind::Carriage(_)
                         | PromiseKind::Gaiting(_)
+                        | PromiseKind::Tube(_)
                         | PromiseKind::Racking(RackPlace::Centre) => {}
                     }
                 }

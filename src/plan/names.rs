@@ -7,7 +7,8 @@ use crate::plan::limits::MOST_SIZES;
 use crate::plan::rules;
 use crate::plan::say::{clipped, listed, nearest, twice};
 use crate::source::{FileId, Sources};
-use crate::syntax::tree::{Kind, Name, Statement, Tree};
+use crate::syntax::tree::{Kind, Name, Statement, Text, Tree};
+use std::collections::BTreeSet;
 
 const fn example(sort: Sort) -> &'static str {
     match sort {
@@ -45,6 +46,8 @@ pub(super) struct Names<'a> {
     pub(super) title: Option<&'a str>,
     /// The pieces of the last file.
     pub(super) pieces: Vec<&'a Statement>,
+    /// The names of waste yarns that lines take stitches onto.
+    wastes: BTreeSet<&'a str>,
 }
 
 impl<'a> Names<'a> {
@@ -56,7 +59,20 @@ impl<'a> Names<'a> {
         resolved: &'a crate::names::Names,
         findings: &mut Vec<Finding>,
     ) -> Self {
-        let mut names = Self { sources, trees, resolved, sizes: Vec::new(), title: None, pieces: Vec::new() };
+        let mut names = Self {
+            sources,
+            trees,
+            resolved,
+            sizes: Vec::new(),
+            title: None,
+            pieces: Vec::new(),
+            wastes: BTreeSet::new(),
+        };
+        for statement in trees.iter().flat_map(|(_, tree)| tree.each()) {
+            if let Kind::OntoWaste(_, Some(name)) = &statement.kind {
+                names.wastes.insert(&name.text);
+            }
+        }
         let mut titled = None;
         let mut sized = None;
         for (at, (_, tree)) in trees.iter().enumerate() {
@@ -175,6 +191,28 @@ impl<'a> Names<'a> {
         };
         finding.mend(mend)
     }
+
+    /// A finding when no line takes stitches onto a waste yarn of that name: the nearest one, or all if they are few.
+    pub(super) fn unknown_waste(&self, name: &Text) -> Option<Finding> {
+        let text: &str = &name.text;
+        if self.wastes.contains(text) {
+            return None;
+        }
+        let known: Vec<&str> = self.wastes.iter().copied().collect();
+        let quoted = |name: &str| format!("`\"{}\"`", clipped(name));
+        let mend = match nearest(text, &known) {
+            Some(near) => format!("Perhaps {} is meant.", quoted(near)),
+            None if known.is_empty() || known.len() > 8 => format!(
+                "Take the stitches off under that name where they are knitted, for example `onto waste yarn front as \"{}\"`.",
+                clipped(text)
+            ),
+            None => format!("The names there are: {}.", known.into_iter().map(quoted).collect::<Vec<_>>().join(", ")),
+        };
+        let what = format!("no line takes stitches onto a waste yarn called \"{}\"", clipped(text));
+        let why = "Stitches are picked up from the waste yarn onto which a line has taken them, in this piece or in one \
+                   before it, and both lines give it the same name.";
+        Some(rules::UNKNOWN_NAME.finds(name.span, what).because(why).mend(mend))
+    }
 }
 
 /// Words of the language that may be names all the same: they stand only where no name can, in the lines of a machine
@@ -182,6 +220,7 @@ impl<'a> Names<'a> {
 const MAY_BE_NAMES: &[&str] = &[
     "a",
     "adjacent",
+    "as",
     "ball",
     "bed",
     "beds",

@@ -1,7 +1,7 @@
 //! What `plan` makes of a pattern: for each size and piece the steps of the work, with names, units and sizes worked
 //! out. Repeats stay repeats, so that a million passes cost no memory.
 
-use crate::beds::{Gaiting, Machine, Operation, Side};
+use crate::beds::{Gaiting, Machine, Operation, Side, Waste};
 use crate::source::Span;
 use crate::syntax::tree::SpeechWord;
 use std::sync::Arc;
@@ -47,6 +47,26 @@ pub struct Piece {
     pub end: Span,
     /// The work.
     pub steps: Steps,
+    /// The waste yarns with a name that lines of this piece are about.
+    pub waste: Vec<WasteHere>,
+}
+
+/// A waste yarn with a name that lines of a piece are about, and what is known of it before the piece is played.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WasteHere {
+    /// Which one.
+    pub waste: Waste,
+    /// Where this piece picks up from it first, if it does.
+    pub picked_up: Option<Span>,
+    /// How many stitches of earlier pieces are on it; none where that cannot be known because the play of one of them ends
+    /// before the piece does.
+    pub stitches: Option<u64>,
+    /// The line of an earlier piece that took stitches onto it last.
+    pub put_by: Option<Span>,
+    /// Whether any piece picks up from it, this one or another.
+    pub is_used: bool,
+    /// Whether no later piece is about it.
+    pub is_last: bool,
 }
 
 /// A list of steps that several places may share.
@@ -181,6 +201,8 @@ pub enum Promise {
     Gaiting(Gaiting),
     /// The racking bed stands that many steps right of the centre.
     Racking(i32),
+    /// What is knitted bed by bed is a tube: open at that side, or closed at both.
+    Tube(Option<Side>),
 }
 
 /// How a wish in a length became a number of rows.

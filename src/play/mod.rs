@@ -5,12 +5,14 @@
 //! one of four, and why checking takes no more memory for more rows.
 
 mod repeat;
+mod waste;
 
 use crate::beds::{Machine, Operation, Outcome, State};
 pub use crate::plan::program::Speech;
 use crate::plan::program::{Piece, Promise, Repeat, Step, StepId, StepKind, Steps, Unknown};
 use crate::source::Span;
 use std::ops::ControlFlow;
+pub(crate) use waste::hand_over;
 
 /// One operation that was done, with everything a watcher may want to know about it.
 #[derive(Debug, Clone, Copy)]
@@ -142,7 +144,7 @@ impl Manner {
     pub const MOST_OPERATIONS: u64 = 16_000_000;
 }
 
-/// Plays a piece from an empty machine. Gives the beds at the end and, if the play ended early, why.
+/// Plays a piece from an empty machine, beside which the stitches of earlier pieces wait that it picks up. Gives the beds at the end and, if the play ended early, why.
 pub fn play<M, W>(piece: &Piece, manner: Manner, watcher: &mut W) -> (State, Option<Stop>)
 where
     M: Clone + PartialEq,
@@ -154,7 +156,7 @@ where
         machine: &piece.machine,
         manner,
         watcher,
-        state: State::default(),
+        state: waste::beginning(piece),
         pass: None,
         operations: 0,
         met: repeat::Met::default(),

@@ -22,7 +22,7 @@ impl Met {
         if let (Operation::PickUp { from_waste, .. }, Outcome::Handled(handled)) = (operation, outcome)
             && handled.not_there > 0
         {
-            let kind = if *from_waste { &mut self.refused.from_waste } else { &mut self.refused.from_below };
+            let kind = if from_waste.is_some() { &mut self.refused.from_waste } else { &mut self.refused.from_below };
             *kind += 1;
         }
     }

@@ -4,7 +4,7 @@ use super::cause;
 use super::follow::{Standing, When, comes};
 use super::memory::Memory;
 use super::search::takes_back;
-use super::table::{ALL, LookAtRow, Minds, WATCHES, is_found_in_reading, mindful, rules_of_a_row};
+use super::table::{ALL, LookAtRow, Minds, WATCHES, is_found_in_reading, mindful, mindful_of_promises, rules_of_a_row};
 use super::{Facts, LooksAt, PieceDone, Promised, Seen, Touches, Use, Watch};
 use crate::beds::{Bed, Operation, Outcome, State};
 use crate::catalogue::{Rule, Severity};
@@ -53,7 +53,7 @@ pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], want
         said: HashSet::new(),
         allowed: Vec::new(),
         uses: BTreeMap::new(),
-        memory: Memory::default(),
+        memory: Memory::before(piece),
         opposite_from: None,
     };
     let (state, stop) = play(piece, manner, &mut checker);
@@ -228,8 +228,8 @@ impl Checker<'_> {
         moment.state.ledger.on_needles == 0
             && !handled.taken.is_empty()
             && match moment.operation {
-                Operation::BindOff(_) | Operation::Drop(_) => true,
-                Operation::OntoWaste(_) => !takes_back(&self.piece.steps),
+                Operation::BindOff(_) | Operation::Drop(_) if moment.state.ledger.on_waste == 0 => true,
+                Operation::BindOff(_) | Operation::Drop(_) | Operation::OntoWaste(..) => !takes_back(&self.piece.steps),
                 _ => false,
             }
     }
@@ -258,6 +258,9 @@ impl Checker<'_> {
                 let finding = match (looks_at, seen) {
                     (&LooksAt::Mindful, Seen::Done(moment)) => {
                         mindful(watch).and_then(|look| look(&self.mind.of_rules, moment))
+                    }
+                    (&LooksAt::MindfulOfPromises, Seen::Promise(promised)) => {
+                        mindful_of_promises(watch).and_then(|look| look(&self.mind.of_rules, promised))
                     }
                     _ => look(looks_at),
                 };
@@ -398,6 +401,7 @@ impl Watcher<Mind> for Checker<'_> {
             _ => None,
         });
         self.memory.promised(promise, span, state);
+        self.mind.of_rules.promised(promise);
     }
 
     fn begins(&mut self, block: &Block<'_>, state: &State) {

@@ -6,11 +6,11 @@
 //! A repeat that the player takes as done, because it was played before from the same state, is not played again, and
 //! its lines do what they did then. So what each remembered repeat did is kept, and done again ([`Memory::done_again`]).
 
-use crate::beds::{Bed, Both, NeedleSet, Operation, Outcome, RowDone, Setting, Side, State};
-use crate::plan::program::Promise;
+use crate::beds::{Bed, Both, NeedleSet, Operation, Outcome, RowDone, Setting, Side, State, Waste};
+use crate::plan::program::{Piece, Promise};
 use crate::play::Moment;
 use crate::source::Span;
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
 /// So many lines that changed the number of stitches are kept.
 const MOST_CHANGES: usize = 16;
@@ -200,13 +200,26 @@ pub(super) struct Memory {
     ended: u64,
     /// What the repeats did that the player remembers, by its numbers.
     remembered: HashMap<u64, Lines>,
+    /// The line that took stitches onto each waste yarn last. A repeat that is not played again has the lines it had.
+    put: BTreeMap<Waste, Span>,
 }
 
 impl Memory {
+    /// What is known before a piece is played.
+    pub(super) fn before(piece: &Piece) -> Self {
+        let put = piece.waste.iter().filter_map(|here| Some((here.waste.clone(), here.put_by?)));
+        Self { put: put.collect(), ..Self::default() }
+    }
+
+    /// The line that took stitches onto that waste yarn last, in this piece or in one before it.
+    pub(super) fn put_onto(&self, waste: &Waste) -> Option<Span> {
+        self.put.get(waste).copied()
+    }
+
     /// Takes down what was done.
     pub(super) fn note(&mut self, moment: &Moment<'_>) {
         self.now += 1;
-        self.is_cast_on |= moment.state.ledger.made > 0;
+        self.is_cast_on |= moment.state.ledger.made > 0 || moment.state.ledger.on_needles > 0;
         if let Outcome::Row(done) = moment.outcome {
             self.row(moment, done);
             return;
@@ -215,6 +228,9 @@ impl Memory {
             (Operation::Gaiting(_), _) => self.set(What::Gaiting, moment.span),
             (Operation::FreePass, _) => self.set(What::FreePass, moment.span),
             (Operation::ResetCounter, _) => self.set(What::Counter, moment.span),
+            (Operation::OntoWaste(_, waste), Outcome::Handled(handled)) if !handled.taken.is_empty() => {
+                self.put.insert(waste.clone(), moment.span);
+            }
             (_, Outcome::Setting(Setting::Racked { .. })) => self.set(What::Racking, moment.span),
             (Operation::StitchSize(sizes), _) => {
                 for bed in Bed::BOTH.into_iter().filter(|&bed| sizes[bed].is_some()) {

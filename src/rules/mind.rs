@@ -1,6 +1,7 @@
 //! What a rule keeps in mind of what was done before, where the beds do not show it any more.
 
 use crate::beds::{Operation, Outcome};
+use crate::plan::program::Promise;
 use crate::play::Moment;
 
 /// What a rule keeps in mind: a value of the rule's file, which stands beside the rule in the table of rules. From there it
@@ -9,6 +10,9 @@ use crate::play::Moment;
 pub(crate) trait Mindful: Clone + Default + PartialEq {
     /// Takes down what was done. It is told of every row, so what is cheap and says no comes first.
     fn after(&mut self, moment: &Moment<'_>);
+
+    /// Takes down that a promise was reached.
+    fn promised(&mut self, _: &Promise) {}
 }
 
 /// Whether these are the first loops on the beds, or loops that a row of the carriage made: then the yarn between the beds

@@ -81,6 +81,8 @@ pub(crate) static HABITS: &[&Rule] = &[loops::tight_transfer::RULE.rule];
 pub enum LooksAt {
     /// Any operation, beside what the rule keeps in mind ([`mind::Mindful`]): the `look` of its file is asked.
     Mindful,
+    /// A promise, beside what the rule keeps in mind: the `promised` of its file is asked.
+    MindfulOfPromises,
     /// A row.
     Row(fn(&Moment<'_>, &RowDone) -> Option<Finding>),
     /// Stitches that went to other needles.

@@ -1,30 +1,42 @@
 //! The table of all rules.
 
 use super::mind::Mindful;
-use super::{LooksAt, Watch, fabric, loops, machine, promises};
+use super::{LooksAt, Promised, Watch, fabric, loops, machine, promises};
 use crate::beds::RowDone;
 use crate::catalogue::Rule;
 use crate::finding::Finding;
+use crate::plan::program::Promise;
 use crate::play::Moment;
 use crate::{plan, syntax};
 use std::sync::LazyLock;
 
 /// Makes the table of the rules that look on while a piece is played, and one value of all that they keep in mind.
 macro_rules! watches {
-    ($($room:ident::$rule:ident $(minding $Mind:ident)?,)*) => {
+    ($($room:ident::$rule:ident $(minding $Mind:ident)? $(keeping $Kept:ident for $promises:ident)?,)*) => {
         /// The rules that look on while a piece is played, by name: in this order they are asked.
         pub(super) static WATCHES: &[&Watch] = &[$(&$room::$rule::RULE),*];
 
         /// What the rules keep in mind.
         #[derive(Debug, Clone, Default, PartialEq)]
         pub(super) struct Minds {
-            $($($rule: $room::$rule::$Mind,)?)*
+            $($($rule: $room::$rule::$Mind,)? $($rule: $room::$rule::$Kept,)?)*
         }
 
         impl Minds {
             /// They are told of what was done.
             pub(super) fn after(&mut self, moment: &Moment<'_>) {
-                $($(<$room::$rule::$Mind as Mindful>::after(&mut self.$rule, moment);)?)*
+                $(
+                    $(<$room::$rule::$Mind as Mindful>::after(&mut self.$rule, moment);)?
+                    $(<$room::$rule::$Kept as Mindful>::after(&mut self.$rule, moment);)?
+                )*
+            }
+
+            /// They are told of a promise.
+            pub(super) fn promised(&mut self, promise: &Promise) {
+                $(
+                    $(<$room::$rule::$Mind as Mindful>::promised(&mut self.$rule, promise);)?
+                    $(<$room::$rule::$Kept as Mindful>::promised(&mut self.$rule, promise);)?
+                )*
             }
         }
 
@@ -35,6 +47,13 @@ macro_rules! watches {
                 $room::$rule::look(moment, mind)
             }),)?)*
         ];
+
+        /// Those of them that look at promises beside what they keep in mind.
+        static MINDFUL_OF_PROMISES: &[(&Watch, LookMindfulAtPromise)] = &[
+            $($((&$room::$rule::RULE, |minds, promised| {
+                $room::$rule::$promises(promised, &minds.$rule)
+            }),)?)*
+        ];
     };
 }
 
@@ -42,6 +61,7 @@ watches! {
     loops::adjacent_empties,
     fabric::adjacent_tucks,
     loops::cast_on_shares_a_loop,
+    fabric::cast_on_size_kept minding Kept,
     promises::count_mismatch,
     loops::doubled_stitch,
     fabric::edge_tuck,
@@ -52,6 +72,7 @@ watches! {
     fabric::held_transfer,
     fabric::hold_left_on,
     loops::left_on_needles,
+    loops::left_on_waste,
     fabric::lone_edge,
     fabric::long_float,
     loops::lost_stitch,
@@ -74,11 +95,14 @@ watches! {
     fabric::ragged_repeat,
     fabric::size_left_changed,
     machine::size_range,
+    fabric::slit_in_tube minding Course,
     fabric::stitch_pile,
     fabric::stretched_hold,
     loops::there_and_back minding JustCarried,
     loops::tight_transfer,
+    loops::too_few_to_pick_up,
     machine::too_long_to_check,
+    promises::tube_mismatch keeping Turns for promised,
     fabric::tubular_floats minding Hem,
     fabric::tuck_pile,
     loops::unplanned_loop,
@@ -117,6 +141,13 @@ type LookMindful = fn(&Minds, &Moment<'_>) -> Option<Finding>;
 /// How that rule looks beside what it keeps in mind.
 pub(super) fn mindful(watch: &Watch) -> Option<LookMindful> {
     MINDFUL.iter().find(|(mindful, _)| mindful.rule == watch.rule).map(|(_, look)| *look)
+}
+
+type LookMindfulAtPromise = fn(&Minds, &Promised<'_>) -> Option<Finding>;
+
+/// How that rule looks at a promise beside what it keeps in mind.
+pub(super) fn mindful_of_promises(watch: &Watch) -> Option<LookMindfulAtPromise> {
+    MINDFUL_OF_PROMISES.iter().find(|(mindful, _)| mindful.rule == watch.rule).map(|(_, look)| *look)
 }
 
 /// How a rule looks at a row.

@@ -37,6 +37,4 @@ lines! {
     Drop = drop_loops,
     /// `bind off front`
     BindOff = bind_off off,
-    /// `onto waste yarn front`
-    OntoWaste = onto_waste waste_yarn,
 }

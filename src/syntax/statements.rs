@@ -4,8 +4,8 @@ use super::grammar::Rule;
 use super::line::Line;
 use super::tree::{
     Argument, BedWord, CarriageWay, CastOnWord, CountSystem, EdgeChange, EdgeWord, Extent, GaitingWord, Kind,
-    MachineLine, Manner, Name, NeedlesWord, Parameter, ParameterKind, Promise, PromiseKind, RackPlace, SpeechWord,
-    Taking, Text, YarnLine,
+    LoopsFrom, MachineLine, Manner, Name, NeedlesWord, Parameter, ParameterKind, Promise, PromiseKind, RackPlace,
+    SpeechWord, Taking, Text, YarnLine,
 };
 
 /// Reads the tokens inside the statement of that rule. Nothing comes back when the rule is no statement's.
@@ -98,7 +98,23 @@ pub(super) fn statement(rule: Rule, line: &mut Line<'_, '_>) -> Option<Kind> {
         Rule::pick_up => {
             line.pass(Rule::up);
             let targets = line.targets()?;
-            Kind::PickUp(targets, line.pass(Rule::from_waste))
+            let from = if !line.pass(Rule::from) {
+                LoopsFrom::Fabric
+            } else if line.pass(Rule::waste_yarn) {
+                LoopsFrom::Waste
+            } else {
+                LoopsFrom::Named(line.text()?)
+            };
+            Kind::PickUp(targets, from)
+        }
+        Rule::onto_waste => {
+            line.pass(Rule::waste_yarn);
+            let targets = line.targets()?;
+            Kind::OntoWaste(targets, if line.pass(Rule::as_word) { Some(line.text()?) } else { None })
+        }
+        Rule::cut_yarn => {
+            line.pass(Rule::yarn_word);
+            Kind::CutYarn
         }
 
         Rule::repeat => {
@@ -460,6 +476,16 @@ fn expect(line: &mut Line<'_, '_>) -> Option<Kind> {
             Rule::racking_start => {
                 line.next();
                 PromiseKind::Racking(place(line)?)
+            }
+            Rule::tube_start => {
+                line.next();
+                let open = if line.pass(Rule::closed) {
+                    None
+                } else {
+                    line.pass(Rule::open_at);
+                    Some(line.side()?)
+                };
+                PromiseKind::Tube(open)
             }
             _ => {
                 let count = line.expression()?;

@@ -160,6 +160,8 @@ pub enum PromiseKind {
     Gaiting(GaitingWord),
     /// `racking 1 left`, `racking centre`
     Racking(RackPlace),
+    /// `tube open at left`; `tube closed`, which is open at no side
+    Tube(Option<SideWord>),
 }
 
 /// `between` or `opposite`.
@@ -503,8 +505,12 @@ pub enum Kind {
     Increase(EdgeChange),
     /// `decrease front 1 at left`
     Decrease(EdgeChange),
-    /// `pick up front all`, `pick up front L5-R5 from waste yarn`
-    PickUp(Vec<Target>, bool),
+    /// `pick up front all`, `pick up front L5-R5 from waste yarn`, `pick up front L5-R5 from "shoulder"`
+    PickUp(Vec<Target>, LoopsFrom),
+    /// `onto waste yarn front`, `onto waste yarn front as "shoulder"`
+    OntoWaste(Vec<Target>, Option<Text>),
+    /// `cut yarn`
+    CutYarn,
 
     // -- structure ---------------------------------------------------------------------------------------------
     /// `repeat 4 times { ... }`
@@ -536,6 +542,17 @@ pub enum Kind {
     Expect(Vec<Promise>),
     /// `allow RULE because "..." { ... }`
     Allow(Name, Text),
+}
+
+/// Where loops that are picked up come from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum LoopsFrom {
+    /// The fabric below the needles.
+    Fabric,
+    /// `from waste yarn`
+    Waste,
+    /// `from "shoulder"`: the waste yarn of that name.
+    Named(Text),
 }
 
 /// How stitches are moved.

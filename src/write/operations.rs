@@ -104,6 +104,7 @@ table! {
     Operation::Gaiting(_) => setting("gaiting", "a gaiting", "another gaiting"),
     Operation::RackBy(_) | Operation::RackTo(_) => setting("rack", "a racking", "another racking"),
     Operation::Thread(_) => setting("thread", "a yarn to thread", "another yarn to thread"),
+    Operation::CutYarn => setting("cut yarn", "a cut of the yarn", "another cut of the yarn"),
     Operation::StitchSize(_) => setting("stitch size", "a stitch size", "another stitch size"),
     Operation::Carriage(_) => {
         setting("carriage", "a side for the carriage to start from", "another side to start from")
@@ -128,9 +129,8 @@ table! {
     },
     Operation::PickUp { .. } => stitches("pick up", "loops picked up", "other loops picked up"),
     Operation::BindOff(_) => handled("bind off", "Stitches are bound off.", "a bind-off", "another bind-off"),
-    Operation::OntoWaste(_) => handled(
+    Operation::OntoWaste(..) => stitches(
         "onto waste yarn",
-        "Stitches are taken off onto waste yarn.",
         "stitches taken onto waste yarn",
         "other stitches taken onto waste yarn",
     ),

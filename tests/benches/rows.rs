@@ -82,5 +82,6 @@ fn piece(needles: Pick, works: &[Both<BedWork>]) -> Piece {
         span: Span::default(),
         end: Span::default(),
         steps: Arc::from(steps),
+        waste: Vec::new(),
     }
 }

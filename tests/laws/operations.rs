@@ -149,13 +149,19 @@ pub(crate) fn operation() -> impl Strategy<Value = Operation> {
         2 => (cast_on(), targets()).prop_map(|(how, targets)| Operation::CastOn(how, targets)),
         2 => targets().prop_map(Operation::NewLoops),
         1 => targets().prop_map(Operation::Drop),
-        2 => (targets(), any::<bool>()).prop_map(|(targets, from_waste)| Operation::PickUp { targets, from_waste }),
+        2 => (targets(), proptest::option::of(waste())).prop_map(|(targets, from_waste)| Operation::PickUp { targets, from_waste }),
         1 => targets().prop_map(Operation::BindOff),
-        1 => targets().prop_map(Operation::OntoWaste),
+        1 => (targets(), waste()).prop_map(|(targets, waste)| Operation::OntoWaste(targets, waste)),
+        1 => Just(Operation::CutYarn),
         2 => edge_change().prop_map(Operation::Increase),
         2 => edge_change().prop_map(Operation::Decrease),
     ];
     prop_oneof![3 => setting, 2 => put, 4 => handled, 6 => row(), 6 => carried()]
+}
+
+/// The waste yarn without a name, or one of two that have names.
+fn waste() -> impl Strategy<Value = Waste> {
+    prop_oneof![Just(Waste::PLAIN), Just(Waste::named("left shoulder")), Just(Waste::named("right shoulder"))]
 }
 
 /// Operations that begin, most of the time, with stitches on the needles.

@@ -86,12 +86,8 @@ fn what_lies_on_waste_yarn_runs_out() {
         )
     };
     assert_eq!(pick_up(6), [""; 0]);
-    assert_eq!(
-        pick_up(7),
-        ["nothing-to-do", "no-needle-found"],
-        "there is nothing to pick up, and nothing to bind off"
-    );
-    assert_eq!(pick_up(100), ["nothing-to-do", "no-needle-found"]);
+    assert_eq!(pick_up(7), ["too-few-to-pick-up"], "there is nothing to pick up, and so nothing to bind off");
+    assert_eq!(pick_up(100), ["too-few-to-pick-up"]);
 }
 
 #[test]

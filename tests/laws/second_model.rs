@@ -1,9 +1,10 @@
 //! A second model of the beds: one list of needles for each bed, one list of loops for each needle. Written from the
 //! meanings of the language, slow and plain, to hold the first one against.
 
+use std::collections::HashMap;
 use wale::beds::{
     Action, Bed, BedWork, CastOn, EdgeChange, Gaiting, Machine, Needle, NeedleSet, Operation, Pick, RowSize, Side,
-    Targets, Work,
+    Targets, Waste, Work,
 };
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -60,6 +61,8 @@ pub(crate) struct Model {
     pub(crate) row: u64,
     pub(crate) counter: u64,
     pub(crate) book: Book,
+    /// How many of the loops on waste yarn hang on which.
+    hung_by: HashMap<Waste, u64>,
 }
 
 /// Needles asked for; an index may lie beside the bed.
@@ -96,6 +99,7 @@ impl Model {
             sizes_before: [None; 2],
             row: 0,
             counter: 0,
+            hung_by: HashMap::new(),
             book: Book::default(),
         }
     }
@@ -303,13 +307,25 @@ impl Model {
             Operation::Decrease(change) => self.each_edge(change, Self::decrease),
             Operation::Drop(targets) => self.book.dropped += self.taken_off(targets)?,
             Operation::BindOff(targets) => self.book.bound += self.taken_off(targets)?,
-            Operation::OntoWaste(targets) => self.book.waste += self.taken_off(targets)?,
+            Operation::OntoWaste(targets, waste) => {
+                let more = self.taken_off(targets)?;
+                self.book.waste += more;
+                *self.hung_by.entry(waste.clone()).or_default() += more;
+            }
+            // Where yarn hangs is no part of this model.
+            Operation::CutYarn => {}
             Operation::PickUp { targets, from_waste } => {
                 let named = self.named(targets, |position| position == Position::Work)?;
                 let asked = (named[0].len() + named[1].len()) as u64;
-                let there = if *from_waste { &mut self.book.waste } else { &mut self.book.through };
+                let there = match from_waste {
+                    Some(waste) => self.hung_by.entry(waste.clone()).or_default(),
+                    None => &mut self.book.through,
+                };
                 if *there >= asked {
                     *there -= asked;
+                    if from_waste.is_some() {
+                        self.book.waste -= asked;
+                    }
                     for (bed, named) in named.into_iter().enumerate() {
                         for at in named {
                             self.bring_into_work(bed, at);

@@ -232,7 +232,7 @@ impl Machine {
             "move" => self.carry(entry),
             "cross" => self.cross(entry),
             "increase" | "decrease" => self.edges(entry),
-            "thread" | "stitch size" | "expect" => Ok(()),
+            "thread" | "cut yarn" | "stitch size" | "expect" => Ok(()),
             // What is only said to the knitter comes without the statement it stands in.
             _ if entry["source"].is_null() => Ok(()),
             other => Err(format!("`{other}` is no operation")),

@@ -123,6 +123,7 @@ pub(crate) fn piece(steps: Vec<Step>) -> Piece {
         span: Span::default(),
         end: Span::default(),
         steps: Arc::from(steps),
+        waste: Vec::new(),
     }
 }
 

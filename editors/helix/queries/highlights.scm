@@ -25,7 +25,7 @@
 ] @keyword.control.repeat
 ; operation
 [
-  "arrange" "bind" "cast" "chain" "cross" "decrease" "drop" "free" "hold" "increase" "joining"
+  "arrange" "bind" "cast" "chain" "cross" "cut" "decrease" "drop" "free" "hold" "increase" "joining"
   "loops" "move" "new" "off" "onto" "open" "out" "pass" "pick" "rack" "release" "reset" "row" "rows"
   "thread" "transfer" "tubular" "up" "waste" "wound" "zigzag"
 ] @function.builtin
@@ -67,11 +67,11 @@
 ] @keyword.directive
 ; promise
 [
-  "allow" "because" "expect"
+  "allow" "because" "closed" "expect" "tube"
 ] @keyword.control.exception
 ; link
 [
-  "a" "and" "at" "by" "from" "in" "of" "on" "or" "over" "the" "to" "with"
+  "a" "and" "as" "at" "by" "from" "in" "of" "on" "or" "over" "the" "to" "with"
 ] @operator
 ; End of the words.
 

@@ -9,8 +9,8 @@ syntax iskeyword @,48-57,-,192-255
 " Words: written by tests/editors.rs.
 syntax keyword waleDeclaration chart fabric gauge let machine make pattern piece section sizes use yarn
 syntax keyword waleStructure evenly follow for repeat shape times work
-syntax keyword waleOperation arrange bind chain cross decrease drop free hold increase joining loops move new off onto
-syntax keyword waleOperation open pass pick rack release reset row rows thread transfer tubular up wound zigzag
+syntax keyword waleOperation arrange bind chain cross cut decrease drop free hold increase joining loops move new off
+syntax keyword waleOperation onto open pass pick rack release reset row rows thread transfer tubular up wound zigzag
 syntax keyword waleAction knit slip tuck
 syntax keyword waleBed back bed beds both front
 syntax keyword waleSide centre edge left right side
@@ -21,8 +21,8 @@ syntax keyword waleUnit Ne Nm cm denier dtex g kg length m mm needle needles num
 syntax keyword waleProfile adjacent ball colour count fibre float half handle lever lone longest most picked pitch
 syntax keyword waleProfile place relaxed second selectors slack step strands takes tucks unwashed wait washed widest
 syntax keyword waleSpeech mark note remind
-syntax keyword walePromise allow because expect
-syntax keyword waleLink a and at by from of on or over the to with
+syntax keyword walePromise allow because closed expect tube
+syntax keyword waleLink a and as at by from of on or over the to with
 syntax match waleOperation /\<cast\>/
 syntax match waleLink /\<in\>/
 syntax match waleOperation /\<out\>/

@@ -2,11 +2,12 @@
 
 use super::super::machine::Machine;
 use super::super::needle::{Bed, Both, NeedleSet};
-use super::super::operation::{CastOn, Loop, Targets};
+use super::super::operation::{CastOn, Loop, Targets, Waste};
 use super::super::outcome::{Handled, Outcome};
 use super::super::standing::YarnEnd;
 use super::super::state::{Ledger, State};
 use super::Unfit;
+use std::sync::Arc;
 
 impl State {
     pub(super) fn cast_on(&mut self, machine: &Machine, how: CastOn, targets: &Targets) -> Result<Outcome, Unfit> {
@@ -48,10 +49,15 @@ impl State {
         Ok(Outcome::Handled(handled))
     }
 
-    pub(super) fn pick_up(&mut self, machine: &Machine, targets: &Targets, from_waste: bool) -> Result<Outcome, Unfit> {
+    pub(super) fn pick_up(
+        &mut self,
+        machine: &Machine,
+        targets: &Targets,
+        from_waste: Option<&Waste>,
+    ) -> Result<Outcome, Unfit> {
         let put = self.named(machine, targets, |state, bed| state.in_work[bed])?;
         let asked = put.named.len();
-        let there = if from_waste { self.ledger.on_waste } else { self.ledger.knitted_through };
+        let there = from_waste.map_or(self.ledger.knitted_through, |waste| self.on_waste(waste));
         let mut handled = Handled { off_bed: put.off_bed, ..Handled::default() };
         if asked > there {
             handled.not_there = asked - there;
@@ -66,12 +72,35 @@ impl State {
         let what = self.new_loop();
         self.loops.add(&handled.made, what);
         self.ledger.on_needles += asked;
-        if from_waste {
-            self.ledger.on_waste -= asked;
-        } else {
-            self.ledger.knitted_through -= asked;
+        match from_waste {
+            Some(waste) => {
+                self.ledger.on_waste -= asked;
+                self.book_on(waste, |named| named.saturating_sub(asked));
+            }
+            None => self.ledger.knitted_through -= asked,
         }
         Ok(Outcome::Handled(handled))
+    }
+
+    pub(super) fn take_onto_waste(
+        &mut self,
+        machine: &Machine,
+        targets: &Targets,
+        waste: &Waste,
+    ) -> Result<Outcome, Unfit> {
+        let before = self.ledger.on_waste;
+        let outcome = self.take_to(machine, targets, |ledger| &mut ledger.on_waste);
+        let more = self.ledger.on_waste - before;
+        self.book_on(waste, |named| named.saturating_add(more));
+        outcome
+    }
+
+    /// Books what comes to a waste yarn with a name or leaves it. What the others hold is what is left of the ledger.
+    fn book_on(&mut self, waste: &Waste, change: impl FnOnce(u64) -> u64) {
+        if let Some(name) = &waste.0 {
+            let named = change(self.on_waste(waste));
+            self.waste.insert(Arc::clone(name), named);
+        }
     }
 
     /// Takes the loops of the named needles off and books them in that column of the ledger.

@@ -50,9 +50,10 @@ impl State {
             Operation::Increase(change) => Ok(self.increase(machine, change)),
             Operation::Decrease(change) => Ok(self.decrease(change)),
             Operation::Drop(targets) => self.take_to(machine, targets, |ledger| &mut ledger.dropped),
-            Operation::PickUp { targets, from_waste } => self.pick_up(machine, targets, *from_waste),
+            Operation::PickUp { targets, from_waste } => self.pick_up(machine, targets, from_waste.as_ref()),
             Operation::BindOff(targets) => self.take_to(machine, targets, |ledger| &mut ledger.bound_off),
-            Operation::OntoWaste(targets) => self.take_to(machine, targets, |ledger| &mut ledger.on_waste),
+            Operation::OntoWaste(targets, waste) => self.take_onto_waste(machine, targets, waste),
+            Operation::CutYarn => Ok(self.cut_yarn()),
         };
         debug_assert_eq!(self.ledger.difference(), 0, "the ledger balances after {operation:?}");
         debug_assert_eq!(self.ledger.on_needles, self.loops.count(), "the ledger knows every loop after {operation:?}");
@@ -69,7 +70,7 @@ impl State {
         let did_nothing = handled.made.is_empty() && handled.taken.is_empty();
         if handled.by_carriage || did_nothing {
             // The yarn hangs as it hung, or as the row has left it.
-        } else if matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_)) {
+        } else if matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(..)) {
             self.let_go_of_yarn(machine, operation);
         } else if let Some(end) = &mut self.yarn_end {
             end.needles = Both::same(None);

@@ -34,6 +34,11 @@ impl State {
         made(true)
     }
 
+    /// Cuts the yarn in the feeder off from the fabric.
+    pub(super) fn cut_yarn(&mut self) -> Outcome {
+        made(self.yarn_end.take().is_some())
+    }
+
     pub(super) fn set_sizes(&mut self, sizes: &Both<Option<StitchSize>>) -> Outcome {
         let mut changed = false;
         for bed in Bed::BOTH {

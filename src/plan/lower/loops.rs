@@ -1,6 +1,6 @@
 //! Statements that move, add and take off stitches.
 
-use crate::beds::{CastOn, EdgeChange, NeedleSet, Operation, Pick, Tool};
+use crate::beds::{CastOn, EdgeChange, NeedleSet, Operation, Pick, Tool, Waste};
 use crate::plan::lower::draft::Draft;
 use crate::plan::lower::lowering::Lowering;
 use crate::plan::rules;
@@ -8,7 +8,9 @@ use crate::plan::values::quantity::Measure;
 use crate::plan::values::sides::{beds, side};
 use crate::plan::values::value::Wanted;
 use crate::source::Span;
-use crate::syntax::tree::{self, BedWord, CastOnWord, EdgeWord, Expression, Manner, SideWord, Statement, Target};
+use crate::syntax::tree::{
+    self, BedWord, CastOnWord, EdgeWord, Expression, LoopsFrom, Manner, SideWord, Statement, Target, Text,
+};
 
 const PLACES: Wanted =
     Wanted { what: "how far stitches are moved", measures: &[Measure::Number, Measure::Needles], least: 1, most: 255 };
@@ -255,11 +257,30 @@ impl<'a> Lowering<'a> {
         draft: &mut Draft,
         statement: &'a Statement,
         targets: &'a [Target],
-        from_waste: bool,
+        from: &'a LoopsFrom,
     ) {
+        let from_waste = match from {
+            LoopsFrom::Fabric => None,
+            LoopsFrom::Waste => Some(Waste::PLAIN),
+            LoopsFrom::Named(name) => {
+                if let Some(finding) = self.values.names.unknown_waste(name) {
+                    self.values.report(finding);
+                    return;
+                }
+                Some(Waste::named(&name.text))
+            }
+        };
         let why = "Loops are hung on needles one by one, so it matters which; `all` means every needle in work.";
         if let Some(targets) = self.values.targets(targets, None, why) {
             self.push_do(draft, Operation::PickUp { targets, from_waste }, statement.span);
+        }
+    }
+
+    /// `onto waste yarn front as "shoulder"`
+    pub(super) fn onto_waste(&mut self, draft: &mut Draft, span: Span, targets: &'a [Target], name: Option<&'a Text>) {
+        if let Some(targets) = self.values.targets(targets, Some(&Pick::Loaded), "") {
+            let waste = name.map_or(Waste::PLAIN, |name| Waste::named(&name.text));
+            self.push_do(draft, Operation::OntoWaste(targets, waste), span);
         }
     }
 

@@ -47,7 +47,7 @@ impl Occupancy {
                     }
                 }
             }
-            Operation::Drop(targets) | Operation::BindOff(targets) | Operation::OntoWaste(targets) => {
+            Operation::Drop(targets) | Operation::BindOff(targets) | Operation::OntoWaste(targets, _) => {
                 self.take_off(targets);
             }
             _ => {}

@@ -59,6 +59,7 @@ impl<'a> Lowering<'a> {
             span: statement.span,
             end,
             steps: draft.steps.into(),
+            waste: Vec::new(),
         })
     }
 

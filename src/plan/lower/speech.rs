@@ -50,6 +50,7 @@ impl<'a> Lowering<'a> {
             PromiseKind::Counter(count) => Promise::Counter(self.values.whole(count, &COUNTER)?),
             PromiseKind::Gaiting(word) => Promise::Gaiting(gaiting(*word)),
             PromiseKind::Racking(place) => Promise::Racking(self.rack_place(place)?),
+            PromiseKind::Tube(open) => Promise::Tube(open.map(side)),
         })
     }
 

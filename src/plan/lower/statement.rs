@@ -45,7 +45,9 @@ impl<'a> Lowering<'a> {
             Kind::Cross { bed, over, under } => self.cross(draft, statement, *bed, over, under),
             Kind::Increase(change) => self.edge_change(draft, statement, change, Operation::Increase),
             Kind::Decrease(change) => self.edge_change(draft, statement, change, Operation::Decrease),
-            Kind::PickUp(targets, from_waste) => self.pick_up(draft, statement, targets, *from_waste),
+            Kind::PickUp(targets, from) => self.pick_up(draft, statement, targets, from),
+            Kind::OntoWaste(targets, name) => self.onto_waste(draft, span, targets, name.as_ref()),
+            Kind::CutYarn => self.push_do(draft, Operation::CutYarn, span),
             Kind::Repeat(times) => self.repeat(draft, statement, times),
             Kind::Work { name, arguments, extent } => self.work(draft, statement, name, arguments, extent),
             Kind::Follow(name, extent) => self.follow(draft, statement, name, extent),
@@ -89,7 +91,6 @@ impl<'a> Lowering<'a> {
             NeedlesWord::NewLoops => (None, Operation::NewLoops),
             NeedlesWord::Drop => (Some(&Pick::Loaded), Operation::Drop),
             NeedlesWord::BindOff => (Some(&Pick::Loaded), Operation::BindOff),
-            NeedlesWord::OntoWaste => (Some(&Pick::Loaded), Operation::OntoWaste),
         };
         if let Some(targets) = self.values.targets(targets, bare, why) {
             self.push_do(draft, make(targets), span);

@@ -2,7 +2,7 @@
 
 use super::super::program::{StepKind, Unknown};
 use super::{Page, only_gaps, only_piece, operation, rules};
-use crate::beds::{Both, Operation, Pick, Tool, Yarn};
+use crate::beds::{Both, Operation, Pick, Tool, Waste, Yarn};
 use crate::syntax::tree::*;
 
 fn operations(kinds: impl Fn(&Page) -> Vec<Kind>) -> Vec<Operation> {
@@ -29,8 +29,8 @@ fn bare_beds_mean_what_the_statement_is_about() {
             Kind::Needles(NeedlesWord::Release, vec![page.target(Back, None)]),
             Kind::Needles(NeedlesWord::Drop, vec![page.target(Back, None)]),
             Kind::Needles(NeedlesWord::BindOff, vec![page.target(Back, None)]),
-            Kind::Needles(NeedlesWord::OntoWaste, vec![page.target(Back, None)]),
-            Kind::PickUp(vec![page.target(Back, Some("all"))], true),
+            Kind::OntoWaste(vec![page.target(Back, None)], None),
+            Kind::PickUp(vec![page.target(Back, Some("all"))], LoopsFrom::Waste),
         ]
     });
     let back = |pick| Both { front: None, back: Some(pick) };
@@ -42,8 +42,8 @@ fn bare_beds_mean_what_the_statement_is_about() {
             Operation::Release(back(Pick::InWork)),
             Operation::Drop(back(Pick::Loaded)),
             Operation::BindOff(back(Pick::Loaded)),
-            Operation::OntoWaste(back(Pick::Loaded)),
-            Operation::PickUp { targets: back(Pick::InWork), from_waste: true },
+            Operation::OntoWaste(back(Pick::Loaded), Waste::PLAIN),
+            Operation::PickUp { targets: back(Pick::InWork), from_waste: Some(Waste::PLAIN) },
         ]
     );
     assert_eq!(wrong(|page| Kind::Needles(NeedlesWord::InWork, vec![page.target(Front, None)])), ["missing-needles"]);
@@ -52,7 +52,7 @@ fn bare_beds_mean_what_the_statement_is_about() {
         ["missing-needles"]
     );
     assert_eq!(wrong(|page| Kind::Needles(NeedlesWord::NewLoops, vec![page.target(Front, None)])), ["missing-needles"]);
-    assert_eq!(wrong(|page| Kind::PickUp(vec![page.target(Front, None)], false)), ["missing-needles"]);
+    assert_eq!(wrong(|page| Kind::PickUp(vec![page.target(Front, None)], LoopsFrom::Fabric)), ["missing-needles"]);
     let twice = |page: &Page| {
         Kind::Needles(NeedlesWord::Hold, vec![page.target(Front, Some("L5")), page.target(BothBeds, Some("L6"))])
     };

@@ -1,6 +1,7 @@
 //! Rules about the fabric: tucks, floats, sizes, repeats that close.
 
 pub(super) mod adjacent_tucks;
+pub(super) mod cast_on_size_kept;
 pub(super) mod edge_tuck;
 pub(super) mod held_at_carriage_side;
 pub(super) mod held_transfer;
@@ -11,9 +12,11 @@ pub(super) mod no_slant;
 pub(super) mod open_repeat;
 pub(super) mod ragged_repeat;
 pub(super) mod size_left_changed;
+pub(super) mod slit_in_tube;
 pub(super) mod stitch_pile;
 pub(super) mod stretched_hold;
 pub(super) mod tubular_floats;
 pub(super) mod tuck_pile;
+pub(super) mod turn;
 pub(super) mod unsupported_tuck;
 pub(super) mod wide_cable;

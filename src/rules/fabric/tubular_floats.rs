@@ -14,20 +14,21 @@ pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
         name: "tubular-floats",
         severity: Severity::Warning,
-        summary: "An odd number of tubular rows follows a zigzag cast-on, so the two sides of the hem are not alike.",
+        summary: "An odd number of tubular rows, other than three, follows a zigzag cast-on: the two sides of the hem are not alike.",
         why: "Tubular rows knit the two beds in turn. After an odd number one bed has a row less: its side of the hem shows \
-              small floats, and the carriage stands on the other side than after an even number.",
-        source: "common practice, no source",
+              small floats, and the carriage stands on the other side than after an even number. Two and three rows are both \
+              usual, and three is taken as meant.",
+        source: "two or three tubular rows: a hobby handbook's page on the rib cast-on; the floats: common practice, no source",
         bad: "in work front L3-R3, back L3-R2
 thread slate
 cast on zigzag
-tubular 3 rows
+tubular 5 rows
 rows 2 both knit
 bind off both",
         good: "in work front L3-R3, back L3-R2
 thread slate
 cast on zigzag
-tubular 2 rows
+tubular 4 rows
 rows 2 both knit
 bind off both",
     },
@@ -50,6 +51,8 @@ pub(crate) enum Hem {
 impl Hem {
     /// More rows than that are a tube and no hem (common practice, no source).
     const MOST: u8 = 8;
+    /// The odd number of rows that is usual beside two.
+    const USUAL: u8 = 3;
 
     fn row(self, row: &RowDone) -> Self {
         let Self::Rows(rows, last) = self else { return Self::None };
@@ -100,7 +103,7 @@ impl Mindful for Hem {
 
 pub(crate) fn look(moment: &Moment<'_>, hem: &Hem) -> Option<Finding> {
     let (&Hem::Rows(rows, _), Outcome::Row(row)) = (hem, moment.outcome) else { return None };
-    if rows % 2 == 0 || Bed::BOTH.into_iter().any(|bed| row.acting(bed).is_empty()) {
+    if rows % 2 == 0 || rows == Hem::USUAL || Bed::BOTH.into_iter().any(|bed| row.acting(bed).is_empty()) {
         return None;
     }
     Some(

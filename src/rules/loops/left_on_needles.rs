@@ -74,7 +74,7 @@ fn loaded(state: &State) -> Both<crate::beds::NeedleSet> {
 /// Where no stitch is ever taken off, the end was forgotten, whatever went wrong before.
 fn touches(seen: Seen<'_>, _: &Memory, usual: Touches) -> Touches {
     let off = |operation: &Operation| {
-        matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(_) | Operation::Drop(_))
+        matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(..) | Operation::Drop(_))
     };
     match seen {
         Seen::End(done) if !does(&done.piece.steps, &off) => Touches { rests_on: Facts::NONE, ..usual },

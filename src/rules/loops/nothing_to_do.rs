@@ -255,11 +255,12 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     })
 }
 
-/// More was asked for than the fabric, the waste yarn or the edge has.
+/// More was asked for than the edge has.
 fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
     let held = Both::from_fn(|bed| handled.refused[bed] & moment.state.held[bed] & moment.state.loops.loaded(bed));
     let (what, why, mend) = match moment.operation {
-        Operation::PickUp { from_waste, .. } => return Some(too_few_to_pick_up(moment, handled, *from_waste)),
+        // More picked up than there are is told of by a rule of its own.
+        Operation::PickUp { .. } => return None,
         Operation::Decrease(change) if handled.refused.is_empty() => (
             format!("the {} bed has no edge to decrease at", change.bed),
             no_edge(moment.state, change.bed),
@@ -296,35 +297,6 @@ fn not_there(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
         _ => return None,
     };
     Some(RULE.finds(moment.span, what).marked("asked for here").because(why).mend(mend))
-}
-
-/// More loops are to be picked up than there are.
-fn too_few_to_pick_up(moment: &Moment<'_>, handled: &Handled, from_waste: bool) -> Finding {
-    let missing = handled.not_there;
-    let asked = handled.refused.len();
-    let there = asked.saturating_sub(missing);
-    let number = if there == 0 { "No".to_owned() } else { there.to_string() };
-    let loops = if there == 1 { "loop" } else { "loops" };
-    let has = if there == 1 { "has" } else { "have" };
-    let what = format!("there {} {} too few to pick up", is_are(missing), count(missing, "loop", "loops"));
-    let why = if from_waste {
-        format!("{number} {loops} {} on waste yarn here, and the line asks for {asked}.", is_are(there))
-    } else {
-        format!("{number} {loops} {has} been knitted through so far, and the line asks for {asked}.")
-    };
-    let mend = match (there, from_waste) {
-        (0, true) => "Take stitches off with `onto waste yarn` first, or cast on instead.".to_owned(),
-        (0, false) if moment.state.loops.count() == 0 => {
-            let bed = if handled.refused.front.is_empty() { Bed::Back } else { Bed::Front };
-            format!("Cast on instead, for example `cast on wound {bed}`.")
-        }
-        (0, false) => format!(
-            "Wind new loops instead: `new loops {}`; or pick up once rows have been knitted.",
-            written(&handled.refused)
-        ),
-        _ => format!("Name {} at most.", count(there, "needle", "needles")),
-    };
-    RULE.finds(moment.span, what).marked("asked for here").because(why).mend(mend)
 }
 
 /// Why a bed has no edge that could be shaped.

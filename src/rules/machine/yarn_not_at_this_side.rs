@@ -69,7 +69,7 @@ fn found(moment: &Moment<'_>, toward: Side, lies: Side) -> Option<Finding> {
                 "The last row of this yarn ended on the {lies}. The carriage has since gone to the {start} without it."
             ))
             .mend(format!(
-                "Give each yarn an even number of rows, or take the carriage to the {lies} for it with `free pass`; if you cut the yarn and join it on the {start}, say so with `allow yarn-not-at-this-side because \"...\"`."
+                "Give each yarn an even number of rows, or take the carriage to the {lies} for it with `free pass`; or cut it and begin anew on the {start}: `cut yarn` on a line before this one."
             )),
     )
 }

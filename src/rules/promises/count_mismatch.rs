@@ -91,7 +91,7 @@ fn touches(seen: Seen<'_>, _: &Memory, usual: Touches) -> Touches {
         Promise::Counter(_) => (Facts::COUNTER, Facts::SIDE.and(Facts::EVERY_ROW)),
         Promise::Gaiting(_) => (Facts::GAITING, Facts::NONE),
         Promise::Racking(_) => (Facts::PROMISED_RACKING, Facts::RACKING),
-        Promise::Carriage(_) => return usual,
+        Promise::Carriage(_) | Promise::Tube(_) => return usual,
     };
     Touches { disturbs: fact, rests_on: fact.and(besides) }
 }
@@ -106,7 +106,7 @@ fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
             Some((span, None)) => at(Some(span), "the counter is set back here"),
             promise => kept(promise.and_then(|(span, counter)| Some((span, format!("counter {}", counter?))))),
         },
-        Promise::Carriage(_) => Vec::new(),
+        Promise::Carriage(_) | Promise::Tube(_) => Vec::new(),
     }
 }
 

@@ -2,5 +2,6 @@
 
 pub(super) mod count_mismatch;
 pub(super) mod needless_allow;
+pub(super) mod tube_mismatch;
 
 pub(super) use needless_allow::{idle_allow, needless_allow};

@@ -211,10 +211,12 @@ table! {
         .words(&[(Operation, &["increase"]), (Setting, &["inset"])]),
     Kind::Decrease(_) => work("decrease", &["decrease front 1 at left, inset 3"]).words(&[(Operation, &["decrease"])]),
     Kind::Needles(NeedlesWord::Drop, _) => work("drop", &["drop front R5"]).words(&[(Operation, &["drop"])]),
-    Kind::PickUp(..) => work("pick up", &["pick up front L5-R5 from waste yarn"])
+    Kind::PickUp(..) => work("pick up", &["pick up front L5-R5 from waste yarn", "pick up front L5-R5 from \"shoulder\""])
         .words(&[(Operation, &["pick", "up"])]),
     Kind::Needles(NeedlesWord::BindOff, _) => work("bind off", &["bind off front"]).words(&[(Operation, &["bind", "off"])]),
-    Kind::Needles(NeedlesWord::OntoWaste, _) => work("onto waste yarn", &["onto waste yarn front"]).words(&[(Operation, &["onto", "waste"])]),
+    Kind::OntoWaste(..) => work("onto waste yarn", &["onto waste yarn front", "onto waste yarn front as \"shoulder\""])
+        .words(&[(Operation, &["onto", "waste"]), (Link, &["as"])]),
+    Kind::CutYarn => work("cut yarn", &["cut yarn"]).unsure(Unsure::Rows).words(&[(Operation, &["cut"])]),
 
     Kind::Repeat(_) => work("repeat", &["repeat 4 times {"])
         .block(Home::Work)
@@ -237,7 +239,7 @@ table! {
     Kind::Expect(_) => work("expect", &["expect 60 stitches front, 0 back"])
         .unsure(Unsure::Nothing)
         .means("A promise of what is so at this place. wale checks it, and so can you, at the machine.")
-        .words(&[(Promise, &["expect"])]),
+        .words(&[(Promise, &["expect", "tube", "closed"])]),
     Kind::Allow(..) => work("allow", &["allow long-float because \"it is cut open later\" {"])
         .block(Home::Work)
         .means("Silences one rule for the lines in its block, and keeps the reason beside them.")

@@ -189,17 +189,27 @@ const LINES: &[(&str, &str)] = &[
         "drop front R5",
         "Needles(Drop, [Target { bed: Front, needles: Some(Needles { first: NeedleWord { side: Right, numbers: [5] }, last: None }) }])",
     ),
-    ("pick up front all", "PickUp([Target { bed: Front, needles: Some(All) }], false)"),
+    ("pick up front all", "PickUp([Target { bed: Front, needles: Some(All) }], Fabric)"),
     (
         "pick up front L5-R5 from waste yarn",
-        "PickUp([Target { bed: Front, needles: Some(Needles { first: NeedleWord { side: Left, numbers: [5] }, last: Some(NeedleWord { side: Right, numbers: [5] }) }) }], true)",
+        "PickUp([Target { bed: Front, needles: Some(Needles { first: NeedleWord { side: Left, numbers: [5] }, last: Some(NeedleWord { side: Right, numbers: [5] }) }) }], Waste)",
     ),
-    ("pick up front from waste yarn", "PickUp([Target { bed: Front, needles: None }], true)"),
+    ("pick up front from waste yarn", "PickUp([Target { bed: Front, needles: None }], Waste)"),
+    (
+        r#"pick up both from "left shoulder""#,
+        r#"PickUp([Target { bed: Both, needles: None }], Named("left shoulder"))"#,
+    ),
     ("bind off front", "Needles(BindOff, [Target { bed: Front, needles: None }])"),
     (
         "onto waste yarn front, back",
-        "Needles(OntoWaste, [Target { bed: Front, needles: None }, Target { bed: Back, needles: None }])",
+        "OntoWaste([Target { bed: Front, needles: None }, Target { bed: Back, needles: None }], None)",
     ),
+    (
+        r#"onto waste yarn front as "left shoulder""#,
+        r#"OntoWaste([Target { bed: Front, needles: None }], Some("left shoulder"))"#,
+    ),
+    ("onto waste yarn front as", r#"OntoWaste([Target { bed: Front, needles: Some(Name("as")) }], None)"#),
+    ("cut yarn", "CutYarn"),
     ("repeat 4 times", "Repeat(Quantity([4]))"),
     ("repeat n times", r#"Repeat(Name("n"))"#),
     ("work half-cardigan", r#"Work { name: "half-cardigan", arguments: [], extent: Once }"#),
@@ -230,6 +240,10 @@ const LINES: &[(&str, &str)] = &[
     (
         "expect racking 1 left, n stitches both",
         r#"Expect([Racking(At(Quantity([1]), Left)), Stitches(Name("n"), Both)])"#,
+    ),
+    (
+        "expect tube open at left, tube closed, tube front",
+        r#"Expect([Tube(Some(Left)), Tube(None), Stitches(Name("tube"), Front)])"#,
     ),
     (r#"allow long-float because "it is cut open later""#, r#"Allow("long-float", "it is cut open later")"#),
     (

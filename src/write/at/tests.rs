@@ -74,6 +74,7 @@ impl Pattern {
             span: Span::default(),
             end: Span::default(),
             steps: self.steps.clone().into(),
+            waste: Vec::new(),
         }
     }
 

@@ -2,7 +2,8 @@
 
 use super::transfer;
 use crate::beds::{
-    Carried, CastOn, EdgeChange, Gaiting, Handled, Machine, NeedleSet, NeedlesPut, Operation, Outcome, Setting, Yarn,
+    Carried, CastOn, EdgeChange, Gaiting, Handled, Machine, NeedleSet, NeedlesPut, Operation, Outcome, Setting, Waste,
+    Yarn,
 };
 use crate::knitted::Done;
 use crate::plan::program::YarnInfo;
@@ -65,7 +66,8 @@ fn set(done: Done<'_>, setting: &Setting) -> Vec<String> {
         }
     };
     // Before the first row every setting is said, so that nothing depends on how the machine was left.
-    if !changed && after.row > 0 {
+    let cuts = matches!(done.operation(), Operation::CutYarn);
+    if !changed && after.row > 0 && !cuts {
         return Vec::new();
     }
     vec![match done.operation() {
@@ -81,6 +83,7 @@ fn set(done: Done<'_>, setting: &Setting) -> Vec<String> {
         }
         Operation::StitchSize(sizes) => format!("{}.", words::capital(&words::stitch_sizes(sizes))),
         Operation::Carriage(side) => format!("The carriage starts on the {side}."),
+        Operation::CutYarn => "Cut the yarn, and leave an end long enough to sew in.".to_owned(),
         Operation::ResetCounter => "Set the row counter to 0.".to_owned(),
         _ => return Vec::new(),
     }]
@@ -180,14 +183,16 @@ fn handle(done: Done<'_>, handled: &Handled) -> Vec<String> {
         Operation::Increase(change) => lines.extend(increase(change, handled)),
         Operation::Decrease(change) => lines.extend(decrease(change, handled)),
         Operation::Drop(_) => lines.push(format!("Let fall on purpose: {taken}.")),
-        Operation::PickUp { from_waste: true, .. } => {
-            lines.push(format!("Hang stitches from the waste yarn on {made}."));
+        Operation::PickUp { from_waste: Some(waste), .. } => {
+            lines.push(format!("Hang stitches from the waste yarn{} on {made}.", called(waste)));
         }
         Operation::PickUp { .. } => lines.push(format!("Hang loops of the fabric below on {made}.")),
         Operation::BindOff(_) => {
             lines.push(format!("Bind off {}: {taken}.", words::total_of(handled.taken.len(), "stitch", "stitches")));
         }
-        Operation::OntoWaste(_) => lines.push(format!("Knit a few rows with waste yarn, then take off: {taken}.")),
+        Operation::OntoWaste(_, waste) => {
+            lines.push(format!("Knit a few rows with waste yarn{}, then take off: {taken}.", called(waste)));
+        }
         _ => {}
     }
     if handled.not_there > 0 {
@@ -197,13 +202,18 @@ fn handle(done: Done<'_>, handled: &Handled) -> Vec<String> {
     if begins && done.after.loops == handled.made.len() {
         lines.push(HANG_WEIGHTS.to_owned());
     }
-    let takes_off = matches!(done.operation(), Operation::Drop(_) | Operation::BindOff(_) | Operation::OntoWaste(_));
+    let takes_off = matches!(done.operation(), Operation::Drop(_) | Operation::BindOff(_) | Operation::OntoWaste(..));
     if takes_off && done.after.loops == 0 {
         lines.insert(0, WEIGHTS_DOWN.to_owned());
     } else if matches!(done.operation(), Operation::Drop(_)) {
         lines.insert(0, HOLD_WEIGHTS.to_owned());
     }
     lines
+}
+
+/// ` "shoulder"`: what a waste yarn is called, if it has a name.
+fn called(waste: &Waste) -> String {
+    waste.0.as_ref().map_or_else(String::new, |name| format!(" \"{name}\""))
 }
 
 /// `at each edge`, `at the left edge`.

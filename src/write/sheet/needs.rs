@@ -128,8 +128,8 @@ impl Needs {
             Operation::Thread(yarn) if !self.yarns.contains(yarn) => self.yarns.push(*yarn),
             Operation::StitchSize(sizes) => self.sizes.extend([sizes.front, sizes.back].into_iter().flatten()),
             Operation::CastOn(CastOn::Open, _)
-            | Operation::OntoWaste(_)
-            | Operation::PickUp { from_waste: true, .. } => self.waste_yarn = true,
+            | Operation::OntoWaste(..)
+            | Operation::PickUp { from_waste: Some(_), .. } => self.waste_yarn = true,
             Operation::CastOn(CastOn::Chain, _) => self.chain = true,
             Operation::Increase(change) => self.hand_tool |= change.inset > 0,
             Operation::Decrease(_) | Operation::PickUp { .. } => self.hand_tool = true,

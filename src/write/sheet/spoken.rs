@@ -35,5 +35,7 @@ pub(crate) fn promise(promise: &Promise) -> String {
         Promise::Counter(counter) => format!("counter {counter}"),
         Promise::Gaiting(gaiting) => format!("gaiting {gaiting}"),
         Promise::Racking(place) => format!("racking at {}", words::racking(*place)),
+        Promise::Tube(Some(side)) => format!("tube open at the {side}"),
+        Promise::Tube(None) => "tube closed".to_owned(),
     }
 }

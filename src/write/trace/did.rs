@@ -53,10 +53,17 @@ pub(super) fn what<'a>(moment: &Moment<'a>, yarns: &'a [YarnInfo]) -> (What<'a>,
         Operation::Increase(change) => Own::Increase(edges(change, outcome)),
         Operation::Decrease(change) => Own::Decrease(edges(change, outcome)),
         Operation::PickUp { from_waste, .. } => Own::PickUp {
-            from: if *from_waste { LoopsFrom::WasteYarn } else { LoopsFrom::Fabric },
+            from: if from_waste.is_some() { LoopsFrom::WasteYarn } else { LoopsFrom::Fabric },
+            name: from_waste.as_ref().and_then(|waste| waste.0.as_deref()),
             front: handled_bed(outcome, Bed::Front, true),
             back: handled_bed(outcome, Bed::Back, true),
         },
+        Operation::OntoWaste(_, waste) => Own::OntoWasteYarn {
+            name: waste.0.as_deref(),
+            front: handled_bed(outcome, Bed::Front, false),
+            back: handled_bed(outcome, Bed::Back, false),
+        },
+        Operation::CutYarn => Own::CutYarn { yarn: in_feeder() },
         operation => {
             let Called { word: what, told, .. } = *called(operation);
             let what = match told {

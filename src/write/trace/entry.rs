@@ -192,12 +192,34 @@ pub enum Own<'a> {
     PickUp {
         /// Where they come from.
         from: LoopsFrom,
+        /// What the waste yarn is called, where it has a name.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        name: Option<&'a str>,
         /// The needles of the front bed.
         #[serde(skip_serializing_if = "HandledBed::is_empty")]
         front: HandledBed,
         /// The needles of the back bed.
         #[serde(skip_serializing_if = "HandledBed::is_empty")]
         back: HandledBed,
+    },
+    /// Stitches are taken off onto waste yarn.
+    #[serde(rename = "onto waste yarn")]
+    OntoWasteYarn {
+        /// What the waste yarn is called, where it has a name.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        name: Option<&'a str>,
+        /// The needles of the front bed.
+        #[serde(skip_serializing_if = "HandledBed::is_empty")]
+        front: HandledBed,
+        /// The needles of the back bed.
+        #[serde(skip_serializing_if = "HandledBed::is_empty")]
+        back: HandledBed,
+    },
+    /// The yarn in the feeder is cut: its next row begins anew.
+    #[serde(rename = "cut yarn")]
+    CutYarn {
+        /// The yarn; null where there is none in the feeder.
+        yarn: Option<&'a str>,
     },
     /// A reminder, from here to the end of the block it stands in.
     #[serde(rename = "remind")]
@@ -356,12 +378,15 @@ pub struct After<'a> {
     pub ledger: Ledger,
 }
 
-/// Where every loop that was ever made is. `made` is the sum of all the others.
+/// Where every loop that was ever made is. `made` and `brought` together are the sum of all the others.
 #[derive(Debug, Clone, Copy, Default, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub struct Ledger {
     /// Loops made, by the carriage or by hand.
     pub made: u64,
+    /// Loops of earlier pieces that came to this one on waste yarn; left out where there are none.
+    #[serde(skip_serializing_if = "is_none")]
+    pub brought: u64,
     /// Loops on the needles.
     pub on_needles: u64,
     /// Loops through which another loop was drawn.
@@ -376,10 +401,15 @@ pub struct Ledger {
     pub lost: u64,
 }
 
+/// Whether there are none.
+const fn is_none(count: &u64) -> bool {
+    *count == 0
+}
+
 impl From<&beds::Ledger> for Ledger {
     fn from(ledger: &beds::Ledger) -> Self {
-        let beds::Ledger { made, on_needles, knitted_through, bound_off, dropped, on_waste, lost } = *ledger;
-        Self { made, on_needles, knitted_through, bound_off, dropped, on_waste, lost }
+        let beds::Ledger { made, brought, on_needles, knitted_through, bound_off, dropped, on_waste, lost } = *ledger;
+        Self { made, brought, on_needles, knitted_through, bound_off, dropped, on_waste, lost }
     }
 }
 
@@ -413,5 +443,10 @@ pub enum Promise {
     Racking {
         /// There.
         at: Racking,
+    },
+    /// How the yarn goes between the beds that are knitted in turn.
+    Tube {
+        /// The side where it turns back on the same bed, so that the tube is open; null where it is closed.
+        open_at: Option<SideWord>,
     },
 }

@@ -143,6 +143,7 @@ impl<L: SerializeSeq> Watcher for Recorder<'_, L> {
             program::Promise::Counter(shows) => Promise::Counter { shows },
             program::Promise::Gaiting(gaiting) => Promise::Gaiting { is: gaiting.into() },
             program::Promise::Racking(place) => Promise::Racking { at: Racking::at(place) },
+            program::Promise::Tube(open) => Promise::Tube { open_at: open.map(Into::into) },
         };
         self.write(What::Own(Own::Expect { promise }), None, Some(span), pass, state);
     }

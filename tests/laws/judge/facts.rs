@@ -138,7 +138,11 @@ impl Bench {
             Operation::StitchSize(sizes) => {
                 facts.wrong(sizes.front.is_some_and(|size| !SIZES.contains(&size)), "size-range");
             }
-            Operation::Gaiting(_) | Operation::Thread(_) | Operation::ResetCounter | Operation::FreePass => {}
+            Operation::Gaiting(_)
+            | Operation::Thread(_)
+            | Operation::ResetCounter
+            | Operation::FreePass
+            | Operation::CutYarn => {}
             Operation::Row(row) => self.judge_row(row, first_pass, facts)?,
             Operation::CastOn(how, targets) => {
                 let needles = self.needles(self.asked(targets, working)?, facts);
@@ -204,7 +208,7 @@ impl Bench {
                     }
                 }
             }
-            Operation::Drop(targets) | Operation::BindOff(targets) | Operation::OntoWaste(targets) => {
+            Operation::Drop(targets) | Operation::BindOff(targets) | Operation::OntoWaste(targets, _) => {
                 let needles = self.needles(self.asked(targets, anywhere)?, facts);
                 let bare = needles.iter().any(|&(bed, at)| !model.loaded(bed, at));
                 let loaded = needles.iter().any(|&(bed, at)| model.loaded(bed, at));
@@ -215,8 +219,9 @@ impl Bench {
             }
             Operation::PickUp { targets, from_waste } => {
                 let needles = self.needles(self.asked(targets, working)?, facts);
-                let there = if *from_waste { model.book.waste } else { model.book.through };
-                facts.warn(needles.is_empty() || there < needles.len() as u64, "nothing-to-do");
+                let there = if from_waste.is_some() { model.book.waste } else { model.book.through };
+                facts.warn(needles.is_empty(), "nothing-to-do");
+                facts.wrong(there < needles.len() as u64, "too-few-to-pick-up");
             }
         }
         Some(())
@@ -443,9 +448,10 @@ impl Bench {
         match operation {
             Operation::Thread(yarn) => self.yarn = Some(yarn.0),
             Operation::StitchSize(sizes) => self.size = sizes.front.or(self.size),
+            Operation::CutYarn => drop(self.yarn.map(|yarn| self.hangs.remove(&yarn))),
             // What hangs at a stitch is used to bind it off. Waste yarn is another yarn.
-            Operation::BindOff(_) | Operation::OntoWaste(_) if changed => {
-                let waste = matches!(operation, Operation::OntoWaste(_));
+            Operation::BindOff(_) | Operation::OntoWaste(..) if changed => {
+                let waste = matches!(operation, Operation::OntoWaste(..));
                 let stays =
                     self.model.on_needles() > 0 && hanging.is_some_and(|hangs| waste || self.hangs_at_a_stitch(hangs));
                 if !stays {

@@ -343,12 +343,12 @@ fn statement(text: &str) -> Deed {
         }
         "onto" => {
             words.take("waste yarn");
-            done(Operation::OntoWaste(words.targets(all)))
+            done(Operation::OntoWaste(words.targets(all), Waste::PLAIN))
         }
         "pick" => {
             words.take("up");
             let targets = words.targets(work);
-            done(Operation::PickUp { targets, from_waste: words.take("from waste yarn") })
+            done(Operation::PickUp { targets, from_waste: words.take("from waste yarn").then_some(Waste::PLAIN) })
         }
         "transfer" => {
             let from = words.bed();
