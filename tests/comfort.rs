@@ -15,7 +15,7 @@ fn with_mistakes(name: &str) -> Place {
     place
 }
 
-const MISTAKEN: &str = "machine loft {\n    needles 20 each side\n}\nyarn slate {}\npiece \"Cuff: 100 %\" {\n    in work front L5-R5, back L5-R5\n    thread slate\n    cast on wound front\n    row front knit, loosened 1\n    transfer front to back\n    bind off back\n}\n";
+const MISTAKEN: &str = "machine mooring {\n    needles 20 each side\n}\nyarn slate {}\npiece \"Cuff: 100 %\" {\n    in work front L5-R5, back L5-R5\n    thread slate\n    cast on wound front\n    row front knit, loosened 1\n    transfer front to back\n    bind off back\n}\n";
 
 #[test]
 fn the_shell_completes_commands_and_options() {
@@ -127,9 +127,9 @@ fn report(lines: &mut impl Iterator<Item = std::io::Result<String>>) -> String {
 fn a_watched_pattern_is_checked_at_each_save() {
     let place = with_mistakes("watch");
     let file = place.0.join("mooring cuff.wale");
-    let used = file.with_file_name("loft.wale");
+    let used = file.with_file_name("mooring.wale");
     let (machine, rest) = MISTAKEN.split_once("yarn").unwrap();
-    let rest = format!("use \"loft.wale\"\nyarn{rest}");
+    let rest = format!("use \"mooring.wale\"\nyarn{rest}");
     std::fs::write(&used, machine).unwrap();
     std::fs::write(&file, &rest).unwrap();
     let mut watching = Command::new(env!("CARGO_BIN_EXE_wale"))
@@ -170,11 +170,11 @@ fn a_watched_pattern_is_checked_at_each_save() {
 fn a_used_file_that_comes_and_goes_is_watched_too() {
     let place = Place::new("comes");
     let file = place.0.join("mooring cuff.wale");
-    let (folder, told) = (place.0.join("loft/machines"), place.0.join("told.txt"));
+    let (folder, told) = (place.0.join("mooring/machines"), place.0.join("told.txt"));
     let used = folder.join("club.wale");
     let (machine, rest) = MISTAKEN.split_once("yarn").unwrap();
     let rest = rest.replace("    transfer", "    gaiting opposite\n    transfer");
-    std::fs::write(&file, format!("use \"loft/machines/club.wale\"\nyarn{rest}")).unwrap();
+    std::fs::write(&file, format!("use \"mooring/machines/club.wale\"\nyarn{rest}")).unwrap();
     let mut watching = Command::new(env!("CARGO_BIN_EXE_wale"))
         .args(["check", "--watch", "mooring cuff.wale"])
         .current_dir(&place.0)
@@ -219,7 +219,7 @@ fn a_used_file_that_comes_and_goes_is_watched_too() {
     let told = std::fs::read_to_string(&told).unwrap();
     assert!(told.contains("wale: club.wale is gone. Checking again.\n"), "{told}");
     assert!(told.contains("wale: club.wale was saved. Checking again.\n"), "{told}");
-    assert!(told.contains("wale: loft is gone. Checking again.\n"), "{told}");
+    assert!(told.contains("wale: mooring is gone. Checking again.\n"), "{told}");
 }
 
 #[test]

@@ -420,13 +420,13 @@ fn standard_input_is_not_mended() {
 fn used_files_are_not_changed() {
     let place = Place::new("menduse");
     place
-        .file("scarf.wale", b"use \"loft.wale\"\n")
-        .file("loft.wale", b"machine loft {\n    needels 90 each side\n}\n");
+        .file("scarf.wale", b"use \"mooring.wale\"\n")
+        .file("mooring.wale", b"machine mooring {\n    needels 90 each side\n}\n");
     let (code, output, _) = place.run(&["check", "--mend", "scarf.wale"]);
     assert_eq!(code, Some(1));
-    assert!(output.contains("can be mended: write `needles` (wale check --mend loft.wale)"), "{output}");
+    assert!(output.contains("can be mended: write `needles` (wale check --mend mooring.wale)"), "{output}");
     assert!(!output.contains("mended: 1"), "{output}");
-    let (code, _, _) = place.run(&["check", "--mend", "loft.wale", "scarf.wale"]);
+    let (code, _, _) = place.run(&["check", "--mend", "mooring.wale", "scarf.wale"]);
     assert_eq!(code, Some(0));
 }
 

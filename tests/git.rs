@@ -43,11 +43,11 @@ impl Repository {
         let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("git-{name}-{}", std::process::id()));
         let _ = fs::remove_dir_all(&path);
         fs::create_dir_all(path.join("home")).expect("a folder for the test");
-        fs::create_dir_all(path.join("net loft")).expect("a folder for the test");
+        fs::create_dir_all(path.join("bollard room")).expect("a folder for the test");
         let repository = Self(path);
         repository.git(&["init", "--quiet", "--initial-branch=main", "."]);
-        repository.git(&["config", "user.name", "Net Loft"]);
-        repository.git(&["config", "user.email", "net-loft@example.invalid"]);
+        repository.git(&["config", "user.name", "Bollard Room"]);
+        repository.git(&["config", "user.email", "bollard-room@example.invalid"]);
         repository.git(&["config", "core.pager", "cat"]);
         repository
     }
@@ -71,7 +71,7 @@ impl Repository {
     }
 
     fn path(&self) -> PathBuf {
-        self.0.join("net loft")
+        self.0.join("bollard room")
     }
 
     fn command(&self, program: &str) -> Command {

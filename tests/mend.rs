@@ -231,14 +231,14 @@ fn what_holds_for_one_size_is_not_mended_without_asking() {
 
 #[test]
 fn what_stands_in_a_used_file_is_left_alone() {
-    struct Loft;
-    impl wale::source::Library for Loft {
+    struct Mooring;
+    impl wale::source::Library for Mooring {
         fn read(&self, _from: &str, path: &str) -> Result<(String, String), String> {
             Ok((path.to_owned(), "machine small {\n    needels 20 each side\n}\n".to_owned()))
         }
     }
-    let text = "use \"loft.wale\"\n";
-    let mended = mend(text, |text| wale::check("strap.wale", text, &Loft));
+    let text = "use \"mooring.wale\"\n";
+    let mended = mend(text, |text| wale::check("strap.wale", text, &Mooring));
     assert_eq!((mended.text.as_str(), mended.count), (text, 0));
     assert!(mended.checked.findings.iter().any(Finding::is_safely_mended));
 }

@@ -3,7 +3,7 @@
 mod comfort;
 mod command;
 mod common;
+mod drafts;
 mod git;
 mod hostile;
 mod serve;
-mod transcripts;

@@ -242,7 +242,7 @@ impl Place<'_> {
         around
     }
 
-    /// Needles of the machine: the whole bed and, behind an `L` or an `R`, each one that there is.
+    /// Needles: those with stitches or without, the whole bed, and behind an `L` or an `R` each one of the machine.
     fn needles(&self, readings: &[Arc<Reading>]) -> Vec<CompletionItem> {
         let Some(machine) = self.machine(readings) else { return Vec::new() };
         let bed = machine.bed();
@@ -256,7 +256,12 @@ impl Place<'_> {
             return labels.filter(|label| label.starts_with(self.begun)).map(|label| needle(&label)).collect();
         }
         let half = |needle: Needle| needle.counted().1.div_ceil(2);
-        [format!("{first}-{last}"), format!("L{0}-R{0}", half(last))].iter().map(|label| needle(label)).collect()
+        let numbered = [format!("{first}-{last}"), format!("L{0}-R{0}", half(last))];
+        let standing = syntax::SELECTIONS.map(|word| {
+            let about = words::explained(word, "");
+            item(word, CompletionItemKind::Keyword, "the needles that do so when the line is worked", about, self.range)
+        });
+        numbered.iter().map(|label| needle(label)).chain(standing).collect()
     }
 
     /// The machine of the piece that the place is in, or the first one there is.

@@ -45,12 +45,13 @@ mod tests {
 
     #[test]
     fn the_same_file_has_the_same_name_however_it_is_written() {
-        for address in ["file:///loft/my%20hat.wale", "file://localhost/loft/my%20hat.wale", "file:///loft/my hat.wale"]
+        for address in
+            ["file:///mooring/my%20hat.wale", "file://localhost/mooring/my%20hat.wale", "file:///mooring/my hat.wale"]
         {
-            assert_eq!(name_of(address), "/loft/my hat.wale");
+            assert_eq!(name_of(address), "/mooring/my hat.wale");
         }
-        for address in ["file:///c%3A/loft/hat.wale", "file:///c:/loft/hat.wale"] {
-            assert_eq!(name_of(address), "c:/loft/hat.wale");
+        for address in ["file:///c%3A/mooring/hat.wale", "file:///c:/mooring/hat.wale"] {
+            assert_eq!(name_of(address), "c:/mooring/hat.wale");
         }
         assert_eq!(name_of("untitled:Untitled-1"), "untitled:Untitled-1");
         // Bytes that are no letters: the address is all there is.
@@ -60,10 +61,12 @@ mod tests {
 
     #[test]
     fn there_and_back() {
-        for name in ["/loft/my hat.wale", "/loft/é/100%.wale", "c:/loft/hat.wale", "untitled:Untitled-1", "/a#b?c"] {
+        for name in
+            ["/mooring/my hat.wale", "/mooring/é/100%.wale", "c:/mooring/hat.wale", "untitled:Untitled-1", "/a#b?c"]
+        {
             assert_eq!(name_of(&address_of(name)), name);
         }
-        assert_eq!(address_of("/loft/my hat.wale"), "file:///loft/my%20hat.wale");
+        assert_eq!(address_of("/mooring/my hat.wale"), "file:///mooring/my%20hat.wale");
         assert!(is_file("/a") && is_file("C:\\a") && !is_file("untitled:a") && !is_file(""));
     }
 }

@@ -41,6 +41,8 @@ pub use expected::called;
 pub use forms::{sort, sorts};
 pub use next::{Next, next};
 pub use tidy::{Tidied, tidy};
+#[cfg(feature = "serve")]
+pub(crate) use words::SELECTIONS;
 pub(crate) use words::is_keyword;
 pub use words::{class, keywords, sample};
 

@@ -99,7 +99,7 @@ mod tests {
     fn what_could_be_two_things_is_left_alone() {
         for line in [
             // No instruction, even where a word of it is near to one.
-            "raw material comes from the loft",
+            "raw material comes from the mooring",
             "Knit to the end and turn",
             // Names and needles are the knitter's own.
             "work halfCardigan 3 times",

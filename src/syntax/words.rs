@@ -11,7 +11,7 @@ pub(super) const UNITS: &[&str] =
     &["rows", "row", "stitches", "stitch", "needles", "needle", "cm", "mm", "m", "in", "kg", "g"];
 
 /// Words that the grammar reads as names and the tree knows.
-const SELECTIONS: [&str; 2] = ["empty", "loaded"];
+pub(crate) const SELECTIONS: [&str; 2] = ["empty", "loaded"];
 
 /// All words with their classes, some of them several times.
 fn classed() -> impl Iterator<Item = &'static (WordClass, &'static [&'static str])> {

@@ -75,7 +75,7 @@ struct Pattern {
     above: usize,
 }
 
-const BEFORE_PIECE: &str = "use \"machines/net-loft.wale\"\nyarn slate {}\nyarn foam {}\npiece \"Sample\" {\n";
+const BEFORE_PIECE: &str = "use \"machines/bollard-room.wale\"\nyarn slate {}\nyarn foam {}\npiece \"Sample\" {\n";
 const BEFORE_FRONT: &str = "in work front L10-R10\nthread slate\nstitch size 5\ncast on wound front\nrow front knit\nrow front knit, loosened 1\n";
 const BEFORE_BOTH: &str =
     "in work front L10-R10, back L10-R9\nthread slate\nstitch size 5\ncast on zigzag\nrow both knit, loosened 1\n";

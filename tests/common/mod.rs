@@ -120,14 +120,14 @@ pub const MISTAKES: &[(&str, &str, &str, &str, &str)] = &[
     ("tide-marks.wale", "carriage left, counter 104", "carriage right, counter 104", "wrong-side", "carriage right"),
     // Sampler: three rib stitches.
     (
-        "net-loft-sampler.wale",
+        "bollard-room-sampler.wale",
         "work half-cardigan 20 times",
         "rows 6 to left front knit, back tuck, to right back tuck",
         "tuck-pile",
         "rows 6",
     ),
-    ("net-loft-sampler.wale", "back L20-R20", "back L20-R19", "edge-tuck", "front tuck, back knit"),
-    ("net-loft-sampler.wale", "rows 2 both knit", "rows 3 both knit", "wrong-side", "to left"),
+    ("bollard-room-sampler.wale", "back L20-R20", "back L20-R19", "edge-tuck", "front tuck, back knit"),
+    ("bollard-room-sampler.wale", "rows 2 both knit", "rows 3 both knit", "wrong-side", "to left"),
     // Quay: three rows in a repeat.
     ("quay.wale", "    row back knit\n", "    row back knit, size 11\n", "size-range", "size 11"),
     ("quay.wale", "work milano for 10 cm", "work milano for 10 rows", "ragged-repeat", "10 rows"),
@@ -224,7 +224,7 @@ pub const MISTAKES: &[(&str, &str, &str, &str, &str)] = &[
         "5 right",
     ),
     (
-        "net-loft-sampler.wale",
+        "bollard-room-sampler.wale",
         "row to right front tuck, back knit",
         "row to right front tuck, back tuck",
         "unsupported-tuck",

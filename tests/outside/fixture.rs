@@ -7,7 +7,7 @@ use wale::source::NoLibrary;
 use wale::syntax::tree::SpeechWord;
 
 /// The machine that the tests knit on, and one yarn.
-const ROOM: &str = "machine net-loft {
+const ROOM: &str = "machine bollard-room {
     needles 40 each side
     pitch 5 mm
     racking back bed, 5 left to 5 right

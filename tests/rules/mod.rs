@@ -36,7 +36,9 @@ impl Library for Folder<'_> {
     fn read(&self, _from: &str, path: &str) -> Result<(String, String), String> {
         match path {
             NAME => Ok((NAME.to_owned(), self.0.to_owned())),
-            "net-loft.wale" => Ok((path.to_owned(), include_str!("../../examples/machines/net-loft.wale").to_owned())),
+            "bollard-room.wale" => {
+                Ok((path.to_owned(), include_str!("../../examples/machines/bollard-room.wale").to_owned()))
+            }
             _ => Err(format!("there is no file `{path}`")),
         }
     }
@@ -303,7 +305,7 @@ fn a_text_that_would_become_too_long_is_not_tidied() {
 fn what_is_no_pattern_is_not_tidied() {
     for text in [
         "def knit(rows):\n    for row in rows:\n        print(row)\n",
-        "Dear Net Loft,\n\n    yarn slate {}\n\n\n  Yours\n",
+        "Dear Bollard Room,\n\n    yarn slate {}\n\n\n  Yours\n",
     ] {
         let tidied = wale::syntax::tidy(FileId(0), text);
         assert_eq!(names(&tidied.findings), BTreeSet::from(["not-tidied"]));

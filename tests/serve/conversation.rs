@@ -99,7 +99,7 @@ fn nonsense_gets_an_error_and_spoils_nothing() {
 #[test]
 fn half_a_character_does_not_lose_the_change() {
     let mut client = Client::new();
-    let uri = "file:///loft/half.wale";
+    let uri = "file:///mooring/half.wale";
     client.open(uri, 1, &format!("# ab\n{PATTERN}"));
     // The first half of a character that takes two units of 16 bits, as an editor of such units can hold it.
     let start = json!({ "line": 0, "character": 0 });

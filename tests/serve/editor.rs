@@ -71,7 +71,7 @@ fn an_editor_that_was_not_made_for_it_works_with_it() {
     }
     let place = Place::new("editor");
     let text = common::example("breakwater.wale");
-    place.file("machines/net-loft.wale", &common::example("machines/net-loft.wale"));
+    place.file("machines/bollard-room.wale", &common::example("machines/bollard-room.wale"));
     place.file("scarf.wale", &text.replace("row both knit, loosened", "row both knitt, loosened"));
     place.file("do.lua", SCRIPT);
     let mut editor = Command::new("nvim")

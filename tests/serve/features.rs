@@ -5,12 +5,12 @@ use crate::common;
 use serde_json::{Value, json};
 
 /// A folder with all examples, and a client.
-fn loft(name: &str) -> (Place, Client) {
+fn mooring(name: &str) -> (Place, Client) {
     let place = Place::new(name);
     for (file, text) in common::examples() {
         place.file(&file, &text);
     }
-    place.file("machines/net-loft.wale", &common::example("machines/net-loft.wale"));
+    place.file("machines/bollard-room.wale", &common::example("machines/bollard-room.wale"));
     (place, Client::new())
 }
 
@@ -25,7 +25,7 @@ fn hover(client: &mut Client, uri: &str, text: &str, words: &str) -> String {
 
 #[test]
 fn a_line_says_how_the_beds_stand_after_it() {
-    let (place, mut client) = loft("hover");
+    let (place, mut client) = mooring("hover");
     let uri = place.uri("breakwater.wale");
     let text = common::example("breakwater.wale");
     client.open(&uri, 1, &text);
@@ -78,7 +78,7 @@ fn a_line_says_how_the_beds_stand_after_it() {
 
 #[test]
 fn names_rules_and_words_are_explained() {
-    let (place, mut client) = loft("words");
+    let (place, mut client) = mooring("words");
     let uri = place.uri("breakwater.wale");
     let text = common::example("breakwater.wale").replace(
         "        row both knit, loosened 3\n",
@@ -95,8 +95,8 @@ fn names_rules_and_words_are_explained() {
     assert!(hover(&mut client, &uri, &text, "joining").contains("knitted together"));
     assert!(hover(&mut client, &uri, &text, "opposite").contains("face to face"));
     // In a used file the same names are explained, and lines know the piece that uses them.
-    let club = place.uri("machines/net-loft.wale");
-    let machine = common::example("machines/net-loft.wale");
+    let club = place.uri("machines/bollard-room.wale");
+    let machine = common::example("machines/bollard-room.wale");
     client.open(&club, 1, &machine);
     assert!(hover(&mut client, &club, &machine, "needles").contains("how many needles each bed has"));
 }
@@ -108,11 +108,11 @@ fn labels(client: &mut Client, uri: &str, position: &Value) -> Vec<String> {
 
 #[test]
 fn what_may_follow_is_offered() {
-    let (place, mut client) = loft("completion");
+    let (place, mut client) = mooring("completion");
     let uri = place.uri("new.wale");
     let mut version = 1;
     client.open(&uri, version, "");
-    let before = "use \"machines/net-loft.wale\"\nyarn slate {}\nyarn foam {}\nlet width = L20-R20\nchart net { \"|.\" }\n\
+    let before = "use \"machines/bollard-room.wale\"\nyarn slate {}\nyarn foam {}\nlet width = L20-R20\nchart net { \"|.\" }\n\
                   stitch rib (depth rows, middle selection) on both {\n    row both knit\n}\nstitch plain on front {\n    row front knit\n}\n";
     let mut offered = |line: &str| {
         version += 1;
@@ -156,7 +156,7 @@ fn what_may_follow_is_offered() {
     has(&offered("piece \"P\" {\n    row front knit, ^\n}\n"), &["back", "loosened", "tuck"], &["between"]);
     has(&offered("piece \"P\" {\n    allow ^\n}\n"), &["long-float", "lost-stitch"], &["unused-name", "row"]);
     // The machine in the file that is used has 100 needles each side, or whatever it says.
-    let machine = common::example("machines/net-loft.wale");
+    let machine = common::example("machines/bollard-room.wale");
     let number: u32 = machine.split_once("needles ").unwrap().1.split(' ').next().unwrap().parse().unwrap();
     has(&offered("piece \"P\" {\n    in work front ^\n}\n"), &[&format!("L{number}-R{number}")], &[]);
     has(
@@ -165,7 +165,7 @@ fn what_may_follow_is_offered() {
         &["R1", &format!("L{}", number + 1)],
     );
     has(&offered("piece \"P\" {\n    in work front L30-R^\n}\n"), &["L30-R1", &format!("L30-R{number}")], &["L30-L1"]);
-    has(&offered("use \"^\"\n"), &["machines/net-loft.wale", "quay.wale"], &["new.wale", "slate"]);
+    has(&offered("use \"^\"\n"), &["machines/bollard-room.wale", "quay.wale"], &["new.wale", "slate"]);
     // Where a new name is given, in words for the knitter, and in comments nothing is.
     for line in ["yarn ^", "let ^", "piece \"P\" {\n    note \"row ^\"\n}\n", "# row ^", "nonsense more ^"] {
         assert_eq!(offered(line), [""; 0], "{line}");
@@ -174,7 +174,7 @@ fn what_may_follow_is_offered() {
 
 #[test]
 fn every_word_that_is_offered_can_stand_there() {
-    let (place, mut client) = loft("offered");
+    let (place, mut client) = mooring("offered");
     let uri = place.uri("all.wale");
     client.open(&uri, 1, "");
     let mut version = 1;
@@ -210,7 +210,7 @@ fn every_word_that_is_offered_can_stand_there() {
 
 #[test]
 fn the_outline_has_what_has_a_name() {
-    let (place, mut client) = loft("outline");
+    let (place, mut client) = mooring("outline");
     let uri = place.uri("lantern-hat.wale");
     let text = common::example("lantern-hat.wale");
     client.open(&uri, 1, &text);
@@ -266,7 +266,7 @@ fn the_outline_has_what_has_a_name() {
 
 #[test]
 fn lines_end_with_their_rows() {
-    let (place, mut client) = loft("hints");
+    let (place, mut client) = mooring("hints");
     let uri = place.uri("breakwater.wale");
     let text = common::example("breakwater.wale");
     client.open(&uri, 1, &text);
@@ -292,7 +292,7 @@ fn lines_end_with_their_rows() {
 
 #[test]
 fn what_leaves_no_choice_is_mended_at_once() {
-    let (place, mut client) = loft("fixes");
+    let (place, mut client) = mooring("fixes");
     let uri = place.uri("breakwater.wale");
     let text = common::example("breakwater.wale")
         .replace("row both knit, loosened", "rwo both knitt, loosened")
@@ -334,7 +334,7 @@ fn what_leaves_no_choice_is_mended_at_once() {
 
 #[test]
 fn findings_carry_all_there_is_to_know() {
-    let (place, mut client) = loft("data");
+    let (place, mut client) = mooring("data");
     let uri = place.uri("quay.wale");
     let text = common::example("quay.wale").replacen("yarn ", "yarn spare {}\nyarn ", 1);
     client.open(&uri, 1, &text);
@@ -354,7 +354,7 @@ fn findings_carry_all_there_is_to_know() {
 
 #[test]
 fn texts_are_tidied() {
-    let (place, mut client) = loft("tidy");
+    let (place, mut client) = mooring("tidy");
     let uri = place.uri("quay.wale");
     let text = common::example("quay.wale").replace("    ", "  ").replace(" knit", "   knit");
     client.open(&uri, 1, &text);

@@ -88,16 +88,16 @@ fn run(seed: u64, rounds: usize) -> usize {
     let sixteen = dice.below(2) == 0;
     let mut client = Client::with_encodings(if sixteen { &["utf-16"] } else { &["utf-8"] });
     let examples = common::examples();
-    let machine = common::example("machines/net-loft.wale");
+    let machine = common::example("machines/bollard-room.wale");
     // Two patterns of the examples, a file of stitches between them and the machine, and the machine.
     let mut texts: BTreeMap<String, String> = BTreeMap::new();
     let stitches =
-        "use \"net-loft.wale\"\nstitch mesh on front {\n    row front knit\n    row front knit, loosened 1\n}\n";
-    texts.insert(place.path("net-loft.wale"), machine.clone());
+        "use \"bollard-room.wale\"\nstitch mesh on front {\n    row front knit\n    row front knit, loosened 1\n}\n";
+    texts.insert(place.path("bollard-room.wale"), machine.clone());
     texts.insert(place.path("stitches.wale"), stitches.to_owned());
     for name in ["one.wale", "two.wale"] {
         let (_, example) = &examples[dice.below(examples.len())];
-        let example = example.replace("use \"machines/net-loft.wale\"", "use \"stitches.wale\"");
+        let example = example.replace("use \"machines/bollard-room.wale\"", "use \"stitches.wale\"");
         texts.insert(place.path(name), example);
     }
     for (path, text) in &texts {

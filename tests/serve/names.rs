@@ -61,7 +61,7 @@ fn names_are_found_across_files() {
 #[test]
 fn an_editor_without_versions_gets_edits_without_them() {
     let text = "yarn slate {}\npiece \"P\" {\n    thread slate\n}\n";
-    let uri = "file:///loft/plain.wale";
+    let uri = "file:///mooring/plain.wale";
     let mut client = Client::silent();
     client.ask("initialize", json!({ "capabilities": {} })).unwrap();
     client.tell("initialized", json!({}));
@@ -78,7 +78,7 @@ fn names_that_will_not_do_are_refused_with_a_sentence() {
     let text = "machine club { needles 20 each side }\nyarn slate {}\nyarn foam {}\nlet depth = 2\nlet tall = 3\nchart net { \"|.\" }\n\
                 stitch welt (high rows, low rows) on front {\n    rows high front knit\n    rows low front knit\n    rows depth front knit\n}\n\
                 piece \"P\" {\n    in work front L4-R4\n    thread slate\n    cast on wound front\n    work welt (high 1 row, low 2 rows)\n    bind off front\n}\n";
-    let uri = "file:///loft/refused.wale";
+    let uri = "file:///mooring/refused.wale";
     let mut client = Client::new();
     client.open(uri, 1, text);
     let mut refused = |words: &str, new: &str| -> String {
@@ -194,14 +194,14 @@ fn a_file_that_changes_while_it_is_read_is_not_edited() {
     impl wale::source::Library for Restless {
         fn read(&self, _: &str, path: &str) -> Result<(String, String), String> {
             let times = TIMES.fetch_add(1, std::sync::atomic::Ordering::Relaxed);
-            Ok((format!("/loft/{path}"), format!("{}{LENGTHS}", "#\n".repeat(100 - times % 100))))
+            Ok((format!("/mooring/{path}"), format!("{}{LENGTHS}", "#\n".repeat(100 - times % 100))))
         }
     }
     let mut workspace = wale::serve::Workspace::new(wale::serve::Encoding::Utf16);
     let (text, position) = with_lengths("Cuff");
-    workspace.open("file:///loft/cuff.wale", 1, &text);
-    workspace.open("file:///loft/hem.wale", 1, &text);
-    let mut params = place_of("file:///loft/cuff.wale", &position);
+    workspace.open("file:///mooring/cuff.wale", 1, &text);
+    workspace.open("file:///mooring/hem.wale", 1, &text);
+    let mut params = place_of("file:///mooring/cuff.wale", &position);
     params["newName"] = json!("high");
     let question = wale::serve::Question {
         method: "textDocument/rename",
@@ -214,7 +214,11 @@ fn a_file_that_changes_while_it_is_read_is_not_edited() {
     };
     let failure = wale::serve::answer(&question, &wale::serve::Shelf::default()).unwrap_err();
     assert_eq!(failure.code, -32803);
-    assert!(failure.message.starts_with("`/loft/lengths.wale` was changed while it was read"), "{}", failure.message);
+    assert!(
+        failure.message.starts_with("`/mooring/lengths.wale` was changed while it was read"),
+        "{}",
+        failure.message
+    );
 }
 
 struct Folder(BTreeMap<String, String>);
@@ -268,14 +272,14 @@ fn without_columns(value: &mut Value) {
 
 #[test]
 fn another_name_changes_nothing_but_the_name() {
-    let machine = common::example("machines/net-loft.wale");
+    let machine = common::example("machines/bollard-room.wale");
     let mut dice = Dice::new(7);
     let mut client = Client::new();
     let (mut renamed, mut with_findings) = (0, 0);
     for (at_file, (file, text)) in common::examples().into_iter().enumerate() {
         // As they are, and with a mistake.
         let place = Place::new(&format!("rename {at_file}"));
-        place.file("machines/net-loft.wale", &machine);
+        place.file("machines/bollard-room.wale", &machine);
         let mut variants = vec![text.clone()];
         variants.extend(
             common::MISTAKES
@@ -286,7 +290,7 @@ fn another_name_changes_nothing_but_the_name() {
         );
         for (variant, text) in variants.into_iter().enumerate() {
             let uri = place.uri(&format!("{variant}.wale"));
-            let used = place.uri("machines/net-loft.wale");
+            let used = place.uri("machines/bollard-room.wale");
             client.open(&uri, 1, &text);
             client.open(&used, 1, &machine);
             let mut names: Vec<(usize, String)> = Vec::new();
@@ -311,11 +315,11 @@ fn another_name_changes_nothing_but_the_name() {
                 let edit = client.asked("textDocument/rename", params);
                 let before = BTreeMap::from([
                     ("main.wale".to_owned(), text.clone()),
-                    ("machines/net-loft.wale".to_owned(), machine.clone()),
+                    ("machines/bollard-room.wale".to_owned(), machine.clone()),
                 ]);
                 let after = BTreeMap::from([
                     ("main.wale".to_owned(), edited(&text, &edits_of(&edit, &uri))),
-                    ("machines/net-loft.wale".to_owned(), edited(&machine, &edits_of(&edit, &used))),
+                    ("machines/bollard-room.wale".to_owned(), edited(&machine, &edits_of(&edit, &used))),
                 ]);
                 assert_ne!(before, after, "{file}: {old}");
                 let (one, other) = (told("main.wale", &before, &old, new), told("main.wale", &after, &old, new));

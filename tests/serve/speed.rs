@@ -38,7 +38,7 @@ fn from_change_to_findings(client: &mut Client, uri: &str, text: &str, times: i3
 #[test]
 fn findings_come_while_one_types() {
     let place = Place::new("speed");
-    place.file("machines/net-loft.wale", &common::example("machines/net-loft.wale"));
+    place.file("machines/bollard-room.wale", &common::example("machines/bollard-room.wale"));
     let (name, example) = common::examples().into_iter().max_by_key(|(_, text)| text.len()).unwrap();
     let mut client = Client::new();
     let built = if cfg!(debug_assertions) { "debug" } else { "release" };

@@ -157,7 +157,7 @@ fn what_cannot_be_tidied_is_left_as_it_is() {
         ("closed.wale", b"yarn  slate {}\n}\n", "error[stray-brace]"),
         ("open.wale", b"piece \"A\"\n    note \"a\"\n    row front   knit\n", "error[missing-block]"),
         ("two.wale", b"<<<<<<< here\nyarn  a {}\n=======\n>>>>>>> there\n", "error[merge-marker]"),
-        ("letter.wale", b"Dear Net Loft,\n    the wool has come.\n", "error[not-tidied]"),
+        ("letter.wale", b"Dear Bollard Room,\n    the wool has come.\n", "error[not-tidied]"),
         ("zeros.wale", &[0; 1000], "error[not-tidied]"),
     ] {
         place.file(name, bytes);

@@ -10,7 +10,7 @@ setlocal formatoptions-=t formatoptions+=croql
 setlocal expandtab shiftwidth=4 softtabstop=4
 " A dash is part of a word: half-cardigan is one name.
 setlocal iskeyword+=-
-" `use "machines/net-loft.wale"`: go to that file with gf.
+" `use "machines/bollard-room.wale"`: go to that file with gf.
 setlocal include=^\\s*use\\s
 setlocal suffixesadd=.wale
 let b:match_words = '{:}'

@@ -13,7 +13,7 @@ catalogue! {
         bad: "# This line stands in the file breakwater.wale.
 use \"breakwater.wale\"",
         good: "# This line stands in the file breakwater.wale.
-use \"net-loft.wale\"",
+use \"bollard-room.wale\"",
     };
 
     DIVIDED_BY_ZERO = Rule {
@@ -292,7 +292,7 @@ let hand = cuff + 8",
               cannot be checked.",
         source: "the file itself",
         bad: "use \"net-lofft.wale\"",
-        good: "use \"net-loft.wale\"",
+        good: "use \"bollard-room.wale\"",
     };
 
     UNUSED_NAME = Rule {

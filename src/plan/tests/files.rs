@@ -72,7 +72,8 @@ fn there_is_a_limit_to_files() {
 #[test]
 fn used_files_declare_and_the_last_one_knits() {
     let page = Page::new();
-    let used = vec![page.machine("loft", "90"), page.piece(vec![]), page.line(Kind::Pattern(page.quoted("Lantern")))];
+    let used =
+        vec![page.machine("mooring", "90"), page.piece(vec![]), page.line(Kind::Pattern(page.quoted("Lantern")))];
     let main = vec![page.line(Kind::Pattern(page.quoted("Breakwater"))), page.piece(vec![])];
     let mut sources = Sources::default();
     sources.add("used", page.text.borrow().as_str());

@@ -8,7 +8,7 @@ use crate::syntax::tree::*;
 fn lines_out_of_place_say_where_they_belong() {
     let page = Page::new();
     let profile = page.block(
-        Kind::Machine(page.name("loft")),
+        Kind::Machine(page.name("mooring")),
         vec![
             page.line(Kind::MachineLine(MachineLine::Needles(page.expression("90")))),
             page.line(Kind::YarnLine(YarnLine::Colour(page.quoted("grey")))),
@@ -112,7 +112,7 @@ fn machines_are_read() {
         line(MachineLine::LongestFloat(page.expression("5 needles"))),
         line(MachineLine::StitchSizes(page.expression("0"), page.expression("10"))),
     ];
-    let machine = page.block(Kind::Machine(page.name("loft")), lines);
+    let machine = page.block(Kind::Machine(page.name("mooring")), lines);
     let (programs, findings) = page.plan(vec![machine, page.piece(vec![])]);
     assert_eq!(rules(&findings), Vec::<&str>::new());
     let machine = &only_piece(&programs).machine;
@@ -137,7 +137,7 @@ fn machine_lines_are_checked() {
         line(MachineLine::StitchSizes(page.expression("10"), page.expression("0"))),
         line(MachineLine::MostTucks(page.expression("0"))),
     ];
-    let machine = page.block(Kind::Machine(page.name("loft")), lines);
+    let machine = page.block(Kind::Machine(page.name("mooring")), lines);
     let mut found = rules(&page.plan(vec![machine]).1);
     found.sort_unstable();
     assert_eq!(
@@ -153,12 +153,12 @@ fn a_piece_needs_to_know_its_machine() {
     assert_eq!(rules(&findings), ["no-machine"]);
     assert_eq!(only_piece(&programs).steps.len(), 1, "the rest is still worked out");
     let page = Page::new();
-    let machines = vec![page.machine("loft", "90"), page.machine("shed", "50")];
+    let machines = vec![page.machine("mooring", "90"), page.machine("shed", "50")];
     let named =
         page.block(Kind::Piece { title: page.quoted("Sail"), make: None, machine: Some(page.name("shed")) }, vec![]);
     let unnamed = page.piece(vec![]);
     let (programs, findings) = page.plan(machines.into_iter().chain([named, unnamed]).collect());
     assert_eq!(rules(&findings), ["no-machine"]);
-    assert!(findings[0].mend.contains("`on loft`"));
+    assert!(findings[0].mend.contains("`on mooring`"));
     assert_eq!(programs[0].pieces[0].machine.each_side, 50);
 }

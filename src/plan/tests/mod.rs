@@ -236,7 +236,7 @@ impl Page {
     /// Works out these statements as a file of their own.
     pub(super) fn plan(&self, statements: Vec<Statement>) -> (Vec<Program>, Vec<Finding>) {
         let mut sources = Sources::default();
-        sources.add("skerry.wale", self.text.borrow().as_str());
+        sources.add("thrumhaven.wale", self.text.borrow().as_str());
         let (programs, findings) = plan(&sources, &[(FileId(0), Tree { statements, ..Tree::default() })]);
         let shared = [&made::RESERVED_WORD, &made::TOO_DEEP, &made::TOO_MANY_FINDINGS];
         for finding in &findings {
@@ -249,7 +249,7 @@ impl Page {
 
     /// The same with a machine of 90 needles each side and a piece with this body.
     pub(super) fn plan_piece(&self, mut before: Vec<Statement>, body: Vec<Statement>) -> (Vec<Program>, Vec<Finding>) {
-        before.push(self.machine("loft", "90"));
+        before.push(self.machine("mooring", "90"));
         before.push(self.piece(body));
         self.plan(before)
     }

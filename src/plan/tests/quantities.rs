@@ -131,7 +131,7 @@ fn times_binds_stronger_than_plus() {
 #[test]
 fn sizes_choose_their_value() {
     let page = Page::new();
-    let before = vec![page.sizes(&["short", "long"]), page.set("many", "4 (6)"), page.machine("loft", "90")];
+    let before = vec![page.sizes(&["short", "long"]), page.set("many", "4 (6)"), page.machine("mooring", "90")];
     let body = vec![page.line(Kind::Rows(
         page.expression("many"),
         vec![page.act(Some(crate::syntax::tree::BedWord::Front), crate::syntax::tree::ActionWord::Knit, None, false)],

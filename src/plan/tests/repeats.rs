@@ -44,7 +44,7 @@ fn each_size_has_its_own_length() {
         page.set("length", "120 (160) cm"),
         page.gauge("half-cardigan", "44 rows", "10 cm"),
         cardigan(&page),
-        page.machine("loft", "90"),
+        page.machine("mooring", "90"),
         page.piece(vec![work]),
     ]);
     assert_eq!(rules(&findings), Vec::<&str>::new());

@@ -49,7 +49,7 @@ fn needle_words_have_sizes() {
     let page = Page::new();
     let hold =
         page.line(Kind::Needles(NeedlesWord::Hold, vec![page.target(BedWord::Front, Some("L30 (36)-R29 (35)"))]));
-    let before = vec![page.sizes(&["small", "large"]), page.machine("loft", "90"), page.piece(vec![hold])];
+    let before = vec![page.sizes(&["small", "large"]), page.machine("mooring", "90"), page.piece(vec![hold])];
     let (programs, findings) = page.plan(before);
     assert_eq!(rules(&findings), Vec::<&str>::new());
     let widths: Vec<u32> = programs

@@ -12,8 +12,8 @@ struct Machines;
 impl Library for Machines {
     fn read(&self, _from: &str, path: &str) -> Result<(String, String), String> {
         match path {
-            "machines/net-loft.wale" => {
-                Ok((path.to_owned(), include_str!("../../../examples/machines/net-loft.wale").to_owned()))
+            "machines/bollard-room.wale" => {
+                Ok((path.to_owned(), include_str!("../../../examples/machines/bollard-room.wale").to_owned()))
             }
             _ => Err("there is no such file".to_owned()),
         }

@@ -1,6 +1,6 @@
 //! Three patterns written from nothing in the part of a newcomer, who knows the machine and had only skimmed the README:
 //! every draft, what wale said of it, and what the newcomer made of that. They are played parts, not reports of a trial
-//! with knitters. Each page in `tests/transcripts` is replayed from its own words.
+//! with knitters. Each page in `tests/drafts` is replayed from its own words.
 //!
 //! A block fenced with `wale` is a whole draft. One fenced with `diff` changes the draft before it, place by place, with
 //! `@@` between two places. One fenced with `text` is a command and all that it prints. `WALE_REWRITE=1` writes the
@@ -32,7 +32,7 @@ fn changed(draft: &str, changes: &str) -> String {
 
 /// What `wale` prints when it is given these words in a folder that holds the draft, which it may change.
 fn said(name: &str, words: &str, draft: &mut String) -> (String, ExitStatus) {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("transcript-{}", std::process::id())).join(name);
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("draft-{}", std::process::id())).join(name);
     let file = folder.join(format!("{name}.wale"));
     std::fs::create_dir_all(&folder).unwrap();
     std::fs::write(&file, &draft).unwrap();
@@ -46,7 +46,7 @@ fn said(name: &str, words: &str, draft: &mut String) -> (String, ExitStatus) {
 
 /// Replays a page: it says what is printed today, and its last draft is clean and can be knitted from.
 fn replayed(name: &str) {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/transcripts/{name}.md"));
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/drafts/{name}.md"));
     let page = std::fs::read_to_string(&path).unwrap();
     let (mut now, mut draft, mut drafts, mut sheet) = (String::new(), String::new(), 0, None);
     let mut rest = page.as_str();
