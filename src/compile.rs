@@ -116,6 +116,11 @@ impl Read {
         }
         let mut played = crate::finding::merge_sizes(played);
         rules::fit_fixes(&self.sources, &mut played);
+        // The beds are those of the lines that could be read. Where one could not, nobody knows how they would stand, so
+        // what mends their state is only offered.
+        if findings.iter().any(|finding| finding.rule.severity == Severity::Error) {
+            played.iter_mut().filter_map(|finding| finding.fix.as_mut()).for_each(|fix| fix.safe = false);
+        }
         findings.extend(said_once(rules::HABITS, played));
         // What a mistake leaves undone is not used either.
         if findings.iter().any(|finding| finding.rule.severity == Severity::Error) {

@@ -524,3 +524,27 @@ fn nothing_is_written_from_a_pattern_with_errors() {
         }
     }
 }
+
+/// Six hundred warnings and one error behind them: the error is there, and what is not listed is counted.
+#[test]
+fn warnings_never_hide_an_error() {
+    // A float of twelve needles is a warning of its line.
+    let mut lines = String::new();
+    for _ in 0..600 {
+        lines += "    row front slip on L6-R6, knit elsewhere, back slip\n    row both knit\n";
+    }
+    lines += "    expect 5 stitches front\n";
+    let checked = wale::check("hostile.wale", &piece(&lines), &NoLibrary);
+    let of = |severity: Severity| checked.findings.iter().filter(|finding| finding.rule.severity == severity).count();
+    assert!(of(Severity::Warning) >= 500, "{} warnings", of(Severity::Warning));
+    assert!(of(Severity::Error) >= 1, "{:?}", checked.findings.last());
+    let listed = checked.findings.iter().any(|finding| finding.rule.name == "count-mismatch");
+    assert!(
+        listed,
+        "{:?}",
+        checked.findings.iter().map(|finding| finding.rule.name).collect::<std::collections::BTreeSet<_>>()
+    );
+    let rest =
+        checked.findings.iter().find(|finding| finding.rule.name == "too-many-findings").map(|it| it.what.as_str());
+    assert!(rest.is_some_and(|what| what.contains("more warnings")), "{rest:?}");
+}

@@ -1,7 +1,7 @@
 //! What each operation of a piece does, read from the record of what was knitted: which row it is, what the sheet says of it,
 //! and what is done in all.
 
-use super::key::done;
+use super::key::{done, part_of_the_work};
 use super::sequence::{Sequence, key_of};
 use super::work::Work;
 use crate::beds::{Bed, Both, Machine, NeedleSet, Outcome, State};
@@ -229,7 +229,9 @@ impl<'a, Y: Fn(u16) -> &'a str> Reader<'_, Y> {
         let before = std::mem::take(&mut self.now);
         let at = Done { machine: self.machine, yarns: self.yarns, deed, before: &before, after };
         let key = done(at, &self.yarn);
-        self.add(Sequence::one(key));
+        if let Some(part) = part_of_the_work(at, key) {
+            self.add(Sequence::one(part));
+        }
         if let Some(&leaf) = self.work.numbers.get(&deed.step) {
             match &mut self.met[leaf] {
                 Some(met) => {

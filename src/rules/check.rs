@@ -17,7 +17,8 @@ use crate::syntax::rules::TOO_MANY_FINDINGS;
 use crate::syntax::tree::Name;
 use std::collections::{BTreeMap, HashSet};
 
-/// Findings of one piece beyond which no more are kept: nobody reads them, and the first ones usually cause the rest.
+/// Errors of one piece beyond which no more are kept, and warnings likewise: nobody reads them, and the first ones usually
+/// cause the rest. Each sort has its own number, so that warnings never hide an error.
 const MOST_FINDINGS: usize = 500;
 
 /// Moments after which it is asked whether somebody still wants to know.
@@ -49,6 +50,7 @@ pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], want
         mind: Mind::default(),
         roots: Vec::new(),
         findings: Vec::new(),
+        kept: [0; 2],
         beyond: None,
         said: HashSet::new(),
         allowed: Vec::new(),
@@ -138,8 +140,10 @@ struct Checker<'a> {
     mind: Mind,
     /// What is found, with its moment.
     findings: Vec<(u64, Finding)>,
-    /// How many more there are than are kept, and where the first of them is.
-    beyond: Option<(usize, Span)>,
+    /// How many errors are kept, and how many warnings.
+    kept: [usize; 2],
+    /// How many more errors there are than are kept, and how many more warnings, and where the first of them is.
+    beyond: Option<([u64; 2], Span)>,
     said: HashSet<(&'static Rule, Span)>,
     allowed: Vec<Allowed>,
     /// For each `allow` statement whether it silenced anything.
@@ -178,10 +182,12 @@ impl Checker<'_> {
         if idle && !self.memory.is_cast_on() && self.findings.iter().any(|(_, earlier)| earlier.rule == finding.rule) {
             return;
         }
-        if self.findings.len() >= MOST_FINDINGS {
-            self.beyond.get_or_insert((0, finding.at.span)).0 += 1;
+        let sort = usize::from(finding.rule.severity == Severity::Warning);
+        if self.kept[sort] >= MOST_FINDINGS {
+            self.beyond.get_or_insert(([0; 2], finding.at.span)).0[sort] += 1;
             return;
         }
+        self.kept[sort] += 1;
         self.roots.push(Root { rule: finding.rule, disturbs: touches.disturbs.of_the_piece(), at: self.moment });
         let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
         let fix = watch.besides.fix.and_then(|fix| fix(finding.at.span, seen, &self.memory));
@@ -289,7 +295,8 @@ impl Checker<'_> {
         }
         for (span, (rule, used)) in std::mem::take(&mut self.uses) {
             let silences = super::find(&rule).is_some_and(|rule| !is_found_in_reading(rule));
-            if !used && silences && self.findings.len() < MOST_FINDINGS {
+            if !used && silences && self.kept[1] < MOST_FINDINGS {
+                self.kept[1] += 1;
                 self.findings.push((self.moment, super::promises::needless_allow(&rule, span)));
             }
         }
@@ -316,14 +323,18 @@ impl Checker<'_> {
         };
         let mut findings: Vec<Finding> =
             self.findings.into_iter().filter(says_more).map(|(_, finding)| finding).collect();
-        if let Some((more, span)) = self.beyond {
-            let are = crate::words::count(more as u64, "more place is", "more places are");
+        if let Some(([errors, warnings], span)) = self.beyond {
+            let counted = [(errors, "more error", "more errors"), (warnings, "more warning", "more warnings")];
+            let more: Vec<String> = (counted.into_iter().filter(|(number, ..)| *number > 0))
+                .map(|(number, one, several)| crate::words::count(number, one, several))
+                .collect();
             findings.push(
                 TOO_MANY_FINDINGS
-                    .finds(span, format!("{are} to be mended in \"{}\"", self.piece.title))
+                    .finds(span, format!("\"{}\" has {}", self.piece.title, more.join(" and ")))
                     .marked("the first that is not listed")
                     .because(format!(
-                        "Only the first {MOST_FINDINGS} of a piece are listed; the first ones often cause the rest."
+                        "Only the first {MOST_FINDINGS} errors and the first {MOST_FINDINGS} warnings of a piece are listed; the \
+                         first ones often cause the rest."
                     ))
                     .mend("Mend the first ones and check again."),
             );

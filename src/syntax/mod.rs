@@ -29,6 +29,7 @@ mod statements;
 mod tests;
 mod tidy;
 pub mod tree;
+mod unit;
 mod walk;
 mod words;
 
