@@ -22,7 +22,7 @@ fn rules(text: &str) -> Vec<&'static str> {
     checked.findings.iter().map(|finding| finding.rule.name).collect()
 }
 
-const MACHINE: &str = "machine club {\n    needles 20 each side\n    pitch 5 mm\n}\nyarn slate {}\n";
+const MACHINE: &str = "machine club {\n    needles 20 each side\n    pitch 4.7 mm\n}\nyarn slate {}\n";
 const START: &str = "    in work front L8-R8, back L8-R8\n    thread slate\n    cast on zigzag\n";
 
 /// A piece of 16 stitches on each bed, with these lines in it.

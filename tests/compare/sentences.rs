@@ -7,8 +7,8 @@ use wale::syntax::tree::SpeechWord;
 const SCARF: &str = r#"pattern "Breakwater scarf"
 
 machine club {
-    needles 90 each side
-    pitch 5 mm
+    needles 96 each side
+    pitch 5.4 mm
     transfer carriage
 }
 yarn slate { count 2/15 Nm }
@@ -200,10 +200,10 @@ fn repeats_and_lengths() {
 
 #[test]
 fn values_gauges_and_profiles_are_words_unless_rows_come_of_them() {
-    only_words("pitch 5 mm", "pitch 4.5 mm", About::Machine, How::Changed, "another line of the profile of `club`");
-    only_words("    pitch 5 mm\n", "", About::Machine, How::Removed, "a line of the profile of `club` is gone");
+    only_words("pitch 5.4 mm", "pitch 4.5 mm", About::Machine, How::Changed, "another line of the profile of `club`");
+    only_words("    pitch 5.4 mm\n", "", About::Machine, How::Removed, "a line of the profile of `club` is gone");
     only_words("26 stitches", "27 stitches", About::Gauge, How::Changed, "another line of the gauge `half-cardigan`");
-    let same = changed("pitch 5 mm", "pitch 0.5 cm");
+    let same = changed("pitch 5.4 mm", "pitch 0.54 cm");
     assert!(same.is_same() && same.words.is_empty(), "{}", told(&same));
     let taller = changed("44 rows in", "45 rows in");
     assert_eq!(knitting(&taller).len(), 1, "{}", told(&taller));
@@ -488,7 +488,7 @@ fn a_repeat_without_end_in_sight_is_compared_at_once() {
 #[test]
 fn definitions_that_work_each_other_are_not_written_out() {
     let mut text = String::from(
-        "machine club { needles 90 each side }\nyarn slate {}\nstitch s0 on front { row front knit\nrow front knit, loosened 1 }\n",
+        "machine club { needles 96 each side }\nyarn slate {}\nstitch s0 on front { row front knit\nrow front knit, loosened 1 }\n",
     );
     for level in 1..40 {
         text += &format!("stitch s{level} on front {{ work s{0} 2 times\nrow front knit\nwork s{0} }}\n", level - 1);
