@@ -11,7 +11,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix, Place};
 use crate::plan::program::{Piece, Promise, Repeat};
 use crate::plan::rules::UNKNOWN_NAME;
-use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
+use crate::play::{Block, End, Flow, Manner, Moment, Stop, Watcher, play_counted};
 use crate::source::Span;
 use crate::syntax::rules::TOO_MANY_FINDINGS;
 use crate::syntax::tree::Name;
@@ -24,6 +24,15 @@ const MOST_FINDINGS: usize = 500;
 /// Moments after which it is asked whether somebody still wants to know.
 const ASKED_EVERY: u64 = 1024;
 
+/// What a check of one piece gives.
+#[derive(Debug)]
+pub struct CheckedPiece {
+    /// What is found.
+    pub findings: Vec<Finding>,
+    /// How many operations were done for it.
+    pub operations: u64,
+}
+
 /// Checks one piece in one size: every rule, every row. A finding that comes up in many passes is said once. Its fixes
 /// must still be [fitted](super::fit_fixes) to the text.
 #[must_use]
@@ -34,13 +43,13 @@ pub fn check_piece(piece: &Piece) -> Vec<Finding> {
 /// The same, played in another manner: without counting repeats, say, to prove that counting them changes nothing.
 #[must_use]
 pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
-    check_piece_while(piece, manner, &[], &|| true)
+    check_piece_while(piece, manner, &[], &|| true).findings
 }
 
 /// The same, with the lines and definitions of which is known already that they work on the wrong bed: what comes of
 /// them is not said again. It is given up as soon as it is not `wanted` any more; what was found is then worth nothing.
 #[must_use]
-pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], wanted: &dyn Fn() -> bool) -> Vec<Finding> {
+pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], wanted: &dyn Fn() -> bool) -> CheckedPiece {
     let mut checker = Checker {
         piece,
         wanted,
@@ -58,21 +67,21 @@ pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], want
         memory: Memory::before(piece),
         opposite_from: None,
     };
-    let (state, stop) = play(piece, manner, &mut checker);
+    let End { state, stop, operations } = play_counted(piece, manner, &mut checker);
     match stop {
         None => checker.piece_done(&state),
         Some(Stop::TooLong) => {
             let done = PieceDone { piece, machine: &piece.machine, state: &state };
-            let (watch, finding) = super::machine::too_long_to_check(piece, state.row);
+            let (watch, finding) = super::machine::too_long_to_check(piece, state.row, operations);
             checker.say(watch, finding, state.row, None, Seen::End(&done));
         }
-        Some(Stop::NotUnderstood) => return checker.finish(),
+        Some(Stop::NotUnderstood) => return CheckedPiece { findings: checker.finish(), operations },
         Some(Stop::Jammed | Stop::RowReached | Stop::Enough) => {}
     }
     if stop.is_none() {
         checker.unused_allows();
     }
-    checker.finish()
+    CheckedPiece { findings: checker.finish(), operations }
 }
 
 /// The findings about names after `allow` that are no rule's name, or are of a rule that cannot be silenced.
