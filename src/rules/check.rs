@@ -1,6 +1,7 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
 use super::cause;
+use super::fabric::ragged_repeat::Width;
 use super::follow::{Standing, When, comes};
 use super::memory::Memory;
 use super::search::takes_back;
@@ -8,7 +9,7 @@ use super::table::{ALL, LookAtRow, Minds, WATCHES, is_found_in_reading, mindful,
 use super::{Facts, LooksAt, PieceDone, Promised, Seen, Touches, Use, Watch};
 use crate::beds::{Bed, Operation, Outcome, State};
 use crate::catalogue::{Rule, Severity};
-use crate::finding::{Finding, Fix, Place};
+use crate::finding::{Finding, Fix, Label, Place};
 use crate::plan::program::{Piece, Promise, Repeat};
 use crate::plan::rules::UNKNOWN_NAME;
 use crate::play::{Block, End, Flow, Manner, Moment, Stop, Watcher, play_counted};
@@ -66,6 +67,7 @@ pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], want
         uses: BTreeMap::new(),
         memory: Memory::before(piece),
         opposite_from: None,
+        widths: Vec::new(),
     };
     let End { state, stop, operations } = play_counted(piece, manner, &mut checker);
     match stop {
@@ -161,6 +163,8 @@ struct Checker<'a> {
     memory: Memory,
     /// The finding that offers to set the gaiting to opposite, as long as nothing else has set it since.
     opposite_from: Option<usize>,
+    /// The findings about a width that pictures do not go into.
+    widths: Vec<(usize, Width)>,
 }
 
 impl Checker<'_> {
@@ -186,6 +190,12 @@ impl Checker<'_> {
         if !self.said.insert((finding.rule, finding.at.span)) {
             return;
         }
+        if let Some(Outcome::Unfit(bed, ragged)) = seen.outcome()
+            && let Seen::Done(moment) = seen
+            && self.is_width_told(Width::of(moment, *bed, *ragged), finding.at.span)
+        {
+            return;
+        }
         // Before the first loop is made there is one reason for all lines that find nothing to do.
         let idle = finding.rule == super::loops::nothing_to_do::RULE.rule;
         if idle && !self.memory.is_cast_on() && self.findings.iter().any(|(_, earlier)| earlier.rule == finding.rule) {
@@ -203,6 +213,23 @@ impl Checker<'_> {
         let fix = if finding.rule == super::machine::not_opposite::RULE.rule { self.set_opposite(fix) } else { fix };
         let finding = cause::explained(finding, watch, seen, &self.memory);
         self.findings.push((self.moment, Finding { place: Some(place), fix, ..finding }));
+    }
+
+    /// Whether it was said of a working width already that a picture does not go into it: the line is put beside that
+    /// finding, and its widths are those that fit the pictures of both.
+    fn is_width_told(&mut self, width: Width, span: Span) -> bool {
+        for (index, known) in &mut self.widths {
+            let Some((label, mend)) = known.joined(&width) else { continue };
+            if let Some((_, finding)) = self.findings.get_mut(*index) {
+                finding.mend = mend;
+                if finding.also.len() < cause::MOST_LINES {
+                    finding.also.push(Label { span, text: label });
+                }
+            }
+            return true;
+        }
+        self.widths.push((self.findings.len(), width));
+        false
     }
 
     /// The fix of a transfer at gaiting `between`, if none has been offered yet: set once, the gaiting serves all
