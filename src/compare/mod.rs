@@ -261,7 +261,12 @@ impl<'c> Patterns<'c> {
             pieces.find(|piece| piece.machine.name == name).map(|piece| &piece.machine)
         };
         let (old, new) = (of(self.old, one)?, of(self.new, other)?);
-        let unnamed = |machine: &crate::beds::Machine| crate::beds::Machine { name: String::new(), ..machine.clone() };
+        // The plain sizes stand with the yarns.
+        let unnamed = |machine: &crate::beds::Machine| crate::beds::Machine {
+            name: String::new(),
+            plain_sizes: std::collections::BTreeMap::new(),
+            ..machine.clone()
+        };
         Some(unnamed(old) == unnamed(new))
     }
 }

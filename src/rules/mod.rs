@@ -74,7 +74,7 @@ impl Besides {
 pub(crate) static NEEDLESS_ALLOW: &Rule = promises::needless_allow::RULE.rule;
 
 /// Rules about how somebody knits rather than about one place: who does so once does so everywhere.
-pub(crate) static HABITS: &[&Rule] = &[loops::tight_transfer::RULE.rule];
+pub(crate) static HABITS: &[&Rule] = &[loops::loose_transfer::RULE.rule, loops::tight_transfer::RULE.rule];
 
 /// The moments at which a rule can look.
 #[derive(Debug, Clone, Copy)]
