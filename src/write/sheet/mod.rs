@@ -60,7 +60,7 @@ fn one(paper: &mut Paper<'_>, program: &Program, piece: &Piece, first: bool) -> 
     let mut written = Ok(());
     let ended = follow(piece, Asked::TELL, &mut |part| {
         if !headed {
-            needs.gather(&part.entries);
+            needs.gather(&piece.machine, &part.entries);
         }
         work.add(&part.entries);
         if !part.last {
