@@ -62,7 +62,7 @@ fn one(paper: &mut Paper<'_>, program: &Program, piece: &Piece, first: bool, bud
     let asked = Asked { manner: budget.within(Manner::TELL), ..Asked::TELL };
     let ended = follow(piece, asked, &mut |part| {
         if !headed {
-            needs.gather(&part.entries);
+            needs.gather(&piece.machine, &part.entries);
         }
         work.add(&part.entries);
         if !part.last {
