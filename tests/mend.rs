@@ -395,3 +395,26 @@ proptest::proptest! {
         proptest::prop_assert_eq!((twice.count, &twice.text), (0, &once.text));
     }
 }
+
+// ---- what is not read ------------------------------------------------------------------------------------------------
+
+/// Beds of which a line could not be read may stand in any way, so what would mend their state waits.
+#[test]
+fn nothing_of_the_beds_is_mended_while_a_line_is_not_read() {
+    for (line, instead) in [
+        // Somebody's own words for a line that is there.
+        ("    transfer front", "    set the gaiting to opposite\n    transfer front"),
+        ("    row front knit, loosened 1\n", "    row front knit, loosened 1\n    pitch opposite please\n"),
+    ] {
+        let text = TRANSFER.replace('\t', "    ").replacen(line, instead, 1);
+        assert!(text.contains(instead));
+        let mended = mend(&text, checked);
+        assert_eq!((mended.text.as_str(), mended.count), (text.as_str(), 0));
+        let offered = |finding: &&Finding| finding.rule.name == "not-opposite";
+        assert!(mended.checked.findings.iter().filter(offered).all(|finding| !finding.is_safely_mended()));
+    }
+    // Once the line is read the fix is safe again: both are mended one after the other.
+    let slip = TRANSFER.replacen("\tthread slate", "\tthraed slate", 1);
+    let mended = mend(&slip, checked);
+    assert_eq!((mended.text, mended.count), (TRANSFER.replace("\ttransfer", "\tgaiting opposite\n\ttransfer"), 2));
+}

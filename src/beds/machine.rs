@@ -1,6 +1,8 @@
 //! What a machine can do: its profile, as the checker needs it.
 
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
+use super::operation::{StitchSize, Yarn};
+use std::collections::BTreeMap;
 
 /// A limit and where its number comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -93,6 +95,11 @@ pub struct Machine {
     pub transfer_takes: Vec<Takes>,
     /// Where the beds stand for a transfer, in the words of the profile, where that is not just face to face.
     pub transfer_place: Option<String>,
+    /// The smallest and the largest stitch size at which stitches are knitted that are transferred, in hundredths, where the
+    /// profile says.
+    pub transfer_sizes: Option<(StitchSize, StitchSize)>,
+    /// The stitch size at which plain rows of a yarn are knitted on this machine, for each yarn that says it.
+    pub plain_sizes: BTreeMap<Yarn, StitchSize>,
     /// Tucks one needle may take before it knits. Spencer 2001, p. 96, gives up to 4 in normal conditions.
     pub most_tucks: Limit<u32>,
     /// Neighbours of one bed that may tuck in one row. Spencer 2001, p. 96, gives generally no more than 2.
@@ -131,6 +138,8 @@ impl Machine {
             transfer_carriage: Vec::new(),
             transfer_takes: Vec::new(),
             transfer_place: None,
+            transfer_sizes: None,
+            plain_sizes: BTreeMap::new(),
             most_tucks: Limit::default_of(4, "from Spencer 2001, p. 96"),
             most_adjacent_tucks: Limit::default_of(2, "from Spencer 2001, p. 96"),
             longest_float: Limit::default_of(

@@ -154,8 +154,8 @@ pub(super) const WORDS: &[Page] = &[
     word("stitch", &["A loop that is drawn through another one, or was cast on."]).also(&["stitches"]).keys(&["stitches"]),
     word("stitch size", &["How large the loops are that the carriage draws; a larger number makes a larger stitch."])
         .also(&["loosened", "tightened", "size"])
-        .keys(&["stitch size", "stitch sizes"])
-        .rules(&["size-range", "size-left-changed", "tight-transfer"]),
+        .keys(&["stitch size", "stitch sizes", "plain rows", "transfer at"])
+        .rules(&["size-range", "size-left-changed", "tight-transfer", "loose-transfer"]),
     word("swatch", &["A piece knitted to be counted, washed and left to rest as the work will be."]).pages(&["gauge"]).keys(&["gauge"]),
     word("transfer carriage", &["A carriage of its own that takes the stitches of one bed to the facing needles of the other."])
         .keys(&["transfer carriage"])

@@ -139,7 +139,7 @@ impl Bench {
         let working = |position| position == Position::Work;
         match operation {
             Operation::InWork(targets) => {
-                let needles = self.needles(self.asked(targets, |_| true)?, facts);
+                let needles = self.needles(model.asked_to_begin(targets)?, facts);
                 let idle = needles.iter().all(|&(bed, at)| model.position(bed, at) == Position::Work);
                 facts.warn(idle, "nothing-to-do");
             }

@@ -211,7 +211,11 @@ fn the_row_before_a_transfer_is_loosened() {
              transfer front to back\nbind off back"
             ))
         };
-        agree!(before("row front knit"), ["tight-transfer"]);
+        agree!(before("row front knit"), [""; 0], "one row at one size: nothing tells what is usual");
+        agree!(before("rows 8 front knit"), ["tight-transfer"]);
+        agree!(before("row front knit, loosened 0.5"), ["tight-transfer"]);
+        agree!(before("row front knit, loosened 4"), [""; 0]);
+        agree!(before("row front knit, loosened 5"), ["loose-transfer"]);
         agree!(before("row front knit, tightened 1"), ["tight-transfer"]);
         agree!(before("row front knit, loosened 1"), [""; 0]);
         agree!(before("row front knit, size 6"), [""; 0]);
