@@ -6,6 +6,7 @@ use crate::plan::limits::MOST_DEPTH;
 use crate::plan::rules;
 use crate::plan::say::clipped;
 use crate::source::{FileId, Sources};
+use crate::syntax;
 use crate::syntax::forms::{Home, all, form};
 use crate::syntax::tree::{Block, Kind, MachineLine, Statement, Tree};
 
@@ -92,13 +93,19 @@ impl Layout<'_> {
                 }
                 _ => format!("Move it {}; perhaps a brace is missing or too many.", words(home)),
             };
-            self.error(
-                &rules::MISPLACED_LINE,
-                statement,
-                format!("`{line}` does not belong here"),
-                &format!("It stands {}, and belongs {}.", words(place), words(home)),
-                mend,
-            );
+            let what = format!("`{line}` does not belong here");
+            let why = format!("It stands {}, and belongs {}.", words(place), words(home));
+            if place == Home::Work
+                && statement.body.is_none()
+                && let Some((reason, mend, ways)) =
+                    syntax::meant_in_a_piece(self.sources.words(statement.span), statement.span)
+            {
+                let mut finding = rules::MISPLACED_LINE.finds(statement.span, what).because(reason).mend(mend);
+                finding.ways = ways;
+                self.findings.push(finding);
+                return;
+            }
+            self.error(&rules::MISPLACED_LINE, statement, what, &why, mend);
             return;
         }
         self.not_there_yet(statement);
