@@ -128,6 +128,10 @@ impl Read {
         if findings.iter().any(|finding| finding.rule.severity == Severity::Error) {
             findings.retain(|finding| *finding.rule != UNUSED_NAME);
         }
+        for finding in findings.iter_mut().filter(|finding| finding.at.span.file != FileId::default()) {
+            let name = crate::clean::line(self.sources.get(finding.at.span.file).name());
+            finding.what += &format!(" (in the used file `{name}`)");
+        }
         // The main file is read first and has the lowest number, so its findings come first.
         findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.rule.severity), finding.rule));
         Some(findings)

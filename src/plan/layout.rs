@@ -6,6 +6,7 @@ use crate::plan::limits::MOST_DEPTH;
 use crate::plan::rules;
 use crate::plan::say::clipped;
 use crate::source::{FileId, Sources, Span};
+use crate::syntax;
 use crate::syntax::forms::{Home, all, form};
 use crate::syntax::tree::{Block, Kind, MachineLine, Statement, Tree};
 use crate::words::count;
@@ -93,6 +94,17 @@ impl Layout<'_> {
         let Some(home) = form.home else { return };
         if home == place {
             self.run = None;
+        } else if place == Home::Work
+            && statement.body.is_none()
+            && let Some((reason, mend, ways)) =
+                syntax::meant_in_a_piece(self.sources.words(statement.span), statement.span)
+        {
+            let what = format!("`{}` does not belong here", self.words(statement));
+            let mut finding = rules::MISPLACED_LINE.finds(statement.span, what).because(reason).mend(mend);
+            finding.ways = ways;
+            self.findings.push(finding);
+            self.run = None;
+            return;
         } else if let Some(run) = &mut self.run
             && (run.home, run.place, run.depth) == (home, place, depth)
         {
@@ -129,13 +141,9 @@ impl Layout<'_> {
                 }
                 _ => format!("Put it {}; perhaps a brace is missing or too many.", words(home)),
             };
-            self.error(
-                &rules::MISPLACED_LINE,
-                statement,
-                format!("`{line}` does not belong here"),
-                &format!("It stands {}, and belongs {}.", words(place), words(home)),
-                mend,
-            );
+            let what = format!("`{line}` does not belong here");
+            let why = format!("It stands {}, and belongs {}.", words(place), words(home));
+            self.error(&rules::MISPLACED_LINE, statement, what, &why, mend);
             self.run =
                 Some(Run { home, place, depth, finding: self.findings.len() - 1, more: 0, last: statement.span });
             return;
