@@ -294,6 +294,7 @@ const MAY_BE_NAMES: &[&str] = &[
     "open",
     "pass",
     "pitch",
+    "plain",
     "racking",
     "relaxed",
     "selection",

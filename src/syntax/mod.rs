@@ -5,6 +5,7 @@
 //! writes the parts down again with the same blanks everywhere.
 
 mod advice;
+mod alphabet;
 mod bad;
 mod blocks;
 mod classes;
@@ -30,6 +31,7 @@ mod statements;
 mod tests;
 mod tidy;
 pub mod tree;
+mod unit;
 mod walk;
 mod words;
 

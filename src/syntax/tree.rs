@@ -277,11 +277,11 @@ pub enum Taking {
 /// A line of a machine profile.
 #[derive(Debug, Clone, PartialEq)]
 pub enum MachineLine {
-    /// `needles 90 each side`
+    /// `needles 88 each side`
     Needles(Expression),
-    /// `pitch 5 mm`
+    /// `pitch 4.9 mm`
     Pitch(Expression),
-    /// `racking back bed, 5 left to 5 right`
+    /// `racking front bed, 6 left to 4 right`
     Racking {
         /// The bed that moves.
         bed: BedWord,
@@ -304,6 +304,8 @@ pub enum MachineLine {
     TransferTakes(Vec<Taking>),
     /// `transfer place "a quarter step right of face to face"`
     TransferPlace(Text),
+    /// `transfer at size 6 to 9`
+    TransferSizes(Expression, Expression),
     /// `most tucks 4`
     MostTucks(Expression),
     /// `most adjacent tucks 2`
@@ -361,6 +363,8 @@ pub enum YarnLine {
     Ball(Expression),
     /// `strands 2`
     Strands(Expression),
+    /// `plain rows at size 5`
+    PlainRows(Expression),
 }
 
 /// What a statement says. The comments show how it is written.

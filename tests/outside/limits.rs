@@ -161,7 +161,11 @@ fn the_row_before_a_transfer_is_loosened() {
              transfer front to back\nbind off back"
         )))
     };
-    assert_eq!(before("row front knit"), ["tight-transfer"]);
+    assert_eq!(before("row front knit"), [""; 0], "one row at one size: nothing tells what is usual");
+    assert_eq!(before("rows 8 front knit"), ["tight-transfer"]);
+    assert_eq!(before("row front knit, loosened 0.5"), ["tight-transfer"]);
+    assert_eq!(before("row front knit, loosened 4"), [""; 0]);
+    assert_eq!(before("row front knit, loosened 5"), ["loose-transfer"]);
     assert_eq!(before("row front knit, tightened 1"), ["tight-transfer"]);
     assert_eq!(before("row front knit, loosened 1"), [""; 0]);
     assert_eq!(before("row front knit, size 6"), [""; 0]);

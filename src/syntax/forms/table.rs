@@ -148,9 +148,9 @@ table! {
         .means("A part of a piece, with its own title.")
         .words(&[(Declaration, &["section"])]),
 
-    Kind::MachineLine(MachineLine::Needles(_)) => machine("needles", &["needles 90 each side"]),
-    Kind::MachineLine(MachineLine::Pitch(_)) => machine("pitch", &["pitch 5 mm"]).words(&[(Profile, &["pitch"])]),
-    Kind::MachineLine(MachineLine::Racking { .. }) => machine("racking", &["racking back bed, 5 left to 5 right"])
+    Kind::MachineLine(MachineLine::Needles(_)) => machine("needles", &["needles 71 each side"]),
+    Kind::MachineLine(MachineLine::Pitch(_)) => machine("pitch", &["pitch 5.7 mm"]).words(&[(Profile, &["pitch"])]),
+    Kind::MachineLine(MachineLine::Racking { .. }) => machine("racking", &["racking front bed, 6 left to 4 right"])
         .words(&[(Setting, &["racking"])]),
     Kind::MachineLine(MachineLine::RackingSlack(_)) => machine("racking slack", &["racking slack 2"])
         .words(&[(Profile, &["slack"])]),
@@ -168,6 +168,7 @@ table! {
         .words(&[(Profile, &["takes", "lone", "picked", "second"])]),
     Kind::MachineLine(MachineLine::TransferPlace(_)) => machine("transfer place", &["transfer place \"a quarter step right of face to face\""])
         .words(&[(Profile, &["place"])]),
+    Kind::MachineLine(MachineLine::TransferSizes(..)) => machine("transfer at", &["transfer at size 6 to 9"]),
     Kind::MachineLine(MachineLine::MostTucks(_)) => machine("most tucks", &["most tucks 4"])
         .words(&[(Profile, &["most", "tucks"])]),
     Kind::MachineLine(MachineLine::MostAdjacentTucks(_)) => machine("most adjacent tucks", &[])
@@ -187,6 +188,7 @@ table! {
     Kind::YarnLine(YarnLine::Fibre(_)) => yarn("fibre", &["fibre \"wool\""]).words(&[(Profile, &["fibre"])]),
     Kind::YarnLine(YarnLine::Ball(_)) => yarn("ball", &["ball 50 g"]).words(&[(Profile, &["ball"])]),
     Kind::YarnLine(YarnLine::Strands(_)) => yarn("strands", &["strands 2"]).words(&[(Profile, &["strands"])]),
+    Kind::YarnLine(YarnLine::PlainRows(_)) => yarn("plain rows", &["plain rows at size 5"]).words(&[(Profile, &["plain"])]),
 
     Kind::Needles(NeedlesWord::InWork, _) => work("in work", &["in work front L30-R30, back L30-R29"]),
     Kind::Needles(NeedlesWord::OutOfWork, _) => work("out of work", &["out of work back"]).words(&[(Operation, &["out"])]),

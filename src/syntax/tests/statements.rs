@@ -31,11 +31,11 @@ const LINES: &[(&str, &str)] = &[
     ),
     (r#"piece "Sleeve" on club"#, r#"Piece { title: "Sleeve", make: None, machine: Some("club") }"#),
     (r#"section "Body""#, r#"Section("Body")"#),
-    ("needles 90 each side", "MachineLine(Needles(Quantity([90])))"),
-    ("pitch 5 mm", "MachineLine(Pitch(Quantity([5], unit: Some(Millimetres))))"),
+    ("needles 66 each side", "MachineLine(Needles(Quantity([66])))"),
+    ("pitch 5.2 mm", "MachineLine(Pitch(Quantity([52e-1], unit: Some(Millimetres))))"),
     (
-        "racking back bed, 5 left to 5 right",
-        "MachineLine(Racking { bed: Back, left: Quantity([5]), right: Quantity([5]) })",
+        "racking front bed, 3 left to 6 right",
+        "MachineLine(Racking { bed: Front, left: Quantity([3]), right: Quantity([6]) })",
     ),
     ("half step with the racking handle", "MachineLine(HalfStep(true))"),
     ("half step with a lever", "MachineLine(HalfStep(false))"),
@@ -52,6 +52,7 @@ const LINES: &[(&str, &str)] = &[
         "transfer carriage takes lone stitches, every second needle, picked needles",
         "MachineLine(TransferTakes([LoneStitches, EverySecond, PickedNeedles]))",
     ),
+    ("transfer at size 6 to 9.5", "MachineLine(TransferSizes(Quantity([6]), Quantity([95e-1])))"),
     (r#"transfer place "beside it""#, r#"MachineLine(TransferPlace("beside it"))"#),
     (
         "transfer carriage to back from left, to front",
@@ -75,6 +76,7 @@ const LINES: &[(&str, &str)] = &[
     (r#"fibre "wool""#, r#"YarnLine(Fibre("wool"))"#),
     ("ball 50 g", "YarnLine(Ball(Quantity([50], unit: Some(Grams))))"),
     ("strands 2", "YarnLine(Strands(Quantity([2])))"),
+    ("plain rows at size 5", "YarnLine(PlainRows(Quantity([5])))"),
     (
         "26 stitches and 44 rows in 10 cm",
         "GaugeLine { stitches: [26], unit: Some(Stitches), rows: [44], unit: Some(Rows), over: [10], unit: Some(Centimetres), state: None }",
