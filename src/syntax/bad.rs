@@ -32,9 +32,9 @@ pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str, around: &Around<
     }
     let bad = BadLine { piece, start, text: line };
     if line.bytes().filter(|&byte| byte == b'"').count() % 2 == 1 {
-        // Outside a piece it may be a mark of inches behind a number.
-        let marks = line.as_bytes().windows(2).any(|two| two[0].is_ascii_digit() && two[1] == b'"');
-        let inches = if marks && around.home != Some(Home::Work) { advice::of(bad, around) } else { None };
+        // Behind a number it may be a mark of inches.
+        let number = line.rsplit_once('"').is_some_and(|(before, _)| before.ends_with(|last: char| last.is_numeric()));
+        let inches = if number && around.home != Some(Home::Work) { advice::of(bad, around) } else { None };
         return inches.unwrap_or_else(|| unclosed_quote(piece, start, line));
     }
     if let Some(finding) = meant::whole(bad, around) {
@@ -49,7 +49,8 @@ pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str, around: &Around<
     }
     let declared = around.declared.contains(known);
     if !declared && let Some(finding) = unit::unknown(span, line, &word, &expected) {
-        return finding;
+        // A unit in full is no slip of another one.
+        return advice::of(bad, around).unwrap_or(finding);
     }
     let slipped = capital(span, line, word.clone(), &expected)
         .or_else(|| if declared { None } else { misspelt(span, line, word.clone(), &expected) })

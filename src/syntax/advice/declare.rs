@@ -1,10 +1,10 @@
 //! What stands at the top of a pattern: values, yarns, gauges, sizes, stitches, titles and files.
 
+use super::super::forms::beginning_with;
 use super::super::reach::{is_name, reads};
 use super::super::words::is_word_character;
 use super::heard::Heard;
 use super::{Advice, Around, marks, values};
-use crate::syntax::forms::beginning_with;
 
 /// A line at the top of a pattern.
 pub(super) fn top(heard: &Heard, around: &Around<'_>) -> Option<Advice> {
@@ -58,12 +58,17 @@ fn value(line: &str) -> Option<Advice> {
     let rest = behind(line, &["let", "set", "var", "const", "define", "value"]);
     let bare = rest.is_none();
     let rest = rest.unwrap_or(line);
-    // A line that begins like one of the language's own is no value that somebody spoke.
-    let first = line.split([' ', '\t']).next().unwrap_or_default();
-    if bare && beginning_with(first).next().is_some() {
+    // A line that begins with a word of the language gives nothing a value.
+    if bare
+        && rest
+            .split([' ', '\t', '=', ':', ';'])
+            .next()
+            .is_some_and(|first| !is_name(&first.to_lowercase()) || beginning_with(first).next().is_some())
+    {
         return None;
     }
-    let sign = ["=", ":", ";", " is ", " to "].into_iter().find(|sign| rest.contains(sign));
+    let signs: &[&str] = if bare { &["=", ":", ";"] } else { &["=", ":", ";", " is ", " to "] };
+    let sign = signs.iter().copied().find(|sign| rest.contains(sign));
     let (called, value) = match sign {
         Some(sign) => rest.split_once(sign)?,
         // Without a sign only a number can be told from the name.

@@ -129,9 +129,10 @@ pub(crate) fn meant_in_a_piece(words: &str, span: Span) -> Option<(String, Strin
 /// What lines that begin with that word look like there, with words in capitals for what only the knitter knows.
 pub(super) fn form(first: &str, home: Option<Home>) -> String {
     let all: Vec<_> = beginning_with(first).collect();
-    let here = all.iter().any(|form| form.home == home);
+    let stands = |home: &Option<Home>| all.iter().any(|form| form.home == *home);
+    let home = [home, Some(Home::Work)].into_iter().find(stands);
     let mut forms: Vec<String> = Vec::new();
-    for sample in all.iter().filter(|form| !here || form.home == home).flat_map(|form| form.samples) {
+    for sample in all.iter().filter(|form| home.is_none_or(|home| form.home == home)).flat_map(|form| form.samples) {
         let form = with_blanks(sample.trim_end_matches('{').trim_end());
         if !forms.contains(&form) {
             forms.push(form);
