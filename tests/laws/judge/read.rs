@@ -17,6 +17,7 @@ pub(crate) struct Profile {
     /// To the front bed, to the back bed.
     pub(crate) carriage_to: [bool; 2],
     pub(crate) most_tucks: usize,
+    pub(crate) says_most_tucks: bool,
 }
 
 #[derive(Debug, Clone)]
@@ -431,6 +432,7 @@ fn profile<'a>(lines: &mut impl Iterator<Item = (usize, &'a str)>) -> Profile {
         stay: true,
         carriage_to: [false; 2],
         most_tucks: 4,
+        says_most_tucks: false,
     };
     let which = |word: &str| [matches!(word, "front" | "both"), matches!(word, "back" | "both")];
     for (_, text) in lines {
@@ -456,6 +458,7 @@ fn profile<'a>(lines: &mut impl Iterator<Item = (usize, &'a str)>) -> Profile {
             "most" => {
                 words.take("tucks");
                 profile.most_tucks = words.number();
+                profile.says_most_tucks = true;
             }
             "" => {}
             word => panic!("`{word}` of a machine"),
