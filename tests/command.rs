@@ -138,7 +138,7 @@ fn a_pattern_without_a_command_is_checked() {
 }
 
 /// A hat in two sizes, with two pieces.
-const HAT: &[u8] = b"machine club {\n    needles 90 each side\n}\nyarn slate {}\nsizes short, long\nlet height = 4 (6)\npiece \"Hat\" {\n    in work front L5-R5\n    thread slate\n    cast on wound front\n    rows height front knit\n    row front knit, loosened 1\n    bind off front\n}\npiece \"Band\" {\n    in work front L3-R3\n    thread slate\n    cast on wound front\n    row front knit\n    row front knit, loosened 1\n    bind off front\n}\n";
+const HAT: &[u8] = b"machine club {\n    needles 68 each side\n}\nyarn slate {}\nsizes short, long\nlet height = 4 (6)\npiece \"Hat\" {\n    in work front L5-R5\n    thread slate\n    cast on wound front\n    rows height front knit\n    row front knit, loosened 1\n    bind off front\n}\npiece \"Band\" {\n    in work front L3-R3\n    thread slate\n    cast on wound front\n    row front knit\n    row front knit, loosened 1\n    bind off front\n}\n";
 
 #[test]
 fn row_and_file_come_in_either_order() {
@@ -273,7 +273,7 @@ fn lines_keep_to_the_width_of_a_terminal() {
 }
 
 /// A pattern with a warning.
-const FLOAT: &[u8] = b"machine club {\n    needles 90 each side\n    longest float 3 needles\n}\nyarn slate {}\npiece \"Cuff\" {\n    in work front L9-R9\n    thread slate\n    cast on wound front\n    row front knit\n    row front knit on every 9, slip elsewhere\n    row front knit, loosened 1\n    bind off front\n}\n";
+const FLOAT: &[u8] = b"machine club {\n    needles 68 each side\n    longest float 3 needles\n}\nyarn slate {}\npiece \"Cuff\" {\n    in work front L9-R9\n    thread slate\n    cast on wound front\n    row front knit\n    row front knit on every 9, slip elsewhere\n    row front knit, loosened 1\n    bind off front\n}\n";
 
 #[test]
 fn colours_can_be_read_on_any_ground() {
@@ -421,7 +421,7 @@ fn used_files_are_not_changed() {
     let place = Place::new("menduse");
     place
         .file("scarf.wale", b"use \"mooring.wale\"\n")
-        .file("mooring.wale", b"machine mooring {\n    needels 90 each side\n}\n");
+        .file("mooring.wale", b"machine mooring {\n    needels 68 each side\n}\n");
     let (code, output, _) = place.run(&["check", "--mend", "scarf.wale"]);
     assert_eq!(code, Some(1));
     assert!(output.contains("can be mended: write `needles` (wale check --mend mooring.wale)"), "{output}");

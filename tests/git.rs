@@ -12,7 +12,7 @@ const WALE: &str = env!("CARGO_BIN_EXE_wale");
 const SCARF: &str = r#"pattern "Breakwater scarf"
 
 machine club {
-    needles 90 each side
+    needles 82 each side
 }
 yarn slate {}
 
@@ -223,8 +223,8 @@ fn rows_are_what_git_compares() {
 #[test]
 fn used_files_are_found_where_the_page_says() {
     let repository = Repository::set_up("uses", &["diff.wale.textconv", "diff.wale.command"]);
-    let apart = SCARF.replace("machine club {\n    needles 90 each side\n}\n", "use \"machines/club.wale\"\n");
-    repository.write("machines/club.wale", "machine club {\n    needles 90 each side\n}\n");
+    let apart = SCARF.replace("machine club {\n    needles 82 each side\n}\n", "use \"machines/club.wale\"\n");
+    repository.write("machines/club.wale", "machine club {\n    needles 82 each side\n}\n");
     repository.commit("scarf.wale", &apart, "The scarf");
     repository.write("scarf.wale", &apart.replace("back tuck", "back slip"));
     let rows = repository.git(&["diff", "--no-ext-diff"]);
@@ -232,7 +232,7 @@ fn used_files_are_found_where_the_page_says() {
     let compared = repository.git(&["diff"]);
     assert!(compared.contains("the back bed slips instead of tucking") && !compared.contains("error"), "{compared}");
     // In a folder of their own, `--in` names it.
-    repository.write("patterns/machines/club.wale", "machine club {\n    needles 90 each side\n}\n");
+    repository.write("patterns/machines/club.wale", "machine club {\n    needles 82 each side\n}\n");
     repository.git(&["rm", "-r", "--quiet", "-f", "machines"]);
     repository.commit("patterns/shawl.wale", &apart, "The shawl");
     repository.write("patterns/shawl.wale", &apart.replace("back tuck", "back slip"));
@@ -255,7 +255,7 @@ fn hunks_are_headed_by_the_piece_or_the_stitch() {
     assert_eq!(heads("rows 6", "rows 8"), ["piece \"Scarf\""]);
     assert_eq!(heads("back tuck", "back slip"), ["stitch half-cardigan on both"]);
     assert_eq!(heads("rows 6 both knit", "rows 6 both knit\n    rows 6 both knit"), ["piece \"Scarf\""]);
-    assert_eq!(heads("needles 90", "needles 80"), ["machine club"]);
+    assert_eq!(heads("needles 82", "needles 80"), ["machine club"]);
 }
 
 #[test]
@@ -329,8 +329,8 @@ fn the_hook_checks_what_is_staged_and_not_what_lies_in_the_folder() {
 #[test]
 fn the_hook_finds_used_files_and_names_with_blanks() {
     let repository = with_hook("hook-names");
-    let apart = SCARF.replace("machine club {\n    needles 90 each side\n}\n", "use \"machines/club.wale\"\n");
-    repository.write("patterns/machines/club.wale", "machine club {\n    needles 90 each side\n}\n");
+    let apart = SCARF.replace("machine club {\n    needles 82 each side\n}\n", "use \"machines/club.wale\"\n");
+    repository.write("patterns/machines/club.wale", "machine club {\n    needles 82 each side\n}\n");
     repository.write("patterns/night watch.wale", &apart);
     repository.git(&["add", "--all"]);
     let (done, said) = commits(&repository);

@@ -93,7 +93,7 @@ const MISTAKES: &[Known] = &[
         "The racking is a step or half a step off",
         &["racked-two-steps", "racking-strain", "no-slant"],
         None,
-        "Steps are whole needles, and what a handle clicks is in the profile. A miscount at the machine is not seen.",
+        "Steps are whole needles, and half a step is a change of gaiting. How far a handle moved the bed only you can see.",
     ),
     known("The racking handle comes to its end", &["racking-range"], None, ""),
     known(

@@ -113,14 +113,14 @@ fn a_line_without_its_opening_brace_is_one_finding_and_the_fix_puts_it_back() {
 fn a_piece_without_any_brace_is_one_finding() {
     for opening in ["piece \"Cuff\"", "stitch rib on both"] {
         let text =
-            format!("machine mooring {{\n    needles 90 each side\n}}\n{opening}\nrow both knit\nrow front knit\n");
+            format!("machine mooring {{\n    needles 92 each side\n}}\n{opening}\nrow both knit\nrow front knit\n");
         assert_eq!(found("cuff.wale", &text), [(4, "missing-block")], "{text}");
     }
 }
 
 #[test]
 fn advice_is_given_in_words_that_can_be_typed() {
-    let text = "machine mooring {\n    needles 90 each side\n    pitch 5\n    longest float 5\n}\nyarn slate {\n    ball 50\n}\n\
+    let text = "machine mooring {\n    needles 92 each side\n    pitch 5\n    longest float 5\n}\nyarn slate {\n    ball 50\n}\n\
                 stitch rib on front {\n    row both knit\n}\npiece \"Cuff\" {\n    in work front L20 - R20\n    in work front, L5-R5\n}\n";
     let checked = wale::check("cuff.wale", text, &common::Examples);
     let advice: String = checked.findings.iter().map(|finding| format!("{}\n", finding.mend)).collect();

@@ -176,7 +176,8 @@ pub enum Tool {
 /// One thing that is done on the machine.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Operation {
-    /// Needles are brought into work, empty.
+    /// Needles are brought into work, empty. A pick that counts from the needles in work, or from the loops, looks at the
+    /// other bed, those needles included that are named for it one by one in the same operation.
     InWork(Targets),
     /// Needles are put out of work; they must be empty.
     OutOfWork(Targets),

@@ -59,7 +59,7 @@ pub(crate) fn begun(checked: Checked, name: &str) -> Result<Checked, String> {
     let name = if name == read::STANDARD_INPUT { name.to_owned() } else { format!("`{}`", clean::line(name)) };
     Err(format!(
         "there is no pattern in {name} yet: {holds}. A pattern begins with its title, `pattern \"Scarf\"`, and with what your \
-         machine has, `machine club {{ needles 90 each side }}`; then come the yarn and the pieces."
+         machine has, `machine club {{ needles 88 each side }}`; then come the yarn and the pieces."
     ))
 }
 

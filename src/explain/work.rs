@@ -30,7 +30,7 @@ pub(super) const WORK: &[Page] = &[
         ],
     )
     .also(&["transfers", "transferred"])
-    .keys(&["transfer"])
+    .keys(&["transfer back to front", "transfer front", "transfer carriage takes", "transfer place"])
     .rules(&["not-opposite", "tight-transfer", "loose-transfer", "held-transfer", "not-by-carriage", "lost-stitch", "there-and-back"])
     .pages(&["transfer carriage", "jam", "symptoms", "cautions"]),
     page(

@@ -12,7 +12,7 @@ use std::collections::BTreeSet;
 
 const fn example(sort: Sort) -> &'static str {
     match sort {
-        Sort::Machine => "machine NAME { needles 90 each side }",
+        Sort::Machine => "machine NAME { needles 68 each side }",
         Sort::Yarn => "yarn NAME { count 2/15 Nm }",
         Sort::Value => "let NAME = 40 rows",
         Sort::Stitch => "stitch NAME on both { row both knit }",

@@ -19,7 +19,7 @@ mod loops;
 mod machine;
 mod promises;
 
-pub use check::{check_piece, check_piece_in, check_piece_while, unknown_allows};
+pub use check::{CheckedPiece, check_piece, check_piece_in, check_piece_while, unknown_allows};
 pub(crate) use facts::{Facts, Stands, Touches};
 pub use remedy::fit_fixes;
 pub use table::{ALL, find, is_found_in_reading};

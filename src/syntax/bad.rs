@@ -9,6 +9,7 @@ use super::reach::{
 };
 use super::slip;
 use super::special;
+use super::unit;
 use super::words;
 use crate::finding::Finding;
 use crate::source::Span;
@@ -42,6 +43,11 @@ pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str, declared: &dyn F
     let known = line.get(word.clone()).unwrap_or_default();
     let span = piece.span(start + word.start as u32, start + word.end as u32);
     if let Some(finding) = meant::unquoted(bad, &word, &expected) {
+        return finding;
+    }
+    if !declared(known)
+        && let Some(finding) = unit::unknown(span, line, &word, &expected)
+    {
         return finding;
     }
     let slipped = capital(span, line, word.clone(), &expected)

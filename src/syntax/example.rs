@@ -4,7 +4,7 @@ use super::forms::{Home, by_first_words};
 use crate::catalogue::Rule;
 
 impl Rule {
-    const SMALL_MACHINE: &'static str = "machine small {\n    needles 20 each side\n    pitch 5 mm\n}\n";
+    const SMALL_MACHINE: &'static str = "machine small {\n    needles 20 each side\n    pitch 4.9 mm\n}\n";
 
     /// An example as a whole pattern: the inside of a piece is put into one, and a small machine and a yarn are added
     /// below where the example has none of its own.

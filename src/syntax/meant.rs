@@ -125,8 +125,10 @@ fn needles(line: BadLine<'_>) -> Option<Finding> {
         .marked(title.clone())
         .because("A needle is named by its side first, `L` or `R`, and then by its number, counted from the centre.")
         .mend(format!("Write `{mended}`."));
+    // A range with both its sides is no slip of a finger. `6l` alone may as well be 61.
+    let safe = edits.iter().all(|(_, text)| text.contains('-'));
     let edits = edits.iter().map(|(range, text)| Edit::new(line.span(range), text)).collect();
-    Some(finding.fix(Fix { title, edits, safe: true }))
+    Some(finding.fix(Fix { title, edits, safe }))
 }
 
 /// `row 4 both knit` and `rows both knit`.

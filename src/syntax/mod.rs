@@ -4,6 +4,7 @@
 //! `statements`, `rows` and `expressions` turn words into the tree, and `bad` explains what could not be read. `tidy`
 //! writes the parts down again with the same blanks everywhere.
 
+mod alphabet;
 mod bad;
 mod blocks;
 mod classes;
@@ -29,6 +30,7 @@ mod statements;
 mod tests;
 mod tidy;
 pub mod tree;
+mod unit;
 mod walk;
 mod words;
 

@@ -121,7 +121,7 @@ pub(super) fn words_there(line: &str, word_start: usize, expected: &[Rule]) -> V
 }
 
 /// Whether the word that begins there stands behind a number, which may have others for other sizes in brackets.
-fn behind_number(line: &str, word_start: usize) -> bool {
+pub(super) fn behind_number(line: &str, word_start: usize) -> bool {
     let before = line.get(..word_start).unwrap_or_default().trim_end();
     let before = match before.strip_suffix(')') {
         Some(inside) => inside.rsplit_once('(').map_or("", |(before, _)| before.trim_end()),

@@ -277,11 +277,11 @@ pub enum Taking {
 /// A line of a machine profile.
 #[derive(Debug, Clone, PartialEq)]
 pub enum MachineLine {
-    /// `needles 90 each side`
+    /// `needles 88 each side`
     Needles(Expression),
-    /// `pitch 5 mm`
+    /// `pitch 4.9 mm`
     Pitch(Expression),
-    /// `racking back bed, 5 left to 5 right`
+    /// `racking front bed, 6 left to 4 right`
     Racking {
         /// The bed that moves.
         bed: BedWord,

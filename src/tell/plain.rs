@@ -122,7 +122,7 @@ mod tests {
         let mut sources = Sources::default();
         let text = "piece \"Scarf\" {\n    in work front L3-R3\n\ttransfer back to front\n}\n";
         let file = sources.add("breakwater.wale", text);
-        let used = sources.add("mooring.wale", "needles 90 each side\n");
+        let used = sources.add("mooring.wale", "needles 74 each side\n");
         let span = |words: &str| {
             let start = text.find(words).expect("the words stand in the text") as u32;
             Span { file, start, end: start + words.len() as u32 }
@@ -148,7 +148,7 @@ mod tests {
         The line: transfer back to front
         The place in it: `back to front`, from column 11: L4 faces no needle in work.
         See also line 2, `in work front L3-R3`: the front bed works these needles.
-        See also line 1 of mooring.wale, `needles 90 each side`.
+        See also line 1 of mooring.wale, `needles 74 each side`.
         Where: in piece "Scarf", row 12, pass 2 of 4.
         Why: The back bed carries 8 stitches. The front bed has 6 needles in work.
         The beds: around back L4: L4 with 1 loop.

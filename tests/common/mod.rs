@@ -150,7 +150,7 @@ pub const MISTAKES: &[(&str, &str, &str, &str, &str)] = &[
     ("lantern-hat.wale", "        out of work front empty\n", "", "unplanned-loop", "rows 2 front knit"),
     ("lantern-hat.wale", "half = 40 (48)", "half = 40 (48, 52)", "wrong-count-of-sizes", "52"),
     // Mooring cuff: racked cast-on.
-    ("mooring-cuff.wale", "    rack 1 left\n", "", "cast-on-shares-a-loop", "cast on"),
+    ("mooring-cuff.wale", "    rack 1 right\n", "", "cast-on-shares-a-loop", "cast on"),
     ("mooring-cuff.wale", "    rack to centre\n", "", "count-mismatch", "racking centre"),
     ("mooring-cuff.wale", "over L24-R24, back", "over L24-R25, back", "ragged-repeat", "R25"),
     // Headland: short rows.

@@ -54,7 +54,7 @@ impl Drop for Place {
     }
 }
 
-const OLD: &str = "machine club { needles 90 each side }\nyarn slate {}\npiece \"Cloth\" {\n    in work front L9-R9\n    thread slate\n    stitch size 5\n    cast on wound front\n    rows 8 front knit\n    bind off front\n}\n";
+const OLD: &str = "machine club { needles 82 each side }\nyarn slate {}\npiece \"Cloth\" {\n    in work front L9-R9\n    thread slate\n    stitch size 5\n    cast on wound front\n    rows 8 front knit\n    bind off front\n}\n";
 
 fn new() -> String {
     OLD.replace("rows 8", "rows 9")
@@ -199,7 +199,7 @@ fn the_json_keeps_to_its_schema() {
 
 /// Stitches that use the next one twice, so deep, and a piece that works the first of them. `last` is what the last one does.
 fn deep(depth: usize, times: usize, last: &str) -> String {
-    let mut text = "machine club { needles 90 each side }\nyarn slate {}\n".to_owned();
+    let mut text = "machine club { needles 82 each side }\nyarn slate {}\n".to_owned();
     for level in 0..depth {
         let next = level + 1;
         text += &format!(

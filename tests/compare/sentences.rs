@@ -7,8 +7,8 @@ use wale::syntax::tree::SpeechWord;
 const SCARF: &str = r#"pattern "Breakwater scarf"
 
 machine club {
-    needles 90 each side
-    pitch 5 mm
+    needles 96 each side
+    pitch 5.4 mm
     transfer carriage
 }
 yarn slate { count 2/15 Nm }
@@ -200,10 +200,10 @@ fn repeats_and_lengths() {
 
 #[test]
 fn values_gauges_and_profiles_are_words_unless_rows_come_of_them() {
-    only_words("pitch 5 mm", "pitch 4.5 mm", About::Machine, How::Changed, "another line of the profile of `club`");
-    only_words("    pitch 5 mm\n", "", About::Machine, How::Removed, "a line of the profile of `club` is gone");
+    only_words("pitch 5.4 mm", "pitch 4.5 mm", About::Machine, How::Changed, "another line of the profile of `club`");
+    only_words("    pitch 5.4 mm\n", "", About::Machine, How::Removed, "a line of the profile of `club` is gone");
     only_words("26 stitches", "27 stitches", About::Gauge, How::Changed, "another line of the gauge `half-cardigan`");
-    let same = changed("pitch 5 mm", "pitch 0.5 cm");
+    let same = changed("pitch 5.4 mm", "pitch 0.54 cm");
     assert!(same.is_same() && same.words.is_empty(), "{}", told(&same));
     let taller = changed("44 rows in", "45 rows in");
     assert_eq!(knitting(&taller).len(), 1, "{}", told(&taller));
@@ -211,6 +211,52 @@ fn values_gauges_and_profiles_are_words_unless_rows_come_of_them() {
     let border = changed("let border = 4 rows", "let border = 6 rows");
     assert_eq!(knitting(&border), [(About::Repeat, How::Changed, "6 rows instead of 4")]);
     assert_eq!(words(&border), [(About::Value, How::Changed, "the value of `border` is 6 rows instead of 4 rows")]);
+}
+
+/// A small tube of both beds that is racked for two rows.
+const RACKED: &str = r#"machine shed {
+    needles 30 each side
+    pitch 4 mm
+    racking back bed, 3 left to 3 right
+}
+yarn slate {}
+piece "Strap" {
+    gaiting between
+    in work front L9-R9, back L9-R8
+    thread slate
+    cast on zigzag
+    rows 4 both knit
+    rack 1 left
+    rows 2 both knit
+    rack to centre
+    rows 2 both knit
+    bind off both
+}
+"#;
+
+#[test]
+fn the_same_steps_on_the_other_bed_are_another_fabric() {
+    let other_bed = RACKED.replace("racking back bed", "racking front bed");
+    let found = between(RACKED, &other_bed);
+    assert!(!found.is_same(), "{found:?}");
+    assert!(found.knitting.iter().any(|change| change.what.contains("other work comes of it")), "{found:?}");
+    // One step of the front bed to the right is one of the back bed to the left.
+    assert!(between(RACKED, &other_bed.replace("rack 1 left", "rack 1 right")).is_same());
+}
+
+#[test]
+fn what_does_nothing_and_needles_put_into_work_in_two_lines_are_the_same_knitting() {
+    let two_lines = "    in work back L9-R8\n    in work front L9-R9\n";
+    let needles = RACKED.replace("    in work front L9-R9, back L9-R8\n", two_lines);
+    assert!(between(RACKED, &needles).is_same());
+    for nothing in ["decrease front 0 at left", "increase back 0 at each edge"] {
+        let idle = RACKED.replacen("    rows 2 both knit\n", &format!("    {nothing}\n    rows 2 both knit\n"), 1);
+        assert!(between(RACKED, &idle).is_same(), "{nothing}");
+    }
+    // One needle more in work takes part in the rows that follow.
+    let wider =
+        RACKED.replacen("    rows 2 both knit\n", "    in work front R10\n    rows 2 both knit, new loops\n", 1);
+    assert!(!between(RACKED, &wider).is_same());
 }
 
 #[test]
@@ -442,7 +488,7 @@ fn a_repeat_without_end_in_sight_is_compared_at_once() {
 #[test]
 fn definitions_that_work_each_other_are_not_written_out() {
     let mut text = String::from(
-        "machine club { needles 90 each side }\nyarn slate {}\nstitch s0 on front { row front knit\nrow front knit, loosened 1 }\n",
+        "machine club { needles 96 each side }\nyarn slate {}\nstitch s0 on front { row front knit\nrow front knit, loosened 1 }\n",
     );
     for level in 1..40 {
         text += &format!("stitch s{level} on front {{ work s{0} 2 times\nrow front knit\nwork s{0} }}\n", level - 1);

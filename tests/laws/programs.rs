@@ -150,7 +150,7 @@ impl Pattern {
 
     fn written(&self, unrolled: bool) -> String {
         let mut text =
-            "machine small {\n    needles 6 each side\n    pitch 5 mm\n}\nyarn slate {}\nyarn chalk {}\n".to_owned();
+            "machine small {\n    needles 6 each side\n    pitch 4.9 mm\n}\nyarn slate {}\nyarn chalk {}\n".to_owned();
         if !unrolled {
             for (at, lines) in self.stitches.iter().enumerate() {
                 let _ = writeln!(text, "stitch motif-{at} on both {{");

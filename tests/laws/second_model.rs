@@ -209,6 +209,25 @@ impl Model {
         Some(named)
     }
 
+    /// The needles named to come into work. What is not a list of needles is a picture of the other bed: of its needles in
+    /// work, with those that the same line names for it one by one.
+    pub(crate) fn asked_to_begin(&self, targets: &Targets) -> Option<[Option<Asked>; 2]> {
+        let picks = [&targets.front, &targets.back];
+        let mut named = [None, None];
+        for bed in 0..2 {
+            let Some(pick) = picks[bed] else { continue };
+            let over = 1 - bed;
+            let mut shown = self.working(over);
+            if let Some(Pick::These(set)) = picks[over] {
+                shown.extend(self.named_in(*set).into_iter().filter(|&at| self.exists(at)));
+                shown.sort_unstable();
+                shown.dedup();
+            }
+            named[bed] = Some(self.meant(over, pick, &shown)?);
+        }
+        Some(named)
+    }
+
     fn new_strand(&self, caught: bool) -> Strand {
         Strand { row: self.row, yarn: self.yarn.unwrap_or(0), caught, size: Size::Hand }
     }
@@ -243,8 +262,9 @@ impl Model {
     fn try_apply(&mut self, operation: &Operation) -> Option<()> {
         match operation {
             Operation::InWork(targets) => {
-                for (bed, named) in self.named(targets, |_| true)?.into_iter().enumerate() {
-                    named.into_iter().for_each(|at| self.hook(bed, at).position = Position::Work);
+                for (bed, named) in self.asked_to_begin(targets)?.into_iter().enumerate() {
+                    let there = named.unwrap_or_default().into_iter().filter(|&at| self.exists(at)).collect::<Vec<_>>();
+                    there.into_iter().for_each(|at| self.hook(bed, at).position = Position::Work);
                 }
             }
             Operation::OutOfWork(targets) => {

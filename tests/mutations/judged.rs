@@ -84,7 +84,7 @@ pub const JUDGED: &[Judged] = &[
     judged("lobster-pot.wale", ACTIONS, "row both knit, loosened 2", SLIPPED),
     judged("mooring-cuff.wale", COUNT, "make 2", MAKE),
     judged("mooring-cuff.wale", "change a tile", "in work front", "a rib of another set-out"),
-    judged("mooring-cuff.wale", "rack the other way", "rack 1 left", CAST_ON),
+    judged("mooring-cuff.wale", "rack the other way", "rack 1 right", CAST_ON),
     judged("mooring-cuff.wale", SWAPPED, "tubular 2 rows", "each bed knits alone, so its place does not matter"),
     judged("mooring-cuff.wale", ACTIONS, "rows 40 both knit", SLIPPED),
     judged("mooring-cuff.wale", ACTIONS, "row both knit, loosened 3", "another last row before the waste yarn"),

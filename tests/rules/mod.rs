@@ -189,7 +189,7 @@ fn a_rule_explained() {
 
     Why
       A needle that is empty but still in work takes the yarn when the carriage passes. One row later
-      there is an extra stitch, and a column of holes below it; after a decrease the decrease is undone.
+      there is an extra stitch, and a hole below it; after a decrease the decrease is undone.
 
     Where the numbers come from
       D. J. Spencer, Knitting Technology, 3rd ed., 2001, section 15.2.1: an emptied needle first forms a

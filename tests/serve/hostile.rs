@@ -38,7 +38,7 @@ fn every_question_is_answered_whatever_the_text() {
             words(&mut dice, 200)
         } else {
             let (one, other) = (&examples[dice.below(examples.len())].1, &examples[dice.below(examples.len())].1);
-            let machine = "machine bollard-room { needles 90 each side }";
+            let machine = "machine bollard-room { needles 68 each side }";
             slipped(&mut dice, &one.replace("use \"machines/bollard-room.wale\"", machine), other)
         };
         workspace.open("file:///a.wale", 1, &text);

@@ -126,7 +126,7 @@ fn names_that_will_not_do_are_refused_with_a_sentence() {
 /// A pattern of that title that uses `lengths.wale`, and the place of a name in it that is given there.
 fn with_lengths(title: &str) -> (String, Value) {
     let text = format!(
-        "use \"lengths.wale\"\nmachine club {{ needles 90 each side }}\nyarn slate {{}}\npiece \"{title}\" {{\n    in work front L4-R4\n    \
+        "use \"lengths.wale\"\nmachine club {{ needles 82 each side }}\nyarn slate {{}}\npiece \"{title}\" {{\n    in work front L4-R4\n    \
          thread slate\n    cast on wound front\n    rows tall front knit\n    bind off front\n}}\n"
     );
     let place = at(&text, "tall");

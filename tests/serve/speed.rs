@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 /// A pattern of many lines that is clean.
 fn lines(count: usize) -> String {
     let mut text = String::from(
-        "pattern \"Long quay\"\nmachine club { needles 90 each side }\nyarn slate {}\npiece \"Quay\" {\n    in work front L30-R30\n    \
+        "pattern \"Long quay\"\nmachine club { needles 96 each side }\nyarn slate {}\npiece \"Quay\" {\n    in work front L30-R30\n    \
          thread slate\n    cast on wound front\n",
     );
     for at in 0..count {

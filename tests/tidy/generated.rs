@@ -31,7 +31,7 @@ const STATEMENTS: &[&str] = &[
     "work tide-mark (middle L18-R18, count 3) 24 times",
     "count 2/15 Nm",
     "26 stitches and 44 rows in 10 cm, washed",
-    "racking back bed, 5 left to 5 right",
+    "racking back bed, 4 left to 7 right",
     "transfer carriage to back from left, to front from right",
     "transfer front to back, joining, emptied stay in work, by hand",
     "expect 60 stitches front, carriage left, counter 48, gaiting opposite, racking centre",

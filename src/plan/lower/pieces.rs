@@ -91,8 +91,8 @@ impl<'a> Lowering<'a> {
                     )
                     .because("Without its needles and its racking nobody can tell whether a row can be knitted.")
                     .mend(
-                        "Write your machine's numbers at the top, for example `machine mine {`, `needles 90 each side`, \
-                         `pitch 5 mm`, `}`, each on a line of its own, or `use` a file that has them.",
+                        "Write your machine's numbers at the top, for example `machine mine {`, `needles 74 each side`, \
+                         `pitch 5.2 mm`, `}`, each on a line of its own, or `use` a file that has them.",
                     ),
                 );
                 Arc::new(stand_in())

@@ -63,12 +63,12 @@ let width = 30 cm",
               brace was closed too early or too late.",
         source: "the grammar of the language",
         bad: "machine club {
-    needles 90 each side
+    needles 82 each side
 }
-pitch 5 mm",
+pitch 5.3 mm",
         good: "machine club {
-    needles 90 each side
-    pitch 5 mm
+    needles 82 each side
+    pitch 5.3 mm
 }",
     };
 
@@ -80,11 +80,11 @@ pitch 5 mm",
               gauge measures nothing, and a chart without lines has no rows.",
         source: "the grammar of the language",
         bad: "machine club {
-    pitch 5 mm
+    pitch 5.3 mm
 }",
         good: "machine club {
-    needles 90 each side
-    pitch 5 mm
+    needles 82 each side
+    pitch 5.3 mm
 }",
     };
 
@@ -136,12 +136,12 @@ piece \"Strap\" {
         why: "Whether a row can be knitted depends on the machine: how many needles it has, how far its beds rack, \
               which of them can pick needles.",
         source: "the grammar of the language",
-        bad: "machine club { needles 90 each side }
+        bad: "machine club { needles 82 each side }
 machine attic { needles 56 each side }
 piece \"Strap\" {
     note \"Knit it last.\"
 }",
-        good: "machine club { needles 90 each side }
+        good: "machine club { needles 82 each side }
 machine attic { needles 56 each side }
 piece \"Strap\" on club {
     note \"Knit it last.\"
@@ -201,12 +201,12 @@ bind off back",
               wrong way round.",
         source: "the grammar of the language",
         bad: "machine club {
-    needles 90 each side
+    needles 82 each side
     pitch 5 cm
 }",
         good: "machine club {
-    needles 90 each side
-    pitch 5 mm
+    needles 82 each side
+    pitch 5.3 mm
 }",
     };
 
@@ -240,7 +240,7 @@ bind off front",
     needles 900 each side
 }",
         good: "machine club {
-    needles 90 each side
+    needles 82 each side
 }",
     };
 

@@ -68,7 +68,7 @@ impl<'a> Values<'a> {
                     format!("the machine `{}` does not say how many needles it has", clipped(&entry.name.text)),
                 )
                 .because("Whether a piece fits the bed depends on it.")
-                .mend("Count the needles of one bed from the centre to one side and write, for example, `needles 90 each side`."),
+                .mend("Count the needles of one bed from the centre to one side and write, for example, `needles 96 each side`."),
             );
         }
         machine

@@ -323,6 +323,9 @@ fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
     if !nothing && let Operation::Hold(_) = moment.operation {
         return held_out_of_work(moment, put);
     }
+    if nothing && let Some(found) = no_needles_beside(moment, put) {
+        return Some(found);
+    }
     nothing.then(|| {
         let (what, why) = match moment.operation {
             Operation::InWork(_) => ("bring into work", "Whatever is named here is in work already."),
@@ -336,6 +339,30 @@ fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
             .marked("changes nothing")
             .because(why)
             .mend("Take the line out, or name other needles.")
+    })
+}
+
+/// Needles are brought into work by a picture or the like, which is laid over those of the other bed, and there are none.
+fn no_needles_beside(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
+    let Operation::InWork(targets) = moment.operation else { return None };
+    let bed = Bed::BOTH.into_iter().find(|&bed| targets[bed].is_some() && put.named[bed].is_empty())?;
+    let other = bed.other();
+    let alone = !matches!(targets[bed], Some(Pick::These(_))) && moment.state.in_work[other].is_empty();
+    alone.then(|| {
+        RULE.finds(moment.span, format!("no needles of the {other} bed are in work for this line to go by"))
+            .marked("brings nothing into work")
+            .because(format!(
+                "Needles that come into work without being named, by a picture, `every 2` and the like, are laid over the \
+                 needles in work of the other bed. Here the {other} bed has none."
+            ))
+            .mend({
+                // As many needles on the left as on the right: the picture of two fits.
+                let half = moment.machine.each_side.min(10);
+                format!(
+                    "Say over which needles: `in work {bed} \"|.\" over L{half}-R{half}`, or `in work {bed} every 2 over \
+                     L{half}-R{half}`."
+                )
+            })
     })
 }
 

@@ -18,7 +18,7 @@ pub(crate) static RULE: Watch = Watch {
         source: "the machine's profile (`selectors`)",
         bad: "machine plain {
     needles 20 each side
-    pitch 5 mm
+    pitch 4.8 mm
     selectors none
 }
 piece \"Example\" {
@@ -31,7 +31,7 @@ piece \"Example\" {
 }",
         good: "machine plain {
     needles 20 each side
-    pitch 5 mm
+    pitch 4.8 mm
     selectors front bed
 }
 piece \"Example\" {

@@ -148,9 +148,9 @@ table! {
         .means("A part of a piece, with its own title.")
         .words(&[(Declaration, &["section"])]),
 
-    Kind::MachineLine(MachineLine::Needles(_)) => machine("needles", &["needles 90 each side"]),
-    Kind::MachineLine(MachineLine::Pitch(_)) => machine("pitch", &["pitch 5 mm"]).words(&[(Profile, &["pitch"])]),
-    Kind::MachineLine(MachineLine::Racking { .. }) => machine("racking", &["racking back bed, 5 left to 5 right"])
+    Kind::MachineLine(MachineLine::Needles(_)) => machine("needles", &["needles 71 each side"]),
+    Kind::MachineLine(MachineLine::Pitch(_)) => machine("pitch", &["pitch 5.7 mm"]).words(&[(Profile, &["pitch"])]),
+    Kind::MachineLine(MachineLine::Racking { .. }) => machine("racking", &["racking front bed, 6 left to 4 right"])
         .words(&[(Setting, &["racking"])]),
     Kind::MachineLine(MachineLine::RackingSlack(_)) => machine("racking slack", &["racking slack 2"])
         .words(&[(Profile, &["slack"])]),

@@ -10,9 +10,9 @@ use proptest::prelude::*;
 const SCARF: &str = r#"pattern "Breakwater scarf"
 
 machine club {                      # a profile; also loaded from a file with `use`
-    needles 90 each side            # L90 .. L1 | R1 .. R90 on both beds
-    pitch 5 mm
-    racking back bed, 5 left to 5 right
+    needles 92 each side            # L92 .. L1 | R1 .. R92 on both beds
+    pitch 4.7 mm
+    racking back bed, 4 left to 7 right
     selectors both beds
     transfer carriage
     most tucks 4

@@ -121,7 +121,7 @@
       (kill-buffer buffer))))
 
 (defconst wale-tests--mistaken
-  "machine club { needles 90 each side }
+  "machine club { needles 92 each side }
 yarn ålgrön {}
 piece \"Scarf\" {
     in work front L3-R3

@@ -15,7 +15,7 @@ local function clients()
 end
 
 local lines = {
-  'machine club { needles 90 each side }',
+  'machine club { needles 88 each side }',
   'yarn ålgrön {}',
   'piece "Scarf" {',
   '    in work front L3-R3',

@@ -111,7 +111,7 @@ function s:Findings() abort
   let folder = tempname()
   call mkdir(folder)
   let path = folder . '/a pattern.wale'
-  let text = ['machine club { needles 90 each side }', 'yarn ålgrön {}', 'piece "Scarf" {',
+  let text = ['machine club { needles 74 each side }', 'yarn ålgrön {}', 'piece "Scarf" {',
         \ '    in work front L3-R3', '    thread ålgrön', '    cast on wound front',
         \ '    row front knit on "å", knitt', '    row front knit', '    transfer front to back',
         \ '    bind off front', '}']

@@ -61,7 +61,7 @@ fn everything_in_every_pattern_has_a_colour() {
 #[test]
 fn places_where_a_word_alone_does_not_say_what_it_is() {
     let text = "\
-machine half { needles 90 each side }
+machine half { needles 66 each side }
 gauge rib { 26 stitches and 44 rows in 4 in, washed }
 stitch rib (depth rows) on both {
     rows depth both knit
