@@ -120,19 +120,6 @@ impl Loops {
         most
     }
 
-    /// The loaded needles of a bed that have taken no loop since after row `since`.
-    #[must_use]
-    pub fn untouched_since(&self, bed: Bed, since: u64) -> NeedleSet {
-        let newer = self.layers.iter().filter(|layer| layer.what.made > since);
-        let mut untouched = newer.fold(self.loaded[bed], |rest, layer| rest - layer.needles[bed]);
-        for (&(_, needle), pile) in self.piles.iter().filter(|((of, _), _)| *of == bed) {
-            if pile.iter().any(|what| what.made > since) {
-                untouched.remove(needle);
-            }
-        }
-        untouched
-    }
-
     /// Which of those needles carry a loop of which `is_meant` says so; the row that made all such loops, none when several
     /// rows did; and their yarn and how they were drawn,
     /// none when not all are alike.
@@ -460,23 +447,6 @@ mod tests {
         loops.lay(Bed::Front, lifted, 1);
         let strain = loops.strained(0, 2).expect("the second row is pulled");
         assert_eq!(strain.needles, Both { front: front([12]).front, back: front([11]).front });
-    }
-
-    #[test]
-    fn a_needle_is_untouched_since_its_newest_loop() {
-        let mut loops = Loops::default();
-        loops.add(&front([1, 2, 3]), stitch(4));
-        loops.add(&front([2]), tuck(6));
-        let untouched = |since| loops.untouched_since(Bed::Front, since);
-        assert_eq!(untouched(3), NeedleSet::EMPTY);
-        assert_eq!(untouched(4), front([1, 3]).front);
-        assert_eq!(untouched(5), front([1, 3]).front);
-        assert_eq!(untouched(6), front([1, 2, 3]).front);
-        // On a stack of several the newest loop counts, too.
-        let lifted = loops.lift(Bed::Front, front([2]).front);
-        loops.lay(Bed::Front, lifted, -1);
-        assert_eq!(loops.untouched_since(Bed::Front, 4), front([3]).front);
-        assert_eq!(loops.untouched_since(Bed::Front, 6), front([1, 3]).front);
     }
 
     #[test]

@@ -23,6 +23,12 @@ impl<T> Limit<T> {
         Self { value, source: None }
     }
 
+    /// Whether the profile gives it.
+    #[must_use]
+    pub const fn is_given(&self) -> bool {
+        self.source.is_none()
+    }
+
     /// Where the number comes from, for a message.
     #[must_use]
     pub fn origin(&self) -> String {
@@ -110,7 +116,7 @@ pub struct Machine {
     pub racking_slack: Limit<u32>,
     /// Steps of racking between two rows. Buck 1921, ch. IV: one course between steps; more "should never be done".
     pub racking_step: Limit<u32>,
-    /// Rows that a single needle may wait while its neighbours knit.
+    /// Rows that a stitch may wait while its neighbours knit.
     pub longest_wait: Limit<u32>,
     /// Stitches that may cross over others at once.
     pub widest_cross: Limit<u32>,
@@ -148,7 +154,7 @@ impl Machine {
             ),
             racking_slack: Limit::default_of(2, "common practice, no source"),
             racking_step: Limit::default_of(1, "from Buck 1921, ch. IV"),
-            longest_wait: Limit::default_of(8, "common practice, no source"),
+            longest_wait: Limit::default_of(4, "as for tucks, from Spencer 2001, p. 96"),
             widest_cross: Limit::default_of(3, "common practice, no source"),
             stitch_sizes: Limit::default_of((0, 1000), "common practice, no source"),
             emptied_stay: Limit::default_of(true, "common practice, no source"),

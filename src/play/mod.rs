@@ -21,6 +21,8 @@ pub(crate) use waste::hand_over;
 pub struct Moment<'a> {
     /// The machine.
     pub machine: &'a Machine,
+    /// All steps of the piece.
+    pub steps: &'a Steps,
     /// The step it is.
     pub step: StepId,
     /// What was done.
@@ -178,6 +180,7 @@ where
     crate::counted::note(crate::counted::Work::Played);
     let mut player = Player {
         machine: &piece.machine,
+        all: &piece.steps,
         manner,
         watcher,
         state: waste::beginning(piece),
@@ -192,6 +195,7 @@ where
 
 struct Player<'a, M, W> {
     machine: &'a Machine,
+    all: &'a Steps,
     manner: Manner,
     watcher: &'a mut W,
     state: State,
@@ -253,6 +257,7 @@ impl<M: Clone + PartialEq, W: Watcher<M>> Player<'_, M, W> {
         self.met.outcome(operation, &outcome);
         let moment = Moment {
             machine: self.machine,
+            steps: self.all,
             step: step.id,
             operation,
             outcome: &outcome,

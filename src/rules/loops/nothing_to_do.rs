@@ -2,7 +2,7 @@
 
 use super::refused_decrease;
 use crate::beds::{
-    Action, Bed, BedWork, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, Pick, RowDone, State,
+    Action, Bed, BedWork, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, Pick, RowDone, State, Work,
 };
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
@@ -61,11 +61,14 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         return Some(found);
     }
     if !row.slip.is_empty() {
+        if comes_back_with_the_yarn(moment, row) {
+            return None;
+        }
         return Some(
             RULE.finds(moment.span, "every needle in work slips, so this row knits nothing")
                 .marked("knits nothing")
                 .because("The carriage goes across, the yarn with it, and no needle takes it.")
-                .mend("Say which needles knit; or write `free pass` where the carriage is only meant to get to the other side."),
+                .mend("Say which needles knit; or write `free pass` where the carriage is only meant to get to the other side. To knit a cord, where the yarn comes back across behind it, say both ways in one line: `rows 80 to right front knit, to left front slip`."),
         );
     }
     Some(
@@ -74,6 +77,13 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
             .because("Neither bed has a needle in work when the row is reached.")
             .mend("Bring needles into work first, for example `in work front L30-R30`."),
     )
+}
+
+/// Whether it is the way back of a row that knits the other way, as for a cord: `to right front knit, to left front slip`.
+fn comes_back_with_the_yarn(moment: &Moment<'_>, row: &RowDone) -> bool {
+    let Operation::Row(said) = moment.operation else { return false };
+    matches!(said.work, Work::ByDirection { .. })
+        && said.work.toward(row.toward.other()).iter().any(|(_, bed)| bed.asks())
 }
 
 /// What the row says each bed does, in the direction in which it went.

@@ -10,10 +10,10 @@ use crate::rules::{Seen, Watch};
 use crate::words::size;
 
 /// How much larger than plain rows such rows are, in words, with where it comes from.
-pub(super) const USUAL: &str = "1 to 4 numbers larger than plain rows is usual for it (common practice, no source)";
+pub(crate) const USUAL: &str = "1 to 4 numbers larger than plain rows is usual for it (common practice, no source)";
 
 /// Why they are wrong, with the numbers: how large they were drawn, and how large they should be.
-pub(super) fn why(misfits: &Misfits, moment: &Moment<'_>) -> String {
+pub(crate) fn why(misfits: &Misfits, moment: &Moment<'_>) -> String {
     let Some((yarn, drawn)) = misfits.alike else {
         return format!("They come from rows of several sizes, and none of these is right; {USUAL}.");
     };
@@ -51,7 +51,7 @@ fn should_be(wanted: Wanted) -> String {
 
 /// The size to knit them at, as it is written behind a row: `size 7`, or `loosened 2` where nothing tells a number. None
 /// where the dial of the machine does not reach it.
-pub(super) fn better(misfits: &Misfits, moment: &Moment<'_>) -> Option<String> {
+pub(crate) fn better(misfits: &Misfits, moment: &Moment<'_>) -> Option<String> {
     let wanted = misfits.alike.and_then(|(yarn, drawn)| drawn.wanted(yarn, moment.machine));
     let Some(Wanted { least, most, .. }) = wanted else { return Some("loosened 2".to_owned()) };
     // One more than the least: the least just serves.
@@ -65,20 +65,20 @@ const ONE_MORE: StitchSize = 100;
 
 /// The beds that the row which made them worked, as they are named before an action. A row on both beds was knitted there, so
 /// it can be knitted again; another may make needles collide.
-pub(super) fn row_on(bed: Bed, moment: &Moment<'_>) -> String {
+pub(crate) fn row_on(bed: Bed, moment: &Moment<'_>) -> String {
     let rows = &moment.state.last_row;
     if rows[bed] == rows[bed.other()] { "both".to_owned() } else { bed.to_string() }
 }
 
 /// The last row of the bed, where that made them.
-pub(super) fn cause(misfits: &Misfits, memory: &Memory) -> Vec<Line> {
+pub(crate) fn cause(misfits: &Misfits, memory: &Memory) -> Vec<Line> {
     let Some(bed) = misfits.row else { return Vec::new() };
     at(memory.last(What::Row(bed)), &format!("the last row on the {bed} bed"))
 }
 
 /// That row at a better size. Not safe: how large is for the yarn and the machine to say, and the row looks otherwise
 /// afterwards.
-pub(super) fn fix(misfits: &Misfits, seen: Seen<'_>, memory: &Memory) -> Option<Fix> {
+pub(crate) fn fix(misfits: &Misfits, seen: Seen<'_>, memory: &Memory) -> Option<Fix> {
     let Seen::Done(moment) = seen else { return None };
     let bed = misfits.row?;
     let row = memory.last_row(bed).filter(|row| row.alone)?;
@@ -86,7 +86,7 @@ pub(super) fn fix(misfits: &Misfits, seen: Seen<'_>, memory: &Memory) -> Option<
 }
 
 /// What to do where the dial does not reach a size that is right.
-pub(super) fn out_of_reach(rule: &Watch) -> String {
+pub(crate) fn out_of_reach(rule: &Watch) -> String {
     format!(
         "The dial of the machine does not reach that: take a yarn that suits it, or transfer with the hand tool, slowly, \
          and write `allow {} because \"by hand, slowly\"` round the line.",
@@ -95,7 +95,7 @@ pub(super) fn out_of_reach(rule: &Watch) -> String {
 }
 
 /// What else can be written where they may be right as they are, and the pattern does not say enough to know it.
-pub(super) fn or_say_it(misfits: &Misfits, moment: &Moment<'_>) -> String {
+pub(crate) fn or_say_it(misfits: &Misfits, moment: &Moment<'_>) -> String {
     let Some((yarn, drawn)) = misfits.alike else { return String::new() };
     let in_yarn = |plain: StitchSize| {
         format!("say in the yarn at which size you knit it plain, for example `plain rows at size {}`", size(plain))
@@ -123,7 +123,7 @@ pub(super) fn or_say_it(misfits: &Misfits, moment: &Moment<'_>) -> String {
 }
 
 /// How many of the donors these are, in words, and which where it is not all.
-pub(super) fn how_many(misfits: &Misfits, carried: &Carried) -> (String, String) {
+pub(crate) fn how_many(misfits: &Misfits, carried: &Carried) -> (String, String) {
     use crate::words::{count, is_are, spans::on_bed};
     let (all, some) = (carried.donors.len(), misfits.needles.len());
     if some == all {

@@ -444,7 +444,10 @@ impl Bench {
             let loops = &model.beds[bed][at as usize].loops;
             loops.iter().filter(|strand| strand.caught).count() + 1 > self.profile.most_tucks
         });
-        facts.wrong(full, "tuck-pile");
+        // Of a machine that does not say how many, nobody knows that it is wrong.
+        if self.profile.says_most_tucks {
+            facts.wrong(full, "tuck-pile");
+        }
         for size in [row.sizes.front, row.sizes.back].into_iter().flatten() {
             let size = match (size, self.size) {
                 (RowSize::To(size), _) => Some(size),
@@ -455,7 +458,23 @@ impl Bench {
         }
 
         let in_vain = row.new_loops && caught.is_empty() && first_pass;
-        facts.warn(idle || acting.is_empty() || told_in_vain || in_vain, "nothing-to-do");
+        // The way back of a row that knits the other way brings only the yarn back.
+        let other_way = match (&row.work, toward) {
+            (Work::Same(_), _) => None,
+            (Work::ByDirection { to_right, .. }, Side::Left) => Some(to_right),
+            (Work::ByDirection { to_left, .. }, Side::Right) => Some(to_left),
+        };
+        let knits_there = other_way.is_some_and(|work| {
+            [&work.front, &work.back].into_iter().any(|work| {
+                work.elsewhere != Action::Slip || work.picked.iter().any(|(action, _)| *action != Action::Slip)
+            })
+        });
+        let any_in_work = (0..2).any(|bed| !model.working(bed).is_empty());
+        let says_nothing = [&work.front, &work.back].into_iter().all(|work| {
+            work.elsewhere == Action::Slip && work.picked.iter().all(|(action, _)| *action == Action::Slip)
+        });
+        let only_back = knits_there && any_in_work && says_nothing;
+        facts.warn(idle || acting.is_empty() && !only_back || told_in_vain || in_vain, "nothing-to-do");
         self.judge_yarn(facts);
         Some(())
     }

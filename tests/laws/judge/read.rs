@@ -22,6 +22,7 @@ pub(crate) struct Profile {
     /// What the transfer carriage takes, as it is written; nothing where that is not said.
     pub(crate) carriage_takes: Vec<String>,
     pub(crate) most_tucks: usize,
+    pub(crate) says_most_tucks: bool,
 }
 
 #[derive(Debug, Clone)]
@@ -438,6 +439,7 @@ fn profile<'a>(lines: &mut impl Iterator<Item = (usize, &'a str)>) -> Profile {
         carriage_to: [false; 2],
         carriage_takes: Vec::new(),
         most_tucks: 4,
+        says_most_tucks: false,
     };
     let which = |word: &str| [matches!(word, "front" | "both"), matches!(word, "back" | "both")];
     for (_, text) in lines {
@@ -468,6 +470,7 @@ fn profile<'a>(lines: &mut impl Iterator<Item = (usize, &'a str)>) -> Profile {
             "most" => {
                 words.take("tucks");
                 profile.most_tucks = words.number();
+                profile.says_most_tucks = true;
             }
             "" => {}
             word => panic!("`{word}` of a machine"),
