@@ -193,7 +193,11 @@ impl Checker<'_> {
             return;
         }
         self.roots.push(Root { rule: finding.rule, disturbs: touches.disturbs.of_the_piece(), at: self.moment });
-        let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
+        let mut passes = [pass, if let Seen::Done(moment) = seen { moment.outer } else { None }]
+            .into_iter()
+            .flatten()
+            .filter(|(_, of)| *of > 1);
+        let place = Place { piece: self.piece.title.clone(), row, pass: passes.next(), outer: passes.next() };
         let fix = watch.besides.fix.and_then(|fix| fix(finding.at.span, seen, &self.memory));
         let fix = if finding.rule == super::machine::not_opposite::RULE.rule { self.set_opposite(fix) } else { fix };
         let finding = cause::explained(finding, watch, seen, &self.memory);
