@@ -41,6 +41,7 @@ static PAIRS: &[(When, &Watch, &[&Watch])] = &[
     (When::Later, &tuck_pile::RULE, &[&unsupported_tuck::RULE]),
     // One row too many or too few turns the side of every yarn after it.
     (When::Later, &yarn_not_at_this_side::RULE, &[&yarn_not_at_this_side::RULE]),
+    (When::AtOnce, &adjacent_tucks::RULE, &[&edge_tuck::RULE]),
     (When::AtOnce, &eyelet_becomes_ladder::RULE, &[&nothing_to_do::RULE]),
     // Which of two facing needles the yarn meets first is not known, so neither is whether two others share a loop.
     (
@@ -59,7 +60,6 @@ static PAIRS: &[(When, &Watch, &[&Watch])] = &[
     (When::AtOnce, &unplanned_loop::RULE, &[&nothing_to_do::RULE]),
     (When::AtOnce, &wrong_side::RULE, &[&adjacent_tucks::RULE, &edge_tuck::RULE]),
     (When::Before, &racking_range::RULE, &[&adjacent_tucks::RULE, &edge_tuck::RULE, &lone_edge::RULE]),
-    (When::OnTheLine, &adjacent_tucks::RULE, &[&edge_tuck::RULE]),
     (When::OnTheLine, &tuck_pile::RULE, &[&adjacent_tucks::RULE, &edge_tuck::RULE]),
 ];
 

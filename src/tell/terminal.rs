@@ -217,7 +217,8 @@ mod tests {
                 "pass": {
                   "number": 2,
                   "of": 4
-                }
+                },
+                "outer_pass": null
               },
               "sizes": [
                 "long"
