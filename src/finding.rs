@@ -23,6 +23,8 @@ pub struct Place {
     pub row: u64,
     /// In which pass of the innermost repeat, from 1, and out of how many; none outside a repeat.
     pub pass: Option<(u64, u64)>,
+    /// The same of the next repeat around it.
+    pub outer: Option<(u64, u64)>,
 }
 
 /// The beds around a needle, as they stand after the line that a finding is about.

@@ -6,6 +6,7 @@ use crate::common::{self, Examples};
 use wale::catalogue::Rule;
 use wale::play::Manner;
 use wale::rules::{check_piece, check_piece_in};
+use wale::source::NoLibrary;
 
 /// A repeat that is met again in the same state is not played again; its lines are pointed at all the same, and not the
 /// line between that was done after them the first time.
@@ -103,4 +104,21 @@ fn counting_and_playing_point_at_the_same_lines() {
             assert_eq!(check_piece(piece), played, "{name}: {instead}");
         }
     }
+}
+
+/// The innermost pass alone does not say how often the whole has been worked.
+#[test]
+fn a_place_names_the_pass_of_the_repeat_around_it() {
+    let place = |repeats: &str, ends: &str| {
+        let text = Rule::whole(&format!(
+            "in work front L17-L14\nthread slate\ncast on wound front\n{repeats}\nincrease front 1 at left\ndecrease front 1 at right\nrow front knit\n{ends}\nbind off front"
+        ));
+        let checked = wale::check("strip.wale", &text, &NoLibrary);
+        assert_eq!(checked.findings.iter().map(|finding| finding.rule.name).collect::<Vec<_>>(), ["off-bed"], "{text}");
+        checked.findings[0].place.clone().map(|place| (place.pass, place.outer))
+    };
+    let nested = "repeat 5 times {\nrepeat 2 times {";
+    assert_eq!(place(nested, "}\n}"), Some((Some((2, 2)), Some((2, 5)))));
+    assert_eq!(place("repeat 9 times {", "}"), Some((Some((4, 9)), None)));
+    assert_eq!(place("repeat 9 times {\nrepeat 1 times {", "}\n}"), Some((Some((4, 9)), None)));
 }

@@ -124,7 +124,7 @@ fn advice_is_given_in_words_that_can_be_typed() {
                 stitch rib on front {\n    row both knit\n}\npiece \"Cuff\" {\n    in work front L20 - R20\n    in work front, L5-R5\n}\n";
     let checked = wale::check("cuff.wale", text, &common::Examples);
     let advice: String = checked.findings.iter().map(|finding| format!("{}\n", finding.mend)).collect();
-    for words in ["`5 mm`", "`5 needles`", "`50 g`", "write `on both`", "`L20-R20`"] {
+    for words in ["`5 mm`", "`longest float 5 needles`", "`50 g`", "write `on both`", "`L20-R20`"] {
         assert!(advice.contains(words), "{words}: {advice}");
     }
     let dash = checked.findings.iter().find(|finding| finding.mend.contains("L20-R20")).unwrap();

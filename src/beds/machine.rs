@@ -86,6 +86,8 @@ pub struct Machine {
     pub racking_left: u32,
     /// Steps of racking to the right of the centre.
     pub racking_right: u32,
+    /// Whether the profile says which bed racks, and how far; else the numbers are ours (common practice, no source).
+    pub racking_named: bool,
     /// Whether the half step between the two gaitings is made with the racking handle.
     pub half_step_by_handle: bool,
     /// The side to which a back needle stands, at gaiting `between`, of the front needle of its name. Right where no
@@ -137,6 +139,7 @@ impl Machine {
             racking_bed: Bed::Back,
             racking_left: 5,
             racking_right: 5,
+            racking_named: false,
             half_step_by_handle: false,
             half_step_to: Side::Right,
             selectors: Both::same(true),

@@ -35,6 +35,8 @@ pub struct Moment<'a> {
     pub span: Span,
     /// In which pass of the innermost repeat, from 1, and of how many.
     pub pass: Option<(u64, u64)>,
+    /// The same of the next repeat around it that has more than one pass.
+    pub outer: Option<(u64, u64)>,
 }
 
 /// A block that begins or ends.
@@ -185,6 +187,7 @@ where
         watcher,
         state: waste::beginning(piece),
         pass: None,
+        outer: None,
         operations: 0,
         met: repeat::Met::default(),
         memory: repeat::Memory::default(),
@@ -200,6 +203,7 @@ struct Player<'a, M, W> {
     watcher: &'a mut W,
     state: State,
     pass: Option<(u64, u64)>,
+    outer: Option<(u64, u64)>,
     operations: u64,
     met: repeat::Met,
     memory: repeat::Memory<M>,
@@ -264,6 +268,7 @@ impl<M: Clone + PartialEq, W: Watcher<M>> Player<'_, M, W> {
             state: &self.state,
             span: step.span,
             pass: self.pass,
+            outer: self.outer,
         };
         self.watcher.did(&moment)?;
         if matches!(&outcome, Outcome::Row(done) if done.jammed) {

@@ -168,9 +168,11 @@ impl<M: Clone + PartialEq, W: Watcher<M>> Player<'_, M, W> {
         }
         let before = key.is_some().then(|| self.scene());
         let (outer_pass, met) = (self.pass, self.met);
+        let further_out = self.outer;
+        self.outer = outer_pass.filter(|(_, of)| *of > 1).or(further_out);
         self.watcher.begins(&block, &self.state);
         self.passes(repeat, span)?;
-        self.pass = outer_pass;
+        (self.pass, self.outer) = (outer_pass, further_out);
         self.watcher.ends(&block, &self.state);
         if let (Some(key), Some(before)) = (key, before)
             && let Some(number) = self.memory.keep(key, before, self.scene(), self.met.since(met))

@@ -16,6 +16,9 @@ pub(crate) type Line = (Span, String);
 
 /// The finding with labels at the lines it follows from. `memory` knows what was done before what was seen.
 pub(super) fn explained(mut finding: Finding, watch: &Watch, seen: Seen<'_>, memory: &Memory) -> Finding {
+    if let Some(mend) = watch.besides.advice.and_then(|advice| advice(seen, memory)) {
+        finding.mend = mend;
+    }
     let Some(cause) = watch.besides.cause else { return finding };
     let mut lines = cause(seen, memory);
     lines.retain(|(span, _)| *span != finding.at.span && finding.also.iter().all(|label| label.span != *span));

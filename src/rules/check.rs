@@ -16,7 +16,7 @@ use crate::play::{Block, End, Flow, Manner, Moment, Stop, Watcher, play_counted}
 use crate::source::Span;
 use crate::syntax::rules::TOO_MANY_FINDINGS;
 use crate::syntax::tree::Name;
-use std::collections::{BTreeMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 /// Errors of one piece beyond which no more are kept, and warnings likewise: nobody reads them, and the first ones usually
 /// cause the rest. Each sort has its own number, so that warnings never hide an error.
@@ -67,6 +67,7 @@ pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], want
         uses: BTreeMap::new(),
         memory: Memory::before(piece),
         opposite_from: None,
+        put_in_allowed: HashMap::new(),
         widths: Vec::new(),
     };
     let End { state, stop, operations } = play_counted(piece, manner, &mut checker);
@@ -163,6 +164,8 @@ struct Checker<'a> {
     memory: Memory,
     /// The finding that offers to set the gaiting to opposite, as long as nothing else has set it since.
     opposite_from: Option<usize>,
+    /// The lines that take stitches onto waste yarn in a block in which nothing is said of what is left there, and the block.
+    put_in_allowed: HashMap<Span, Span>,
     /// The findings about a width that pictures do not go into.
     widths: Vec<(usize, Width)>,
 }
@@ -178,6 +181,13 @@ impl Checker<'_> {
             if let Some(used) = self.uses.get_mut(&allowed.span) {
                 used.1 = true;
             }
+            return;
+        }
+        // It comes to light at the end of the piece, and is about a line that may stand in such a block.
+        let late = finding.rule == super::loops::left_on_waste::RULE.rule;
+        if late && let Some(used) = self.put_in_allowed.get(&finding.at.span).and_then(|allow| self.uses.get_mut(allow))
+        {
+            used.1 = true;
             return;
         }
         let touches = watch.touches(seen, &self.memory);
@@ -208,7 +218,11 @@ impl Checker<'_> {
         }
         self.kept[sort] += 1;
         self.roots.push(Root { rule: finding.rule, disturbs: touches.disturbs.of_the_piece(), at: self.moment });
-        let place = Place { piece: self.piece.title.clone(), row, pass: pass.filter(|(_, of)| *of > 1) };
+        let mut passes = [pass, if let Seen::Done(moment) = seen { moment.outer } else { None }]
+            .into_iter()
+            .flatten()
+            .filter(|(_, of)| *of > 1);
+        let place = Place { piece: self.piece.title.clone(), row, pass: passes.next(), outer: passes.next() };
         let fix = watch.besides.fix.and_then(|fix| fix(finding.at.span, seen, &self.memory));
         let fix = if finding.rule == super::machine::not_opposite::RULE.rule { self.set_opposite(fix) } else { fix };
         let finding = cause::explained(finding, watch, seen, &self.memory);
@@ -389,6 +403,12 @@ impl Watcher<Mind> for Checker<'_> {
             return Flow::Break(Stop::Enough);
         }
         self.known(moment.span);
+        if let Operation::OntoWaste(..) = moment.operation
+            && let Some(allowed) =
+                self.allowed.iter().rev().find(|allowed| allowed.rule == super::loops::left_on_waste::RULE.rule.name)
+        {
+            self.put_in_allowed.insert(moment.span, allowed.span);
+        }
         match moment.outcome {
             Outcome::Row(done) => {
                 for (watch, look) in rules_of_a_row() {

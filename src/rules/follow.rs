@@ -1,11 +1,16 @@
 //! Which findings only follow from an earlier one: one mistake is said once. Most follow by a fact that one disturbs and
 //! the other rests on; how long they stand is kept in [`Standing`]. A few pairs are left that share no fact.
 
-use super::fabric::{adjacent_tucks, edge_tuck, lone_edge, no_slant, tuck_pile, unsupported_tuck};
-use super::loops::{
-    adjacent_empties, cast_on_shares_a_loop, eyelet_becomes_ladder, lost_stitch, nothing_to_do, unplanned_loop,
+use super::fabric::{
+    adjacent_tucks, edge_tuck, held_transfer, hold_left_on, lone_edge, no_slant, tuck_pile, unsupported_tuck,
 };
-use super::machine::{facing_needles, racked_two_steps, racking_range, wrong_side, yarn_not_at_this_side};
+use super::loops::{
+    adjacent_empties, cast_on_shares_a_loop, doubled_stitch, eyelet_becomes_ladder, lost_stitch, nothing_to_do,
+    unplanned_loop,
+};
+use super::machine::{
+    facing_needles, needle_in_the_way, racked_two_steps, racking_range, wrong_side, yarn_not_at_this_side,
+};
 use super::table::WATCHES;
 use super::{Facts, Stands, Watch};
 use crate::beds::Operation;
@@ -36,6 +41,7 @@ static PAIRS: &[(When, &Watch, &[&Watch])] = &[
     (When::Later, &tuck_pile::RULE, &[&unsupported_tuck::RULE]),
     // One row too many or too few turns the side of every yarn after it.
     (When::Later, &yarn_not_at_this_side::RULE, &[&yarn_not_at_this_side::RULE]),
+    (When::AtOnce, &adjacent_tucks::RULE, &[&edge_tuck::RULE]),
     (When::AtOnce, &eyelet_becomes_ladder::RULE, &[&nothing_to_do::RULE]),
     // Which of two facing needles the yarn meets first is not known, so neither is whether two others share a loop.
     (
@@ -45,11 +51,15 @@ static PAIRS: &[(When, &Watch, &[&Watch])] = &[
     ),
     // A needle out of work that a crossing names is empty as well.
     (When::AtOnce, &lost_stitch::RULE, &[&nothing_to_do::RULE]),
+    // The carriage knits over what is on the needles already: who shares a loop there is not known.
+    (When::AtOnce, &doubled_stitch::RULE, &[&cast_on_shares_a_loop::RULE]),
+    // Held needles that gave their stitches away stand in the way of those that took them, and are held to the end.
+    (When::Before, &needle_in_the_way::RULE, &[&held_transfer::RULE]),
+    (When::Later, &needle_in_the_way::RULE, &[&hold_left_on::RULE]),
     (When::AtOnce, &racking_range::RULE, &[&racked_two_steps::RULE]),
     (When::AtOnce, &unplanned_loop::RULE, &[&nothing_to_do::RULE]),
     (When::AtOnce, &wrong_side::RULE, &[&adjacent_tucks::RULE, &edge_tuck::RULE]),
     (When::Before, &racking_range::RULE, &[&adjacent_tucks::RULE, &edge_tuck::RULE, &lone_edge::RULE]),
-    (When::OnTheLine, &adjacent_tucks::RULE, &[&edge_tuck::RULE]),
     (When::OnTheLine, &tuck_pile::RULE, &[&adjacent_tucks::RULE, &edge_tuck::RULE]),
 ];
 

@@ -30,6 +30,8 @@ pub(super) enum Deed {
     Emptied,
     /// Gave it its first loop.
     Loaded,
+    /// Brought it a stitch of the other bed, its first loop.
+    Brought,
 }
 
 impl Deed {
@@ -37,7 +39,7 @@ impl Deed {
     const fn trail(self) -> usize {
         match self {
             Self::PutOut | Self::BroughtIn | Self::Held | Self::Released => 0,
-            Self::Emptied | Self::Loaded => 1,
+            Self::Emptied | Self::Loaded | Self::Brought => 1,
         }
     }
 }
@@ -239,8 +241,12 @@ impl Memory {
             }
             _ => {}
         }
+        let given = match moment.outcome {
+            Outcome::Carried(carried) if carried.from != carried.to => Deed::Brought,
+            _ => Deed::Loaded,
+        };
         for bed in Bed::BOTH {
-            self.compare(bed, Needles::of(moment.state, bed), moment.span);
+            self.compare(bed, Needles::of(moment.state, bed), given, moment.span);
         }
     }
 
@@ -264,12 +270,12 @@ impl Memory {
         if self.unfinished {
             self.unfinished = false;
             for bed in Bed::BOTH {
-                self.compare(bed, Needles::of(moment.state, bed), moment.span);
+                self.compare(bed, Needles::of(moment.state, bed), Deed::Loaded, moment.span);
             }
         }
     }
 
-    fn compare(&mut self, bed: Bed, now: Needles, span: Span) {
+    fn compare(&mut self, bed: Bed, now: Needles, given: Deed, span: Span) {
         let before = std::mem::replace(&mut self.needles[bed], now);
         let when = self.now;
         let trace = |deed, needles| Trace { deed, needles, span, when };
@@ -281,7 +287,7 @@ impl Memory {
             (Deed::Held, now.held - before.held),
             (Deed::Released, before.held - now.held - out),
             (Deed::Emptied, before.loaded - now.loaded),
-            (Deed::Loaded, now.loaded - before.loaded),
+            (given, now.loaded - before.loaded),
         ] {
             lines.trails[deed.trail()][bed].note(trace(deed, needles));
         }

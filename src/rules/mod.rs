@@ -62,11 +62,14 @@ pub(crate) struct Besides {
     /// The change that mends a finding at a place, made by the words of [`remedy`]. Whether it is safe, and why, is said
     /// beside it.
     fix: Option<Mends>,
+    /// What to do, in place of what the finding says, where an earlier line tells more than the beds.
+    advice: Option<fn(Seen<'_>, &Memory) -> Option<String>>,
 }
 
 impl Besides {
     /// Nothing: it is said at each line anew, points at no other, and cannot be mended by one change.
-    pub(crate) const NOTHING: Self = Self { touches: None, stands: Stands::AtItsLine, cause: None, fix: None };
+    pub(crate) const NOTHING: Self =
+        Self { touches: None, stands: Stands::AtItsLine, cause: None, fix: None, advice: None };
 }
 
 /// An `allow` that silences nothing.

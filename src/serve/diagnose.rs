@@ -109,6 +109,9 @@ fn message(finding: &Finding) -> String {
         if let Some((pass, of)) = place.pass {
             message.push_str(&format!(", pass {pass} of {of}"));
         }
+        if let Some((pass, of)) = place.outer {
+            message.push_str(&format!(", in pass {pass} of {of}"));
+        }
         message.push('.');
     }
     match finding.sizes.as_slice() {

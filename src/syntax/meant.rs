@@ -75,6 +75,43 @@ pub(super) fn whole(line: BadLine<'_>, around: &Around<'_>) -> Option<Finding> {
             }
         })
         .or_else(|| centre(line))
+        .or_else(|| several(line))
+}
+
+/// Lines that stand behind one another with commas or semicolons between: what stands behind the first is lost otherwise.
+fn several(line: BadLine<'_>) -> Option<Finding> {
+    /// So many marks are tried: nobody puts more lines into one.
+    const MOST: usize = 12;
+    let mut quoted = false;
+    let marks = line.text.char_indices().filter(|(_, c)| {
+        quoted ^= *c == '"';
+        !quoted && matches!(c, ',' | ';')
+    });
+    let marks: Vec<usize> = marks.map(|(at, _)| at).take(MOST).collect();
+    let mut cuts: Vec<usize> = Vec::new();
+    let mut begin = 0;
+    let part = |from: usize, to: usize| line.text.get(from..to).map_or("", str::trim);
+    while !reads(part(begin, line.text.len())) {
+        // A comma stands within lines too, so each is as long as it can be.
+        let cut =
+            *marks.iter().rev().find(|&&at| at >= begin && !part(begin, at).is_empty() && reads(part(begin, at)))?;
+        cuts.push(cut);
+        begin = cut + 1;
+    }
+    let first = *cuts.first()?;
+    let mut from = 0;
+    let mut lines: Vec<String> = Vec::new();
+    for to in cuts.iter().copied().chain([line.text.len()]) {
+        lines.push(format!("`{}`", part(from, to)));
+        from = to + 1;
+    }
+    let last = lines.pop()?;
+    let finding = line
+        .finding(&(first..first + 1), "several statements stand in one line".to_owned())
+        .marked("a new line belongs here")
+        .because("One statement stands in a line. A comma goes on within a statement and begins no new one.")
+        .mend(format!("Write each on a line of its own: {} and {last}.", lines.join(", ")));
+    Some(finding)
 }
 
 fn spoken(line: BadLine<'_>) -> Option<Finding> {

@@ -95,6 +95,8 @@ pub struct ReportedPlace {
     pub row: u64,
     /// The pass of the innermost repeat; none outside a repeat.
     pub pass: Option<ReportedPass>,
+    /// The pass of the next repeat around it; none where there is no other.
+    pub outer_pass: Option<ReportedPass>,
 }
 
 /// A pass of a repeat.
@@ -195,6 +197,7 @@ impl ReportedFinding {
                 piece: place.piece.clone(),
                 row: place.row,
                 pass: place.pass.map(|(number, of)| ReportedPass { number, of }),
+                outer_pass: place.outer.map(|(number, of)| ReportedPass { number, of }),
             }),
             sizes: finding.sizes.clone(),
             at: ReportedLabel::new(sources, &finding.at),

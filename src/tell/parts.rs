@@ -15,7 +15,8 @@ pub(super) fn place(place: &Place) -> String {
         row => format!("row {row}"),
     };
     let pass = place.pass.map_or_else(String::new, |(number, of)| format!(", pass {number} of {of}"));
-    format!("in piece \"{}\", {row}{pass}", place.piece)
+    let outer = place.outer.map_or_else(String::new, |(number, of)| format!(", in pass {number} of {of}"));
+    format!("in piece \"{}\", {row}{pass}{outer}", place.piece)
 }
 
 /// How many second places are not shown; none where all are.

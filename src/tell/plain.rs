@@ -141,7 +141,7 @@ mod tests {
             below: "after this line".to_owned(),
             words: "around back L4: L4 with 1 loop".to_owned(),
         });
-        finding.place = Some(Place { piece: "Scarf".to_owned(), row: 12, pass: Some((2, 4)) });
+        finding.place = Some(Place { piece: "Scarf".to_owned(), row: 12, pass: Some((2, 4)), outer: None });
         finding.sizes = vec!["long".to_owned(), "wide".to_owned()];
         insta::assert_snapshot!(super::text(&sources, &finding), @r#"
         Error in line 3 of breakwater.wale: the stitch of back L4 has no needle to go to.

@@ -154,7 +154,7 @@ mod tests {
             below: "after this line".to_owned(),
             words: "The back bed has loops on L4 to R4".to_owned(),
         });
-        finding.place = Some(Place { piece: "Scarf".to_owned(), row: 12, pass: Some((2, 4)) });
+        finding.place = Some(Place { piece: "Scarf".to_owned(), row: 12, pass: Some((2, 4)), outer: None });
         finding.sizes = vec!["long".to_owned()];
         (sources, finding)
     }
@@ -217,7 +217,8 @@ mod tests {
                 "pass": {
                   "number": 2,
                   "of": 4
-                }
+                },
+                "outer_pass": null
               },
               "sizes": [
                 "long"
@@ -332,7 +333,7 @@ mod tests {
             .mend("\r\u{8}");
         let hidden = || "\u{1b}[3m".to_owned();
         finding.picture = Some(Picture { drawn: hidden(), below: hidden(), words: hidden() });
-        finding.place = Some(Place { piece: "\u{1b}]0;".to_owned(), row: 0, pass: None });
+        finding.place = Some(Place { piece: "\u{1b}]0;".to_owned(), row: 0, pass: None, outer: None });
         finding.sizes = vec!["\u{1b}".to_owned(), "b".to_owned()];
         let (at, told) = (short::line(&sources, &finding), plain::text(&sources, &finding));
         let all = [text(&sources, &finding, Colour::Plain), at, told, {

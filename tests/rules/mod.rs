@@ -108,7 +108,7 @@ fn warnings_are_about_strain_looks_and_habit() {
         ALL.iter().filter(|rule| rule.severity == Severity::Warning).map(|rule| rule.name).collect();
     insta::assert_snapshot!(
         warnings.join(" "),
-        @"adjacent-tucks cast-on-racking-kept cast-on-size-kept circular-use edge-tuck eyelet-becomes-ladder far-bind-off far-move held-at-carriage-side held-transfer hold-left-on left-on-waste lone-edge long-float loose-transfer many-tucks needless-allow no-selector no-slant no-way-back nothing-to-do odd-last-needle racked-two-steps racking-strain size-left-changed slit-in-tube stitch-pile stretched-hold there-and-back tight-cross tight-transfer tubular-floats unsupported-tuck unused-name wide-cable yarn-not-at-this-side"
+        @"adjacent-tucks cast-on-racking-kept cast-on-size-kept circular-use edge-tuck eyelet-becomes-ladder far-bind-off far-move held-at-carriage-side held-transfer hold-left-on left-on-waste lone-edge long-float loose-transfer many-tucks needless-allow no-selector no-slant no-way-back nothing-to-do odd-last-needle racked-two-steps racking-strain size-left-changed slit-in-tube stitch-pile stretched-hold there-and-back tight-cross tight-transfer tubular-floats uneven-sizes unsupported-tuck unused-name wide-cable yarn-not-at-this-side"
     );
 }
 

@@ -295,6 +295,30 @@ let hand = cuff + 8",
         good: "use \"bollard-room.wale\"",
     };
 
+    UNEVEN_SIZES = Rule {
+        name: "uneven-sizes",
+        severity: Severity::Warning,
+        summary: "The values of a series of sizes rise and fall.",
+        why: "Sizes stand in an order, and what is larger in one of them is mostly larger in all that follow. A value \
+              that falls back is often a slip of the pen, or two values that changed places, and nobody sees it before \
+              that size is knitted. Small numbers, below 10, are left alone: so are rows between decreases.",
+        source: "common practice, no source",
+        bad: "sizes small, medium, large
+piece \"Pocket\" {
+    in work front L9 (19, 11)-R9 (10, 11)
+    thread slate
+    cast on wound front
+    bind off front
+}",
+        good: "sizes small, medium, large
+piece \"Pocket\" {
+    in work front L9 (10, 11)-R9 (10, 11)
+    thread slate
+    cast on wound front
+    bind off front
+}",
+    };
+
     UNUSED_NAME = Rule {
         name: "unused-name",
         severity: Severity::Warning,

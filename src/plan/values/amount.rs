@@ -20,7 +20,14 @@ impl<'a> Values<'a> {
         self.amount_value(&value, expression.span, what, measures)
     }
 
-    fn amount_value(&mut self, value: &Value, span: Span, what: &str, measures: &[Measure]) -> Option<Amount> {
+    /// The same for a value that is worked out already.
+    pub(in crate::plan) fn amount_value(
+        &mut self,
+        value: &Value,
+        span: Span,
+        what: &str,
+        measures: &[Measure],
+    ) -> Option<Amount> {
         if let Value::Amount(amount) = value
             && measures.contains(&amount.measure)
         {

@@ -6,6 +6,7 @@ use crate::finding::Finding;
 use crate::plan::limits::MOST_DEPTH;
 use crate::plan::names::Names;
 use crate::plan::rules;
+use crate::plan::values::quantity::{Exact, decimal, exact};
 use crate::plan::values::report::Report;
 use crate::plan::values::value::{LetState, Value};
 use crate::source::Span;
@@ -77,7 +78,10 @@ impl<'a> Values<'a> {
         let sizes = self.names.sizes.len();
         match values {
             [only] => return Some(*only),
-            _ if values.len() == sizes => return values.get(self.size).copied(),
+            _ if values.len() == sizes => {
+                self.uneven(values, span);
+                return values.get(self.size).copied();
+            }
             _ => {}
         }
         // Where the sizes themselves are missing, that is one mistake however many values there are.
@@ -105,6 +109,32 @@ impl<'a> Values<'a> {
         let what = format!("{counted} given where sizes are meant");
         self.sure(rules::WRONG_COUNT_OF_SIZES.finds(span, what).because(why).mend(mend));
         None
+    }
+
+    /// Values that rise and fall from size to size.
+    fn uneven(&mut self, values: &[Number], span: Span) {
+        /// Below this they may well go up and down: rows between decreases, stitches taken off at once.
+        const SMALL: i128 = 10;
+        let Some(exact) = values.iter().map(|value| exact(*value)).collect::<Option<Vec<_>>>() else { return };
+        let turns = |three: &&[Exact]| {
+            (three[0] < three[1] && three[1] > three[2]) || (three[0] > three[1] && three[1] < three[2])
+        };
+        // Sizes that are equal to the one before say nothing of the way.
+        let mut way = exact.clone();
+        way.dedup();
+        let Some(&[_, there, _]) = way.windows(3).find(turns) else { return };
+        if exact.iter().all(|value| *value < Exact::from(SMALL)) {
+            return;
+        }
+        let at = exact.iter().position(|value| *value == there).unwrap_or_default();
+        let size = self.names.sizes.get(at).map_or("", |name| name.text.as_ref());
+        let (shown, listed): (String, Vec<String>) =
+            (decimal(there, 6), exact.iter().map(|value| decimal(*value, 6)).collect());
+        let finding = rules::UNEVEN_SIZES
+            .finds(span, "the values of the sizes rise and fall")
+            .because(format!("They are {}, and the value of {size} is {shown}.", listed.join(", ")))
+            .mend(format!("Look at the value of {size}, and whether two of them have changed places."));
+        self.sure(finding);
     }
 
     /// Blocks, stitches or values that hang on each other too deep.

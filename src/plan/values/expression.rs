@@ -146,6 +146,17 @@ impl<'a> Values<'a> {
         None
     }
 
+    /// `leftmost n * 2`: behind such words stands one number, so a product needs a name.
+    fn named_product(&self, operator: Operator, left: Span, right: Span) -> Option<String> {
+        let (left, right) = (self.words(left), self.words(right));
+        let (picks, number) = left.rsplit_once([' ', '\t'])?;
+        let sign = if operator == Operator::Times { "*" } else { "/" };
+        Some(format!(
+            "Behind `{picks}` stands one number. Give the one that you mean a name at the top of the file, as in `let so-many = \
+             {number} {sign} {right}`, and write `{picks} so-many` here."
+        ))
+    }
+
     fn number_too_large(&mut self, span: Span) {
         self.error(
             &rules::TOO_LARGE,
@@ -194,6 +205,10 @@ impl<'a> Values<'a> {
         } else {
             "Check the units behind the numbers and the values of the names."
         };
+        let product = matches!((&left.0, &right.0), (Value::Selection(..), Value::Amount(_)))
+            && matches!(operator, Operator::Times | Operator::Over);
+        let named = if product { self.named_product(operator, left.1, right.1) } else { None };
+        let mend = named.as_deref().unwrap_or(mend);
         if let Some(finding) = self.parted_range(operator, left.1, right.1) {
             self.report(finding);
             return;

@@ -5,9 +5,9 @@ use crate::plan::names::Entry;
 use crate::plan::rules;
 use crate::plan::say::{clipped, twice};
 use crate::plan::values::context::Values;
-use crate::plan::values::quantity::{Exact, Measure, printed};
+use crate::plan::values::quantity::{Amount, Exact, Measure, printed};
 use crate::plan::values::sides::{beds, side, single};
-use crate::plan::values::value::Wanted;
+use crate::plan::values::value::{Value, Wanted};
 use crate::source::Span;
 use crate::syntax::tree::{BedWord, CarriageWay, Expression, Kind, MachineLine, Taking};
 use num_traits::ToPrimitive;
@@ -98,6 +98,7 @@ impl<'a> Values<'a> {
                     ),
                 }
                 let (left, right) = (self.small(left, &RACKING), self.small(right, &RACKING));
+                machine.racking_named = true;
                 machine.racking_left = left.unwrap_or(machine.racking_left);
                 machine.racking_right = right.unwrap_or(machine.racking_right);
             }
@@ -163,7 +164,24 @@ impl<'a> Values<'a> {
     }
 
     fn longest_float(&mut self, machine: &mut Machine, limit: &'a Expression) {
-        let Some(amount) = self.amount(limit, "the longest float", &[Measure::Length, Measure::Needles]) else {
+        let value = self.value(limit);
+        if let Some(Value::Amount(Amount { measure: Measure::Number, .. })) = value {
+            let number = self.words(limit.span);
+            self.error(
+                &rules::UNIT_MISMATCH,
+                limit.span,
+                "the longest float cannot be a plain number",
+                format!("A float is measured by the needles that it passes, or in mm from needle to needle. `{number}` may be either."),
+                format!(
+                    "Write `longest float {number} needles` if so many needles may be passed. A length in mm is some times the \
+                     pitch, as in `longest float 25 mm`."
+                ),
+            );
+            return;
+        }
+        let Some(amount) = value.and_then(|value| {
+            self.amount_value(&value, limit.span, "the longest float", &[Measure::Length, Measure::Needles])
+        }) else {
             return;
         };
         let found = if amount.measure == Measure::Length {

@@ -58,6 +58,7 @@ fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
         .mend(match way(moment, handled) {
             _ if handled.made[bed.other()].is_empty() => one_bed_only(moment, bed),
             Some(0) => format!("Write `rack to centre` before the cast-on: there the needles alternate. {OR_THE_NEEDLES}"),
+            Some(place) if place.abs_diff(moment.state.racking) > moment.machine.racking_step.value && place.unsigned_abs() > 1 => too_far(moment, place),
             Some(place) => format!(
                 "Write `rack to {} {}` before the cast-on: there the needles alternate. Rack back after the tubular rows. {OR_THE_NEEDLES}",
                 place.unsigned_abs(),
@@ -67,6 +68,21 @@ fn cast_on(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
         });
     finding.picture = both.first().map(|needle| picture::around(moment.machine, moment.state, bed, needle));
     Some(finding)
+}
+
+/// What to do where the beds would have to be racked further at once than the machine's profile has it. Racked back in two
+/// steps, with a row between, the first of them passes only empty places.
+fn too_far(moment: &Moment<'_>, place: i32) -> String {
+    let steps = place.abs_diff(moment.state.racking);
+    format!(
+        "The needles alternate at `rack to {} {}`, and back again is {steps} steps at once, further than `racking step {}` of \
+         the machine's profile. If your yarn bears it, write `racking step {steps}` there, rack so before the cast-on, and \
+         `rack to centre` after the tubular rows. Else take a set-out that needs one step: two needles of three, \
+         `\"||.\"` on the front bed and `\".||\"` on the back bed.",
+        place.unsigned_abs(),
+        if place < 0 { Side::Left } else { Side::Right },
+        moment.machine.racking_step.value,
+    )
 }
 
 /// What to do where no needle of the other bed takes the yarn at all.

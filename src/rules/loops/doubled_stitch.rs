@@ -1,6 +1,6 @@
 //! `doubled-stitch`
 
-use crate::beds::{Carried, Handled};
+use crate::beds::{Carried, CastOn, Handled, Operation};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix};
 use crate::play::Moment;
@@ -9,7 +9,7 @@ use crate::rules::remedy::behind;
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch, picture};
 use crate::source::Span;
 use crate::words::count;
-use crate::words::spans::{needles, on_bed};
+use crate::words::spans::{needles, on_bed, written};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -77,11 +77,24 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
         RULE.finds(moment.span, format!("{} already {carry}", needles(&occupied)))
             .marked("a second one is asked for here")
             .because("A loop is cast on or wound only on an empty needle; on a loaded one it would lie over the stitch that is there.")
-            .mend(if handled.made.is_empty() {
-                "No needle that the line means is empty, so it makes no loop: take it out; or bind off what hangs there first, if new work begins here."
-            } else {
-                "Name only empty needles here: `all but loaded` picks them."
-            }),
+            .mend(only_the_empty(moment, handled)),
+    )
+}
+
+/// What to do so that loops are made on the empty needles alone.
+fn only_the_empty(moment: &Moment<'_>, handled: &Handled) -> String {
+    if handled.made.is_empty() {
+        return "No needle that the line means is empty, so it makes no loop: take it out; or bind off what hangs there first, if new work begins here.".to_owned();
+    }
+    let begin = match moment.operation {
+        // The carriage would go over the loaded needles as well, and knit them.
+        Operation::CastOn(CastOn::Chain, _) => "cast on chain",
+        Operation::CastOn(..) => "cast on wound",
+        _ => "new loops",
+    };
+    format!(
+        "Name the empty needles alone: `{begin} {}`; or bind off what hangs there first, if new work begins here.",
+        written(&handled.made)
     )
 }
 

@@ -1,9 +1,10 @@
 //! `left-on-needles`
 
-use crate::beds::{Both, Operation, State};
+use crate::beds::{Bed, Both, Operation, State};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
-use crate::rules::memory::Memory;
+use crate::rules::cause::{Line, who};
+use crate::rules::memory::{Deed, Memory};
 use crate::rules::search::does;
 use crate::rules::{Besides, Facts, LooksAt, PieceDone, Seen, Touches, Watch};
 use crate::words::count;
@@ -32,7 +33,7 @@ bind off both",
     looks_at: &[LooksAt::PieceEnd(end)],
     disturbs: Facts::NONE,
     rests_on: Facts::LOOPS,
-    besides: Besides { touches: Some(touches), ..Besides::NOTHING },
+    besides: Besides { touches: Some(touches), cause: Some(cause), ..Besides::NOTHING },
 };
 
 fn end(done: &PieceDone<'_>) -> Option<Finding> {
@@ -71,13 +72,26 @@ fn loaded(state: &State) -> Both<crate::beds::NeedleSet> {
     Both::from_fn(|bed| state.loops.loaded(bed))
 }
 
+/// The lines that gave those needles their first loop. Where nothing is ever taken off, that is the whole piece.
+fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    let Seen::End(done) = seen else { return Vec::new() };
+    if !does(&done.piece.steps, &takes_off) {
+        return Vec::new();
+    }
+    let left = loaded(done.state);
+    let made = |bed, deed, text| who(memory, deed, bed, left[bed], text);
+    let of = |bed| [made(bed, Deed::Loaded, "begun here"), made(bed, Deed::Brought, "brought here")].concat();
+    Bed::BOTH.into_iter().flat_map(of).collect()
+}
+
+fn takes_off(operation: &Operation) -> bool {
+    matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(..) | Operation::Drop(_))
+}
+
 /// Where no stitch is ever taken off, the end was forgotten, whatever went wrong before.
 fn touches(seen: Seen<'_>, _: &Memory, usual: Touches) -> Touches {
-    let off = |operation: &Operation| {
-        matches!(operation, Operation::BindOff(_) | Operation::OntoWaste(..) | Operation::Drop(_))
-    };
     match seen {
-        Seen::End(done) if !does(&done.piece.steps, &off) => Touches { rests_on: Facts::NONE, ..usual },
+        Seen::End(done) if !does(&done.piece.steps, &takes_off) => Touches { rests_on: Facts::NONE, ..usual },
         _ => usual,
     }
 }

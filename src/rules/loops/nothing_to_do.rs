@@ -221,7 +221,10 @@ fn carried(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
         RULE.finds(moment.span, format!("the {} bed has no stitches to move", carried.from))
             .marked("moves nothing")
             .because(format!("No needle of the {} bed carries a stitch at this point.", carried.from))
-            .mend("Take the line out, or look at the lines before it for where the stitches went.")
+            .mend(match once(moment) {
+                Some(once) => format!("{once} or bring the stitches back before the pass ends."),
+                None => "Take the line out, or look at the lines before it for where the stitches went.".to_owned(),
+            })
     })
 }
 
@@ -261,7 +264,12 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
         RULE.finds(moment.span, "this line finds no needle to work on")
             .marked("does nothing")
             .because("The needles it means are not in work, or carry nothing, at this point.")
-            .mend("Look at the lines before it: bring the needles into work first, or take this line out.")
+            .mend(match once(moment) {
+                Some(once) => format!("{once} or end each pass so that the next one begins like the first."),
+                None => {
+                    "Look at the lines before it: bring the needles into work first, or take this line out.".to_owned()
+                }
+            })
     })
 }
 
@@ -327,19 +335,36 @@ fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
         return Some(found);
     }
     nothing.then(|| {
-        let (what, why) = match moment.operation {
-            Operation::InWork(_) => ("bring into work", "Whatever is named here is in work already."),
-            Operation::OutOfWork(_) => ("put out of work", "Whatever is named here is out of work already."),
-            Operation::Hold(_) => ("hold", "A needle must be in work to be held, and not be held already."),
-            _ => ("release", "Nothing that is named here is held."),
+        let (what, why, undone) = match moment.operation {
+            Operation::InWork(_) => ("bring into work", "Whatever is named here is in work already.", "out of work"),
+            Operation::OutOfWork(_) => ("put out of work", "Whatever is named here is out of work already.", "in work"),
+            Operation::Hold(_) => ("hold", "A needle must be in work to be held, and not be held already.", "release"),
+            _ => ("release", "Nothing that is named here is held.", "hold"),
         };
         let named: Both<NeedleSet> = put.named;
         let which = if named.is_empty() { String::new() } else { format!(": {}", needles(&named)) };
         RULE.finds(moment.span, format!("there is nothing here to {what}{which}"))
             .marked("changes nothing")
             .because(why)
-            .mend("Take the line out, or name other needles.")
+            .mend(match once(moment) {
+                Some(once) if !named.is_empty() => format!(
+                    "{once} or end each pass with `{undone} {}`, so that the next one begins like the first.",
+                    written(&named)
+                ),
+                Some(once) => format!("{once} or end each pass so that the next one begins like the first."),
+                None => "Take the line out, or name other needles.".to_owned(),
+            })
     })
+}
+
+/// What to do where the line does nothing in a later pass of a repeat only. In the first one it did something, else that
+/// would have been said: whoever takes the line out loses that.
+fn once(moment: &Moment<'_>) -> Option<String> {
+    let (pass, of) = [moment.pass, moment.outer].into_iter().flatten().find(|(pass, _)| *pass > 1)?;
+    Some(format!(
+        "It does something in pass 1 and nothing in pass {pass} of {of}, so do not take it out. Write it before the repeat, \
+         if once is enough;"
+    ))
 }
 
 /// Needles are brought into work by a picture or the like, which is laid over those of the other bed, and there are none.

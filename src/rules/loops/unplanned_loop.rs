@@ -1,6 +1,6 @@
 //! `unplanned-loop`
 
-use crate::beds::RowDone;
+use crate::beds::{Action, Bed, BedWork, NeedleSet, Operation, RowDone};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix};
 use crate::play::Moment;
@@ -9,7 +9,8 @@ use crate::rules::memory::Memory;
 use crate::rules::remedy::line_before;
 use crate::rules::{Besides, Facts, LooksAt, Seen, Touches, Watch, picture};
 use crate::source::Span;
-use crate::words::spans::{needles, written};
+use crate::words::count;
+use crate::words::spans::{needles, on_bed, written};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -57,8 +58,33 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
             if number == 1 { "The needle is" } else { "Each of these needles is" },
         ))
         .mend("Put what is empty out of work before this row; or, where the loops are meant (an eyelet, a new edge stitch), write `, new loops` behind the row; or cast on first.");
+    if let Some((other, there)) = on_the_other_bed(moment, row) {
+        let only_knits = matches!(moment.operation, Operation::Row(said) if said.work.toward(row.toward)[bed] == BedWork::whole(Action::Knit));
+        let write = if only_knits {
+            format!("write `{other} knit` in place of `{bed} knit`")
+        } else {
+            format!("write `{other}` in place of `{bed}`")
+        };
+        finding = finding
+            .because(format!(
+                "The row works the {bed} bed, which carries no stitch. The {} on the {other} bed: {}.",
+                count(there.len(), "stitch hangs", "stitches hang"),
+                on_bed(other, there)
+            ))
+            .mend(format!(
+                "Name the bed that carries them: {write}. Where the {bed} bed shall begin anew, write `, new loops` behind the row, or cast on first."
+            ));
+    }
     finding.picture = Some(picture::around(moment.machine, moment.state, bed, first));
     Some(finding)
+}
+
+/// The other bed and its stitches, where they all hang there and the row works this bed alone: the wrong one is named.
+fn on_the_other_bed(moment: &Moment<'_>, row: &RowDone) -> Option<(Bed, NeedleSet)> {
+    let loops = &moment.state.loops;
+    let bed = Bed::BOTH.into_iter().find(|&bed| !row.caught[bed].is_empty() && row.acting(bed.other()).is_empty())?;
+    let there = loops.stitches(bed.other());
+    (loops.loaded(bed) == row.caught[bed] && !there.is_empty()).then_some((bed.other(), there))
 }
 
 /// Where nothing is cast on before, the cast-on was forgotten, and one by the carriage would have been a row too.
@@ -71,8 +97,10 @@ fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
     seen.row().map(|row| empty_since(memory, &row.caught)).unwrap_or_default()
 }
 
-/// Not safe: the loops may be meant (an eyelet, a new edge stitch), or a cast-on forgotten.
+/// Not safe: the loops may be meant (an eyelet, a new edge stitch), or a cast-on forgotten. A row that names the wrong bed
+/// would knit nothing then.
 fn fix(span: Span, seen: Seen<'_>, _: &Memory) -> Option<Fix> {
-    let Seen::Done(Moment { pass: None, .. }) = seen else { return None };
-    Some(line_before(span, &format!("out of work {}", written(&seen.row()?.caught))))
+    let Seen::Done(moment @ Moment { pass: None, .. }) = seen else { return None };
+    let row = seen.row()?;
+    on_the_other_bed(moment, row).is_none().then(|| line_before(span, &format!("out of work {}", written(&row.caught))))
 }

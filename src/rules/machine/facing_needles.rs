@@ -44,6 +44,7 @@ bind off both",
         stands: Stands::UntilSetAnew(moves_apart),
         cause: Some(cause),
         fix: Some(fix),
+        advice: Some(not_transferred),
         ..Besides::NOTHING
     },
 };
@@ -119,8 +120,44 @@ fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
     let mut lines = at(memory.last(What::Gaiting), "the gaiting is set here");
     if let (Seen::Done(moment), Some(row)) = (seen, seen.row()) {
         lines.extend(emptied_and_struck(memory, moment, row));
+        let brought = brought_and_struck(memory, moment, row);
+        lines.extend(
+            brought.iter().flat_map(|(bed, needles)| who(memory, Deed::Brought, bed, *needles, "brought here")),
+        );
     }
     lines
+}
+
+/// The needles that strike others that carry stitches too, and got theirs from the other bed.
+fn brought_and_struck(memory: &Memory, moment: &Moment<'_>, row: &RowDone) -> Both<NeedleSet> {
+    let struck = struck(moment, &Both::from_fn(|bed| row.acting(bed)));
+    let both = Both::from_fn(|bed| {
+        let across = struck[bed.other()] & moment.state.loops.stitches(bed.other());
+        struck[bed] & moment.state.loops.stitches(bed) & moment.state.facing(moment.machine, bed.other(), across)
+    });
+    Both::from_fn(|bed| memory.who(Deed::Brought, bed, both[bed]).fold(NeedleSet::EMPTY, |all, (_, some)| all | some))
+}
+
+/// What to do where a transfer has put stitches face to face with others.
+fn not_transferred(seen: Seen<'_>, memory: &Memory) -> Option<String> {
+    let (Seen::Done(moment), row) = (seen, seen.row()?) else { return None };
+    let brought = brought_and_struck(memory, moment, row);
+    let [bed, both @ ..] = &Bed::BOTH.into_iter().filter(|&bed| !brought[bed].is_empty()).collect::<Vec<_>>()[..]
+    else {
+        return None;
+    };
+    if !both.is_empty() {
+        return None;
+    }
+    let (bed, number) = (*bed, u64::from(brought[*bed].len()));
+    let (stitches, them) = if number == 1 { ("stitch", "it") } else { ("stitches", "them") };
+    Some(format!(
+        "A transfer brought {} {stitches} to needles that face those of the {} bed, which carry stitches too. Leave {them} out of \
+         that transfer; or knit the beds in turns, `row front knit` and then `row back knit`. Only where both shall knit in \
+         one row, and no transfer comes before the gaiting is set back, write `gaiting between` before the row.",
+        if number == 1 { "a".to_owned() } else { number.to_string() },
+        bed.other()
+    ))
 }
 
 /// The lines that emptied needles which strike others in that row, and carry nothing but a loop caught over them.

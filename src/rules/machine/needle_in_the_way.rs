@@ -4,8 +4,11 @@ use crate::beds::{Bed, Both, Gaiting, Handled, NeedleSet, RowDone};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
-use crate::rules::{Besides, Facts, LooksAt, Watch, picture};
+use crate::rules::cause::{Line, who};
+use crate::rules::memory::{Deed, Memory};
+use crate::rules::{Besides, Facts, LooksAt, Seen, Watch, picture};
 use crate::words::count;
+use crate::words::spans::written;
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
@@ -40,7 +43,7 @@ bind off both",
     looks_at: &[LooksAt::Row(row), LooksAt::Handled(cast_on)],
     disturbs: Facts::NONE,
     rests_on: Facts::RACKING,
-    besides: Besides::NOTHING,
+    besides: Besides { cause: Some(cause), ..Besides::NOTHING },
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
@@ -56,6 +59,24 @@ fn may_meet(moment: &Moment<'_>) -> bool {
     !moment.state.held.is_empty() && moment.state.gaiting == Gaiting::Opposite
 }
 
+/// The lines that put those needles to hold, and those that took their stitches away since.
+fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    let Seen::Done(moment) = seen else { return Vec::new() };
+    let acting = match (seen.row(), seen.handled()) {
+        (Some(row), _) => Both::from_fn(|bed| row.acting(bed)),
+        (_, Some(handled)) => handled.made,
+        _ => return Vec::new(),
+    };
+    let lines = Bed::BOTH.into_iter().flat_map(|bed| {
+        let facing = moment.state.facing(moment.machine, bed.other(), acting[bed.other()]);
+        let hit = moment.state.held[bed] & facing;
+        let mut lines = who(memory, Deed::Held, bed, hit, "put to hold here");
+        lines.extend(who(memory, Deed::Emptied, bed, hit - moment.state.loops.loaded(bed), "emptied here"));
+        lines
+    });
+    lines.collect()
+}
+
 fn found(moment: &Moment<'_>, acting: &Both<NeedleSet>) -> Option<Finding> {
     let state = moment.state;
     Bed::BOTH.into_iter().find_map(|bed| {
@@ -64,6 +85,7 @@ fn found(moment: &Moment<'_>, acting: &Both<NeedleSet>) -> Option<Finding> {
         let held = hit.first()?;
         let meets = state.facing(moment.machine, bed, [held].into_iter().collect()).first()?;
         let pairs = u64::from(hit.len());
+        let bare = hit - state.loops.loaded(bed);
         let mut finding = RULE
             .finds(
                 moment.span,
@@ -73,7 +95,15 @@ fn found(moment: &Moment<'_>, acting: &Both<NeedleSet>) -> Option<Finding> {
             .because(format!(
                 "The gaiting is opposite, so these held needles stand face to face with working ones: {bed} {hit}."
             ))
-            .mend("Write `gaiting between` before the row, or hold the facing needles of the other bed too.");
+            .mend(if bare.is_empty() {
+                "Write `gaiting between` before the row, or hold the facing needles of the other bed too.".to_owned()
+            } else {
+                format!(
+                    "Those that carry no stitch gave theirs away while they were held. Release first: write `release {}` \
+                     before the row that is loosened for the transfer.",
+                    written(&Both::only(bed, bare))
+                )
+            });
         finding.picture = Some(picture::around(moment.machine, state, bed, held));
         Some(finding)
     })

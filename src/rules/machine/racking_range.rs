@@ -56,13 +56,25 @@ fn setting(moment: &Moment<'_>, setting: &Setting) -> Option<Finding> {
         RULE.finds(moment.span, format!("the {} bed cannot be racked to {}", machine.racking_bed, racking(asked)))
             .marked("racked here")
             .because(format!(
-                "`{}` racks {} to the left and {} to the right of the centre; before this line the beds stand at {}.",
+                "`{}` racks {} to the left and {} to the right of the centre ({}); before this line the beds stand at {}.",
                 machine.name,
                 count(machine.racking_left, "step", "steps"),
                 machine.racking_right,
+                if machine.racking_named {
+                    "the machine's profile"
+                } else {
+                    "our own figure, since the profile names none: common practice, no source"
+                },
                 racking(moment.state.racking)
             ))
-            .mend("Begin nearer to the other end of the travel, turn the direction earlier, or rack fewer steps."),
+            .mend(format!(
+                "{}Begin nearer to the other end of the travel, turn the direction earlier, or rack fewer steps.",
+                if machine.racking_named {
+                    ""
+                } else {
+                    "Count on your machine, and write it in the profile, as in `racking front bed, 6 left to 4 right`. "
+                }
+            )),
     )
 }
 
