@@ -6,4 +6,5 @@ mod common;
 mod drafts;
 mod git;
 mod hostile;
+mod save;
 mod serve;

@@ -75,6 +75,9 @@ pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resul
     }
     run_with(arguments, streams, |path, streams| match mend::file(path) {
         Ok((mended, shown)) => {
+            if !shown.is_empty() {
+                streams.done.push(format!("`{}` is mended", clean::line(&path.to_string_lossy())));
+            }
             match arguments.format {
                 Format::Terminal => streams.output.write_all(shown.as_bytes())?,
                 _ => streams.report.write_all(shown.as_bytes())?,
