@@ -26,7 +26,12 @@ impl<'a> Lowering<'a> {
         let machines: Vec<Arc<Machine>> =
             names.all(Sort::Machine).map(|entry| Arc::new(self.values.read_machine(entry))).collect();
         self.check_definitions(&machines);
-        let pieces = names.pieces.iter().filter_map(|piece| self.piece(piece, &machines)).collect();
+        let mut pieces: Vec<Piece> = names.pieces.iter().filter_map(|piece| self.piece(piece, &machines)).collect();
+        if self.values.report.full {
+            // What is only the beginning of a piece would be found to end with its stitches on the needles, and what is put
+            // on waste yarn for a piece that is missing to be left there.
+            pieces.clear();
+        }
         Program {
             title: names.title.map(str::to_owned),
             size: names.sizes.get(self.values.size).map(|name| name.text.to_string()),
