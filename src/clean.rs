@@ -1,7 +1,6 @@
 //! Makes text safe to show. A pattern, or the name of its file, may hold characters that move the cursor of a terminal
 //! or turn the direction of writing; they are shown as marks and never passed on.
 
-use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 use std::borrow::Cow;
 use std::fmt::Write as _;
 
@@ -30,8 +29,16 @@ pub(crate) fn push_shown(text: &mut String, character: char) {
 /// A path as a reference (URI): everything but letters, digits and `-._~/` is written as its bytes (RFC 3986, sections 2.1
 /// and 2.3, from memory).
 pub(crate) fn reference(path: &str) -> String {
-    const WRITTEN: &AsciiSet = &NON_ALPHANUMERIC.remove(b'/').remove(b'-').remove(b'_').remove(b'.').remove(b'~');
-    utf8_percent_encode(path, WRITTEN).to_string()
+    let mut written = String::with_capacity(path.len());
+    for byte in path.bytes() {
+        if byte.is_ascii_alphanumeric() || b"/-_.~".contains(&byte) {
+            written.push(char::from(byte));
+        } else {
+            // Writing to a String cannot fail.
+            let _ = write!(written, "%{byte:02X}");
+        }
+    }
+    written
 }
 
 fn cleaned(text: &str, keep: impl Fn(char) -> bool, blank: impl Fn(char) -> bool) -> Cow<'_, str> {

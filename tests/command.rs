@@ -88,7 +88,7 @@ fn what_never_ends_is_not_waited_for() {
     let output = place.command(&["check", "-"]).stdin(zero).output().expect("the command runs");
     let (code, _, report) = told(&output);
     assert_eq!(code, Some(2));
-    assert!(report.contains("standard input is longer than 64 MiB"), "{report}");
+    assert!(report.contains("standard input is longer than 4 MiB"), "{report}");
 }
 
 #[test]

@@ -42,7 +42,7 @@ fn every_sheet_is_the_one_that_is_kept() {
 
 #[test]
 fn every_trace_adds_up_and_fits_its_schema() {
-    let schema = wale::write::trace::schema();
+    let schema = crate::common::schema("trace");
     let validator = jsonschema::validator_for(&schema).unwrap();
     for (name, text) in examples() {
         let trace: Value = serde_json::from_str(&trace(&name, &text)).unwrap();

@@ -181,6 +181,17 @@ fn thousands_of_everything() {
     rules(&piece(&many(&|n| format!("allow rule-{n} because \"x\" {{\n}}\n"))));
 }
 
+/// What there is no room for is not knitted, and nothing is said of its end.
+#[test]
+fn a_pattern_that_is_too_large_is_told_so_and_no_more() {
+    let sizes = |many: usize| (0..many).map(|n| format!("s{n}")).collect::<Vec<_>>().join(", ");
+    let notes = format!("    note \"{}\"\n", "word ".repeat(1_300)).repeat(200);
+    let text = |many| format!("sizes {}\n{}", sizes(many), piece(&notes));
+    // Its notes take the room of 20000 lines; for each of 2 sizes there is that of 500000, and for each of 64 that of 15625.
+    assert_eq!(rules(&text(2)), [""; 0]);
+    assert_eq!(rules(&text(64)), ["too-large"]);
+}
+
 /// The time that checking takes grows like the text: ten times the lines may not cost much more than ten times the
 /// time. The yardstick is taken in the same run, so that a slow machine changes nothing.
 #[test]

@@ -6,4 +6,6 @@ mod common;
 mod drafts;
 mod git;
 mod hostile;
+mod notices;
+mod save;
 mod serve;

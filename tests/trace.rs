@@ -20,7 +20,7 @@ use wale::write::trace;
 
 /// What is checked against JSON Schema draft 2020-12 by the `jsonschema` crate, a general-purpose library.
 fn keeps_to_the_schema(trace: &Value) -> Result<(), String> {
-    let validator = jsonschema::validator_for(&trace::schema()).map_err(|error| error.to_string())?;
+    let validator = jsonschema::validator_for(&common::schema("trace")).map_err(|error| error.to_string())?;
     match validator.iter_errors(trace).next() {
         None => Ok(()),
         Some(error) => Err(format!("{error} at {}", error.instance_path())),
@@ -198,7 +198,7 @@ fn every_kind_of_operation_keeps_to_the_schema_and_adds_up() {
     readd(&trace).unwrap_or_else(|said| panic!("{said}"));
     let words: BTreeSet<&str> = operations(&trace).iter().filter_map(|entry| entry["what"].as_str()).collect();
     // The schema has every word there is; what is said and promised is tried by itself.
-    let schema = trace::schema();
+    let schema = common::schema("trace");
     let known = schema["$defs"]["Entry"]["oneOf"].as_array().into_iter().flatten();
     let known = known.filter_map(|entry| entry["properties"]["what"]["const"].as_str());
     let said: Vec<&str> = SpeechWord::ALL.iter().map(|word| word.word()).collect();
@@ -415,13 +415,6 @@ fn a_failing_output_ends_the_play() {
     let endless = program(small(), vec![step(StepKind::Repeat(repeat))]);
     let failed = trace::write(Narrow(100_000), &[&endless], &sources(), None).expect_err("it does not fit");
     assert_eq!(failed.kind(), std::io::ErrorKind::StorageFull);
-}
-
-#[test]
-fn the_schema_is_the_one_that_is_kept() {
-    jsonschema::meta::validate(&trace::schema()).expect("it is a schema");
-    let written = serde_json::to_string_pretty(&trace::schema()).expect("a schema is JSON") + "\n";
-    common::kept(&std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/trace.schema.json"), &written);
 }
 
 fn any_pick() -> impl Strategy<Value = Pick> {

@@ -75,6 +75,9 @@ pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resul
     }
     run_with(arguments, streams, |path, streams| match mend::file(path) {
         Ok((mended, shown)) => {
+            if !shown.is_empty() {
+                streams.done.push(format!("`{}` is mended", clean::line(&path.to_string_lossy())));
+            }
             match arguments.format {
                 Format::Terminal => streams.output.write_all(shown.as_bytes())?,
                 _ => streams.report.write_all(shown.as_bytes())?,
@@ -95,13 +98,10 @@ fn again_and_again(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resu
             streams,
         );
     }
-    let mut watch = match Watch::new() {
-        Ok(watch) => watch,
-        Err(said) => return work::refuse(&said, streams),
-    };
+    let mut watch = Watch::default();
     let mut watched = arguments.files.clone();
     loop {
-        // What is saved while the check goes on is not missed: the files of the last check are watched meanwhile.
+        // What is saved while the check goes on is not missed: the files of the last check have been seen before it.
         watch.set(std::mem::take(&mut watched));
         let mut files = arguments.files.clone();
         let outcome = run_with(arguments, streams, |path, streams| {

@@ -7,7 +7,7 @@ use wale::Checked;
 use wale::clean;
 use wale::mend::Mended;
 
-/// Mends the pattern file at `path`, and says what was changed as lines to be shown.
+/// Mends the pattern file at `path`, and says what was changed as lines to be shown; nothing where nothing was.
 ///
 /// # Errors
 /// A sentence for the knitter; the file is then as it was.

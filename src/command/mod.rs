@@ -150,26 +150,40 @@ pub(crate) fn main() -> ExitCode {
     let progress = if io::stderr().is_terminal() { Progress::on_terminal() } else { Progress::none() };
     let mut output = Patient::new(io::BufWriter::new(progress.beside(io::stdout().lock())));
     let mut report = Patient::new(progress.beside(io::stderr()));
-    let ended = {
-        let streams = &mut Streams {
+    let (ended, done) = {
+        let mut streams = Streams {
             input: &mut io::stdin().lock(),
             output: &mut output,
             report: &mut report,
             output_screen,
             report_screen,
             progress,
+            done: Vec::new(),
         };
-        run(arguments.command, streams)
+        (run(arguments.command, &mut streams), streams.done)
     };
     let outcome = match ended.and_then(|outcome| output.flush().map(|()| outcome)) {
         Ok(outcome) => outcome,
         Err(error) => {
             // Nothing is left to be told where the error output fails as well.
             let _ = writeln!(report, "wale: the output cannot be written: {error}. Make room or choose another place.");
+            if !done.is_empty() {
+                let _ = writeln!(report, "wale: what was done to files stays done: {}.", listed(&done));
+            }
             Outcome::WrongUse
         }
     };
     outcome.into()
+}
+
+/// What was done to files, in one line.
+fn listed(done: &[String]) -> String {
+    const MOST: usize = 10;
+    let shown = done.iter().take(MOST).map(String::as_str).collect::<Vec<_>>().join(", ");
+    match done.len().saturating_sub(MOST) {
+        0 => shown,
+        more => format!("{shown}, and {more} more"),
+    }
 }
 
 /// Runs one command.

@@ -87,7 +87,7 @@ mod tests {
     #[test]
     fn a_text_without_end_is_refused() {
         let said = text(&mut std::io::repeat(b'#'), STANDARD_INPUT).expect_err("it never ends");
-        assert!(said.starts_with("standard input is longer than 64 MiB"), "{said}");
+        assert!(said.starts_with("standard input is longer than 4 MiB"), "{said}");
     }
 
     #[test]

@@ -18,6 +18,8 @@ pub(crate) struct Streams<'a> {
     pub(crate) report_screen: Screen,
     /// What is said of long work.
     pub(crate) progress: Progress,
+    /// What was done to files so far, each in a sentence: who cannot be shown the output has to know it all the same.
+    pub(crate) done: Vec<String>,
 }
 
 /// What a command writes to. Who writes for long asks from time to time whether anybody still reads.
@@ -114,6 +116,7 @@ pub(crate) fn tried(
         output_screen: Screen::default(),
         report_screen: Screen::default(),
         progress: Progress::none(),
+        done: Vec::new(),
     })
     .expect("writing to memory");
     let text = |bytes| String::from_utf8(bytes).expect("the commands write UTF-8");

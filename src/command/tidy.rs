@@ -79,6 +79,9 @@ pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resul
         };
         match before.and_then(|before| one(&name, &before, target, streams.report_screen)) {
             Ok(done) => {
+                if let (Target::File(_), State::Untidy) = (target, done.state) {
+                    streams.done.push(format!("`{}` is tidied", clean::line(&name)));
+                }
                 streams.report.write_all(done.warning.as_bytes())?;
                 streams.output.write_all(done.text.as_bytes())?;
                 if writes_text {

@@ -99,7 +99,8 @@ pub(super) struct DeclaredChanges {
 }
 
 /// Names of the new pattern's yarns as the old one has them. A yarn under another name is the same yarn where all that is
-/// said of it is the same; where nothing is said of it, its name is all there is to know it by.
+/// said of it is the same, also where that name was another yarn's; where nothing is said of it, its name is all there is
+/// to know it by. No two of the new yarns are the same old one.
 pub(super) fn same_yarns(old: &Declared<'_>, new: &Declared<'_>) -> HashMap<String, String> {
     let details = |of: &Declared<'_>, entry: &Entry<'_>| {
         let mut lines: Vec<String> = of.lines(entry.statement).into_iter().map(|(_, _, words)| words).collect();
@@ -107,22 +108,31 @@ pub(super) fn same_yarns(old: &Declared<'_>, new: &Declared<'_>) -> HashMap<Stri
         lines
     };
     let (olds, news) = (old.entries(Some(Sort::Yarn)), new.entries(Some(Sort::Yarn)));
-    let (before, now) = (index(&olds), index(&news));
+    let now = index(&news);
     let mut left: HashMap<Vec<String>, VecDeque<&str>> = HashMap::new();
-    for entry in olds.iter().filter(|entry| !now.contains_key(entry.name)) {
-        left.entry(details(old, entry)).or_default().push_back(entry.name);
+    let was: HashMap<&str, Vec<String>> = olds.iter().map(|entry| (entry.name, details(old, entry))).collect();
+    let is: HashMap<&str, Vec<String>> = news.iter().map(|entry| (entry.name, details(new, entry))).collect();
+    let moved = |name: &str| was.get(name) != is.get(name);
+    for entry in olds.iter().filter(|entry| moved(entry.name)) {
+        left.entry(was[entry.name].clone()).or_default().push_back(entry.name);
     }
-    let mut same = HashMap::new();
-    for entry in news.iter().filter(|entry| !before.contains_key(entry.name)) {
-        let lines = details(new, entry);
+    let mut same: HashMap<String, String> = HashMap::new();
+    for entry in news.iter().filter(|entry| moved(entry.name)) {
+        let lines = &is[entry.name];
         if lines.is_empty() {
             continue;
         }
-        if let Some(name) = left.get_mut(&lines).and_then(VecDeque::pop_front) {
+        if let Some(name) = left.get_mut(lines).and_then(VecDeque::pop_front) {
             same.insert(entry.name.to_owned(), name.to_owned());
         }
     }
-    same
+    // A name that both have is still that of the same yarn, only changed, where it has not become another's; then no other
+    // yarn can be that one.
+    loop {
+        let taken = |name: &String| now.contains_key(name.as_str()) && !same.contains_key(name);
+        let Some(wrong) = same.iter().find(|(_, name)| taken(name)).map(|(new, _)| new.clone()) else { return same };
+        same.remove(&wrong);
+    }
 }
 
 /// What to lay side by side of two patterns.

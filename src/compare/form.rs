@@ -2,13 +2,16 @@
 //! [`Comparison::VERSION`], whatever happens inside the compiler.
 
 use crate::syntax::tree::SpeechWord;
+#[cfg(test)]
 use schemars::{JsonSchema, Schema};
 use serde::{Serialize, Serializer};
+#[cfg(test)]
 use serde_json::{Value, json};
 
 /// What changed from one pattern to another.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Comparison {
     /// The version of this format; it is raised when a reader of the version before would misread it.
     pub comparison_version: u32,
@@ -43,7 +46,8 @@ impl Comparison {
 }
 
 /// Whether two patterns are the same work.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
 pub enum Verdict {
     /// Every piece of every size is worked in the same way.
     #[serde(rename = "the same knitting")]
@@ -54,8 +58,9 @@ pub enum Verdict {
 }
 
 /// One of the two patterns.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Pattern {
     /// The name of its file.
     pub file: String,
@@ -66,9 +71,10 @@ pub struct Pattern {
 }
 
 /// What a change is about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
 #[serde(rename_all = "kebab-case")]
-#[schemars(transform = with_each_word)]
+#[cfg_attr(test, schemars(transform = with_each_word))]
 pub enum About {
     /// A line that is not understood.
     UnreadLine,
@@ -116,7 +122,7 @@ pub enum About {
     Allow,
     /// What is said to the knitter with that word.
     #[serde(untagged, serialize_with = "said")]
-    #[schemars(with = "String")]
+    #[cfg_attr(test, schemars(with = "String"))]
     Said(SpeechWord),
 }
 
@@ -125,6 +131,7 @@ fn said<S: Serializer>(word: &SpeechWord, serializer: S) -> Result<S::Ok, S::Err
 }
 
 /// The schema has each word for what is said to the knitter, before the reminders, where the type has all of them in one.
+#[cfg(test)]
 fn with_each_word(schema: &mut Schema) {
     let Some(Value::Array(mut all)) = schema.remove("anyOf") else { return };
     all.pop();
@@ -135,7 +142,8 @@ fn with_each_word(schema: &mut Schema) {
 }
 
 /// What happened to it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum How {
     /// It is new.
@@ -163,8 +171,9 @@ impl How {
 }
 
 /// One change.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Change {
     /// What it is about.
     pub about: About,
@@ -199,8 +208,9 @@ pub struct Change {
 }
 
 /// A repeat that a change stands in.
-#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct InRepeat {
     /// The stitch that is worked, if it is one.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -210,8 +220,9 @@ pub struct InRepeat {
 }
 
 /// Something where it is written.
-#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Written {
     /// The file.
     pub file: String,
@@ -222,8 +233,9 @@ pub struct Written {
 }
 
 /// Where in the knitting a change is, in one size. Rows are those of the piece, from 1.
-#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct AtRow {
     /// The size; none where the pattern has no sizes.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -239,8 +251,9 @@ pub struct AtRow {
 }
 
 /// A number of a piece that is not what it was.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Total {
     /// The title of the piece.
     pub piece: String,
@@ -256,7 +269,8 @@ pub struct Total {
 }
 
 /// What is counted of a piece.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
 pub enum Counted {
     /// Rows of the piece.
     #[serde(rename = "rows")]
@@ -285,9 +299,10 @@ impl Counted {
     }
 }
 
-/// The JSON Schema of a comparison (draft 2020-12), made from the types that are written.
-#[must_use]
-pub fn schema() -> serde_json::Value {
+/// The JSON Schema of a comparison (draft 2020-12), made from the types that are written; what programs are given of it is
+/// `grammar/compare.schema.json`.
+#[cfg(test)]
+pub(crate) fn schema() -> serde_json::Value {
     let settings = schemars::generate::SchemaSettings::draft2020_12().for_serialize();
     settings.into_generator().into_root_schema_for::<Comparison>().to_value()
 }

@@ -123,9 +123,9 @@ fn fetch(
         return Err(Box::new(
             refuse(&rules::TOO_LARGE, format!("the file `{path}` is too long to be a pattern"))
                 .because(format!(
-                    "It has {} bytes; texts of up to {} bytes are read.",
+                    "It has {} bytes; texts of up to {} MiB are read.",
                     text.len(),
-                    Sources::LONGEST_TEXT
+                    Sources::LONGEST_TEXT >> 20
                 ))
                 .mend("Check that this is the file you mean."),
         ));

@@ -4,19 +4,34 @@
 //! So a text is known by its path, and the address is kept as the editor wrote it.
 
 use crate::clean;
-use percent_encoding::percent_decode_str;
 
 const FILE: &str = "file://";
 
 /// The name of the text at an address: the path of a file, and the address itself of a text that is none.
 pub(super) fn name_of(address: &str) -> String {
     let path = address.strip_prefix(FILE).and_then(|rest| rest.find('/').map(|at| &rest[at..]));
-    let Some(Ok(path)) = path.map(|path| percent_decode_str(path).decode_utf8()) else { return address.to_owned() };
+    let Some(Ok(path)) = path.map(unwritten) else { return address.to_owned() };
     // `/c:/patterns`: a path that begins with the letter of a disk.
     match path.as_bytes() {
         [b'/', letter, b':', ..] if letter.is_ascii_alphabetic() => path[1..].to_owned(),
-        _ => path.into_owned(),
+        _ => path,
     }
+}
+
+/// A path with the bytes that are written as `%` and two digits put back (RFC 3986, section 2.1, from memory). A `%` with
+/// anything else behind it stands for itself.
+fn unwritten(path: &str) -> Result<String, std::string::FromUtf8Error> {
+    let mut bytes = Vec::with_capacity(path.len());
+    let mut rest = path.as_bytes();
+    while let [first, after @ ..] = rest {
+        let digits = after.get(..2).filter(|digits| *first == b'%' && digits.iter().all(u8::is_ascii_hexdigit));
+        let byte = digits
+            .and_then(|digits| std::str::from_utf8(digits).ok())
+            .and_then(|digits| u8::from_str_radix(digits, 16).ok());
+        bytes.push(byte.unwrap_or(*first));
+        rest = if byte.is_some() { &after[2..] } else { after };
+    }
+    String::from_utf8(bytes)
 }
 
 /// Whether that is the name of a file and not of a text that only the editor knows.
@@ -54,6 +69,7 @@ mod tests {
             assert_eq!(name_of(address), "c:/mooring/hat.wale");
         }
         assert_eq!(name_of("untitled:Untitled-1"), "untitled:Untitled-1");
+        assert_eq!(name_of("file:///100%/%é%2/%C3%a9%"), "/100%/%é%2/é%");
         // Bytes that are no letters: the address is all there is.
         assert_eq!(name_of("file:///%ff%fe"), "file:///%ff%fe");
         assert_eq!(name_of("file:"), "file:");

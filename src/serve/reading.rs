@@ -146,8 +146,8 @@ fn too_long(length: usize) -> Finding {
     let span = Span { file: FileId::default(), start: 0, end: 0 };
     TOO_LARGE
         .finds(span, "this text is too long to be a pattern")
-        .because(format!("It has {length} bytes; texts of up to {} bytes are read.", Sources::LONGEST_TEXT))
-        .mend("Check that this is the file you mean.")
+        .because(format!("It has {length} bytes; texts of up to {} MiB are read.", Sources::LONGEST_TEXT >> 20))
+        .mend("Check that this is the file you mean. If it is, put some of it into files of their own, and `use` them.")
 }
 
 /// The reading of one text, made by whoever asks first while the others wait.

@@ -8,7 +8,8 @@ use crate::source::{FileId, Sources, Span};
 use std::io::{self, Write};
 
 /// All findings of one run.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct Report {
     /// The version of this format; it is raised when a reader of the version before would misread it.
     pub findings_version: u32,
@@ -23,7 +24,8 @@ pub struct Report {
 }
 
 /// One finding.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ReportedFinding {
     /// The name of the rule, as `wale explain` takes it.
     pub rule: String,
@@ -52,7 +54,8 @@ pub struct ReportedFinding {
 }
 
 /// One way to write what may have been meant.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ReportedWay {
     /// When it is the right one, in a few words; may be empty.
     pub when: String,
@@ -63,7 +66,8 @@ pub struct ReportedWay {
 }
 
 /// A change of the text that mends a finding.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ReportedFix {
     /// What is changed, in a few words.
     pub title: String,
@@ -74,7 +78,8 @@ pub struct ReportedFix {
 }
 
 /// One change of a text.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ReportedEdit {
     /// The name of the file, one of `files`.
     pub file: String,
@@ -87,7 +92,8 @@ pub struct ReportedEdit {
 }
 
 /// A place in the knitting.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ReportedPlace {
     /// The title of the piece.
     pub piece: String,
@@ -100,7 +106,8 @@ pub struct ReportedPlace {
 }
 
 /// A pass of a repeat.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ReportedPass {
     /// Which one, from 1.
     pub number: u64,
@@ -109,7 +116,8 @@ pub struct ReportedPass {
 }
 
 /// A range of the text with a few words.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ReportedLabel {
     /// The name of the file, one of `files`.
     pub file: String,
@@ -122,7 +130,8 @@ pub struct ReportedLabel {
 }
 
 /// A point in a text.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct ReportedPoint {
     /// The line, from 1.
     pub line: u32,

@@ -7,7 +7,8 @@ use crate::catalogue::{Rule, Severity};
 use crate::clean;
 
 /// A rule as it is explained to a knitter.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct RuleText<'a> {
     /// Its name in kebab-case.
     pub name: &'a str,

@@ -65,6 +65,7 @@ const fn handled(word: &'static str, about: &'static str, one: &'static str, oth
 macro_rules! table {
     ($($operation:pat => $called:expr,)+) => {
         /// Every sort of operation, in the order in which the schema of a trace has them.
+        #[cfg(test)]
         pub(crate) const ALL: &[Called] = &[$($called),+];
 
         /// What an operation is called.

@@ -50,6 +50,12 @@ pub fn found(name: &str, text: &str) -> Vec<(u32, &'static str)> {
     checked.findings.iter().map(|finding| (at(finding), finding.rule.name)).collect()
 }
 
+/// One of the schemas that programs are given.
+pub fn schema(name: &str) -> serde_json::Value {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("grammar/{name}.schema.json"));
+    serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap()
+}
+
 /// Compares a text with the file that keeps it, and shows the lines that differ. With `WALE_REWRITE=1` in the
 /// environment the file is written anew; look at what changed before it is committed.
 pub fn kept(path: &Path, text: &str) {

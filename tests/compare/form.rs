@@ -1,7 +1,7 @@
 //! The command as it is called, and the JSON form against its schema.
 
 use super::{between, told};
-use crate::common::{examples, folder, kept};
+use crate::common::{examples, folder, schema};
 use crate::mutations::mutate;
 use serde_json::Value;
 use std::fs;
@@ -159,18 +159,10 @@ fn a_pattern_cannot_move_the_cursor() {
     }
 }
 
-/// The schema that programs are given.
-#[test]
-fn the_schema_is_the_one_that_is_kept() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/compare.schema.json");
-    let text = serde_json::to_string_pretty(&wale::compare::form::schema()).unwrap() + "\n";
-    kept(&path, &text);
-}
-
 /// Against JSON Schema draft 2020-12 by the `jsonschema` crate, a general-purpose library.
 #[test]
 fn the_json_keeps_to_its_schema() {
-    let validator = jsonschema::validator_for(&wale::compare::form::schema()).unwrap();
+    let validator = jsonschema::validator_for(&schema("compare")).unwrap();
     let mut tried = 0;
     for (name, text) in examples() {
         for mutant in mutate::mutants(&text).iter().step_by(40) {
@@ -215,7 +207,7 @@ fn deep(depth: usize, times: usize, last: &str) -> String {
 
 #[test]
 fn where_very_much_differs_it_is_said_that_not_all_is_told() {
-    let validator = jsonschema::validator_for(&wale::compare::form::schema()).unwrap();
+    let validator = jsonschema::validator_for(&schema("compare")).unwrap();
     for (times, last) in [
         (1, "row front slip on leftmost 1, knit elsewhere\n    row front knit"),
         (2, "row front slip on leftmost 1, knit elsewhere\n    row front knit"),

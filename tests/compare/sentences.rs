@@ -278,6 +278,17 @@ fn yarns() {
     let renamed = between(SCARF, &SCARF.replace("slate", "granite"));
     assert!(renamed.is_same());
     assert_eq!(words(&renamed), [(About::Yarn, How::Renamed, "the yarn `slate` is called `granite` now")]);
+    let crossed = SCARF.replace("slate", "other").replace("foam", "slate").replace("other", "foam");
+    let crossed = between(SCARF, &crossed);
+    assert!(crossed.is_same());
+    let called = ["the yarn `foam` is called `slate` now", "the yarn `slate` is called `foam` now"];
+    let mut said: Vec<String> = words(&crossed).iter().map(|(.., what)| what.to_string()).collect();
+    said.sort();
+    assert_eq!(said, called);
+    // What is said of the two changes places, and the lines that thread them do not: the other yarn is knitted.
+    let head = "yarn slate { count 2/15 Nm }\nyarn foam { colour \"white\" }";
+    let turned = SCARF.replace(head, "yarn slate { colour \"white\" }\nyarn foam { count 2/15 Nm }");
+    assert!(turned != SCARF && !between(SCARF, &turned).is_same());
     let bare = SCARF.replace("yarn slate { count 2/15 Nm }", "yarn slate {}");
     assert!(!between(&bare, &bare.replace("slate", "granite")).is_same());
 }

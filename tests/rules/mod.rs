@@ -296,7 +296,7 @@ fn a_text_that_would_become_too_long_is_not_tidied() {
     assert_eq!(names(&tidied.findings), BTreeSet::from(["not-tidied"]));
     assert_eq!(tidied.text, text);
     assert_eq!(Some(tidied.findings[0].rule.severity), find("not-tidied").map(|rule| rule.severity));
-    assert!(tidied.findings[0].why.contains("64 MiB"), "{}", tidied.findings[0].why);
+    assert!(tidied.findings[0].why.contains("4 MiB"), "{}", tidied.findings[0].why);
     assert_eq!(wale::syntax::tidy(FileId(0), &nested(1_000)).findings, []);
 }
 

@@ -142,9 +142,14 @@ impl Client {
     }
 
     pub fn answer(&mut self, id: i64) -> Result<Value, Value> {
+        self.answer_to(&id.into())
+    }
+
+    /// The answer to the question with that id, whatever it is.
+    pub fn answer_to(&mut self, id: &Value) -> Result<Value, Value> {
         let until = Instant::now() + PATIENCE;
         loop {
-            if let Some(at) = self.waiting.iter().position(|message| message["id"] == id) {
+            if let Some(at) = self.waiting.iter().position(|message| message["id"] == *id) {
                 let mut message = self.waiting.remove(at).unwrap();
                 return match message.get_mut("error") {
                     Some(error) => Err(error.take()),

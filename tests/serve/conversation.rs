@@ -395,3 +395,22 @@ fn the_editor_is_asked_to_watch_where_it_can() {
     client.send(&json!({ "jsonrpc": "2.0", "id": id, "result": null }));
     assert_eq!(client.goodbye(), Some(0));
 }
+
+#[test]
+fn a_question_gets_its_answer_whatever_its_id_is() {
+    let mut client = Client::new();
+    client.open("file:///a.wale", 1, PATTERN);
+    let params = json!({ "textDocument": { "uri": "file:///a.wale" } });
+    for id in [json!("a"), json!(i32::MAX), json!(2_147_483_648_u64), json!(-9_007_199_254_740_991_i64), json!(1.5)] {
+        let ask = |method: &str| json!({ "jsonrpc": "2.0", "id": id, "method": method, "params": params });
+        client.send(&ask("textDocument/documentSymbol"));
+        assert!(client.answer_to(&id).is_ok_and(|outline| !outline[0].is_null()), "{id}");
+        client.send(&ask("textDocument/nothing"));
+        assert_eq!(client.answer_to(&id).unwrap_err()["code"], -32601, "{id}");
+    }
+    for id in [json!(null), json!(true), json!([7])] {
+        client.send(&json!({ "jsonrpc": "2.0", "id": id, "method": "textDocument/documentSymbol", "params": params }));
+        assert_eq!(client.answer_to(&Value::Null).unwrap_err()["code"], -32600, "{id}");
+    }
+    assert_eq!(client.goodbye(), Some(0));
+}

@@ -101,7 +101,7 @@ fn an_unwanted_question_is_given_up() {
 #[test]
 fn a_text_that_is_too_long_is_refused_and_the_rest_goes_on() {
     let mut client = Client::new();
-    let text = "# a comment that goes on and on and on and on and on\n".repeat((64 << 20) / 53 + 2);
+    let text = "# a comment that goes on and on and on and on and on\n".repeat((4 << 20) / 53 + 2);
     client.open("file:///long.wale", 1, &text);
     client.open("file:///a.wale", 1, "nonsense\n");
     client.shown("file:///a.wale", 1);

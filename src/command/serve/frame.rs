@@ -1,11 +1,13 @@
 //! Messages as bytes: a few lines of heading, an empty line, and the message as JSON.
 
-use lsp_server::Message;
+use lsp_server::{ErrorCode, Message, Request, RequestId};
+use serde::{Deserialize, Deserializer};
+use serde_json::{Number, Value};
 use std::io::{self, BufRead, Read};
 
 /// The longest message that is read, in bytes. A text of the longest length that is read may be written with six bytes for
 /// each of its own.
-const LONGEST: usize = 512 << 20;
+const LONGEST: usize = 64 << 20;
 /// The longest line of a heading.
 const LONGEST_LINE: u64 = 8 << 10;
 
@@ -14,8 +16,8 @@ const LONGEST_LINE: u64 = 8 << 10;
 pub(super) enum Frame {
     /// A message.
     Message(Box<Message>),
-    /// Something that is no message, and why. What follows it can be read.
-    Malformed(String),
+    /// Something that is no message, the sort of error, and why. What follows it can be read.
+    Malformed(ErrorCode, String),
     /// The end.
     End,
 }
@@ -59,7 +61,8 @@ pub(super) fn read(input: &mut impl BufRead) -> io::Result<Frame> {
         return Ok(if passed < length as u64 {
             Frame::End
         } else {
-            Frame::Malformed(format!("the message has {length} bytes; up to {LONGEST} are read"))
+            let said = format!("the message has {length} bytes; up to {LONGEST} are read");
+            Frame::Malformed(ErrorCode::ParseError, said)
         });
     }
     // It grows as it is read: a length alone takes no room.
@@ -73,9 +76,49 @@ pub(super) fn read(input: &mut impl BufRead) -> io::Result<Frame> {
         message = serde_json::from_slice(&bytes);
     }
     Ok(match message {
+        Ok(Message::Notification(note)) => match serde_json::from_slice::<Head>(&bytes).ok().and_then(|head| head.id) {
+            None => Frame::Message(Box::new(note.into())),
+            Some(id) => match id_of(&id) {
+                Some(id) => Frame::Message(Box::new(Request { id, method: note.method, params: note.params }.into())),
+                None => {
+                    let said = format!("the id of a request is a number or a string; this is {id}");
+                    Frame::Malformed(ErrorCode::InvalidRequest, said)
+                }
+            },
+        },
         Ok(message) => Frame::Message(Box::new(message)),
-        Err(error) => Frame::Malformed(format!("the message cannot be read: {error}")),
+        Err(error) => Frame::Malformed(ErrorCode::ParseError, format!("the message cannot be read: {error}")),
     })
+}
+
+/// What tells a question from a notification. The library takes a question whose id it has no form for as a notification,
+/// and nobody would get an answer.
+#[derive(Deserialize)]
+struct Head {
+    #[serde(default, deserialize_with = "said")]
+    id: Option<Value>,
+}
+
+/// Any value, also `null`: it stands there.
+fn said<'de, D: Deserializer<'de>>(value: D) -> Result<Option<Value>, D::Error> {
+    Value::deserialize(value).map(Some)
+}
+
+/// Before a number that is no whole one of 32 bits: JSON-RPC 2.0 lets an id be any number (from memory), and the library
+/// has whole numbers of 32 bits and strings. The character is in no string that an editor would think of.
+const NUMBER: &str = "\u{0}number ";
+
+/// The id that stands in a message; none of what cannot be one.
+pub(super) fn id_of(value: &Value) -> Option<RequestId> {
+    serde_json::from_value(value.clone())
+        .ok()
+        .or_else(|| value.is_number().then(|| RequestId::from(format!("{NUMBER}{value}"))))
+}
+
+/// The number that an id stands for, where it is one of those.
+pub(super) fn number_of(id: &RequestId) -> Option<Number> {
+    let id = serde_json::to_value(id).ok()?;
+    id.as_str()?.strip_prefix(NUMBER)?.parse().ok()
 }
 
 /// Puts the replacement character, U+FFFD, in the place of every escaped half of a character that has no other half, and
@@ -128,7 +171,7 @@ mod tests {
                     Message::Notification(note) => note.method,
                     Message::Response(_) => "response".to_owned(),
                 }),
-                Ok(Frame::Malformed(_)) => found.push("malformed".to_owned()),
+                Ok(Frame::Malformed(..)) => found.push("malformed".to_owned()),
                 Ok(Frame::End) => return found,
                 Err(_) => {
                     found.push("broken".to_owned());
@@ -152,6 +195,27 @@ mod tests {
         assert_eq!(frames(format!("{}{good}", framed(&deep)).as_bytes()), ["malformed", "exit"]);
         let other = format!("content-length:{}\nContent-Type: x\n\n{{\"method\":\"a\"}}", 14);
         assert_eq!(frames(format!("{other}\r\n{good}").as_bytes()), ["a", "exit"]);
+    }
+
+    #[test]
+    fn an_id_may_be_any_number_or_string() {
+        for id in
+            ["7", "-1", "\"a\"", "\"\"", "2147483648", "-9007199254740991", "18446744073709551615", "1.5", "1e300"]
+        {
+            let message = framed(&format!(r#"{{"jsonrpc":"2.0","id":{id},"method":"a"}}"#));
+            let Ok(Frame::Message(message)) = read(&mut message.as_bytes()) else { panic!("{id} is not read") };
+            let Message::Request(request) = *message else { panic!("{id} is no question") };
+            let sent: Value = serde_json::from_str(id).expect("it is JSON");
+            assert_eq!(Some(&request.id), id_of(&sent).as_ref());
+            let back =
+                number_of(&request.id).map_or_else(|| serde_json::to_value(&request.id).ok(), |id| Some(id.into()));
+            assert_eq!(back, Some(sent), "{id}");
+        }
+        for id in ["null", "true", "[1]", "{}"] {
+            let message = framed(&format!(r#"{{"jsonrpc":"2.0","id":{id},"method":"a"}}"#));
+            let frame = read(&mut message.as_bytes());
+            assert!(matches!(frame, Ok(Frame::Malformed(ErrorCode::InvalidRequest, _))), "{id}: {frame:?}");
+        }
     }
 
     #[test]

@@ -10,7 +10,7 @@ mod server;
 use super::Outcome;
 use super::library::Folder;
 use frame::Frame;
-use lsp_server::Message;
+use lsp_server::{Message, Response};
 use server::{Event, Server};
 use std::io::{self, BufReader, Write};
 use std::path::Path;
@@ -81,7 +81,7 @@ fn read_all(events: &Sender<Event>) {
     loop {
         let event = match frame::read(&mut input) {
             Ok(Frame::Message(message)) => Event::Message(message),
-            Ok(Frame::Malformed(why)) => Event::Malformed(why),
+            Ok(Frame::Malformed(code, why)) => Event::Malformed(code, why),
             Ok(Frame::End) => Event::End(None),
             Err(error) => Event::End(Some(error.to_string())),
         };
@@ -103,14 +103,31 @@ fn write_all(messages: &Receiver<Outgoing>) {
     let mut output = io::stdout().lock();
     for message in messages {
         let written = match message {
+            Outgoing::Message(Message::Response(response)) => match frame::number_of(&response.id) {
+                None => Message::from(response).write(&mut output),
+                Some(id) => json_of(response, id).and_then(|value| write_json(&value, &mut output)),
+            },
             Outgoing::Message(message) => message.write(&mut output),
-            Outgoing::Json(value) => {
-                let text = value.to_string();
-                write!(output, "Content-Length: {}\r\n\r\n{text}", text.len()).and_then(|()| output.flush())
-            }
+            Outgoing::Json(value) => write_json(&value, &mut output),
         };
         if written.is_err() {
             return;
         }
     }
+}
+
+/// An answer to a question whose id is a number that the library has no form for.
+fn json_of(response: Response, id: serde_json::Number) -> io::Result<serde_json::Value> {
+    let mut value = serde_json::to_value(response)?;
+    if let Some(fields) = value.as_object_mut() {
+        fields.insert("jsonrpc".to_owned(), "2.0".into());
+        fields.insert("id".to_owned(), id.into());
+    }
+    Ok(value)
+}
+
+fn write_json(value: &serde_json::Value, output: &mut impl Write) -> io::Result<()> {
+    let text = value.to_string();
+    write!(output, "Content-Length: {}\r\n\r\n{text}", text.len())?;
+    output.flush()
 }

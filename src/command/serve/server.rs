@@ -1,6 +1,6 @@
 //! The loop of the server: who said what, what is under way, and what has been overtaken.
 
-use super::{Outgoing, library};
+use super::{Outgoing, frame, library};
 use crate::command::Outcome;
 use gen_lsp_types::{
     DidChangeTextDocumentParams, DidChangeWatchedFilesParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams,
@@ -22,7 +22,7 @@ pub(super) enum Event {
     /// The editor said something.
     Message(Box<Message>),
     /// The editor said something that is no message.
-    Malformed(String),
+    Malformed(ErrorCode, String),
     /// The input has ended; perhaps because it broke.
     End(Option<String>),
     /// A check is done; none when it was given up.
@@ -167,9 +167,9 @@ impl Server {
                 // Nothing that is asked of the editor needs its answer.
                 Message::Response(_) => {}
             },
-            Event::Malformed(why) => {
+            Event::Malformed(code, why) => {
                 // It is not known which question it was, and the protocol has `null` for that.
-                let error = json!({ "code": ErrorCode::ParseError as i32, "message": why });
+                let error = json!({ "code": code as i32, "message": why });
                 self.send(Outgoing::Json(json!({ "jsonrpc": "2.0", "id": null, "error": error })));
             }
             Event::End(why) => {
@@ -345,7 +345,7 @@ impl Server {
     }
 
     fn cancel(&mut self, params: &Value) {
-        let id = params.get("id").and_then(|id| serde_json::from_value::<RequestId>(id.clone()).ok());
+        let id = params.get("id").and_then(frame::id_of);
         if let Some(asked) = id.and_then(|id| self.asked.get_mut(&id)) {
             asked.taken_back = true;
             asked.dropped.store(true, Ordering::Relaxed);

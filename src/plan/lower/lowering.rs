@@ -73,7 +73,8 @@ impl<'a> Lowering<'a> {
                 self.values.sure(
                     rules::TOO_LARGE.finds(span, "the pattern is too large to be worked out")
                         .because(format!(
-                            "Up to here it has more than {} steps that are written out one by one.",
+                            "Up to here it has more than {} steps that are written out one by one, and there is room for {MOST_STEPS} in \
+                             all sizes together. None of its pieces is knitted in the check before that is mended.",
                             MOST_STEPS / self.values.names.sizes.len().max(1)
                         ))
                         .mend("Use `repeat N times` or `work NAME N times` for what is knitted again and again; a chart is written out line by line."),

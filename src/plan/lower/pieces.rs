@@ -28,7 +28,12 @@ impl<'a> Lowering<'a> {
         self.plain_sizes =
             (0..).zip(&yarns).filter_map(|(number, yarn)| Some((Yarn(number), yarn.plain_size?))).collect();
         self.check_definitions(&machines);
-        let pieces = names.pieces.iter().filter_map(|piece| self.piece(piece, &machines)).collect();
+        let mut pieces: Vec<Piece> = names.pieces.iter().filter_map(|piece| self.piece(piece, &machines)).collect();
+        if self.values.report.full {
+            // What is only the beginning of a piece would be found to end with its stitches on the needles, and what is put
+            // on waste yarn for a piece that is missing to be left there.
+            pieces.clear();
+        }
         Program {
             title: names.title.map(str::to_owned),
             size: names.sizes.get(self.values.size).map(|name| name.text.to_string()),

@@ -1,7 +1,7 @@
 //! Stitch definitions: their parameters, their steps for the values they are given, and whether they keep their word.
 
 use crate::beds::{Bed, Machine, Pick};
-use crate::plan::limits::MOST_DEPTH;
+use crate::plan::limits::{MOST_DEPTH, MOST_PARAMETERS};
 use crate::plan::lower::draft::{Draft, Instance};
 use crate::plan::lower::lowering::Lowering;
 use crate::plan::lower::occupancy::{Occupancy, Presence};
@@ -15,9 +15,6 @@ use crate::plan::values::value::Value;
 use crate::syntax::tree::{Argument, BedWord, Kind, Name, Parameter, ParameterKind};
 use num_traits::Zero;
 use std::sync::Arc;
-
-/// Parameters of a definition.
-const MOST_PARAMETERS: usize = 64;
 
 /// What a parameter must be given; none for a selection.
 const fn measure(kind: ParameterKind) -> Option<Measure> {

@@ -3,6 +3,7 @@
 use crate::beds::Tile;
 use crate::catalogue::Rule;
 use crate::finding::{Finding, Fix};
+use crate::plan::limits::{MOST_LINES, MOST_MARKS};
 use crate::plan::names::{Names, Sort};
 use crate::plan::rules;
 use crate::syntax::tree::{Kind, Statement, Text};
@@ -11,11 +12,6 @@ use std::collections::HashMap;
 /// The charts by the things that they are, each line a tile, in the order in which they are knitted. A chart that cannot be read
 /// is missing.
 pub(in crate::plan) type Charts = HashMap<usize, Vec<Tile>>;
-
-/// Lines of a chart.
-const MOST_LINES: usize = 10_000;
-/// Marks of a line; the widest bed has as many needles.
-const MOST_MARKS: usize = 256;
 
 /// Reads all charts. Findings: `uneven-chart`, `wrong-mark`, `too-large`, `missing-line`.
 pub(in crate::plan) fn read_all(names: &Names<'_>, findings: &mut Vec<Finding>) -> Charts {

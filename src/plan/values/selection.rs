@@ -2,6 +2,7 @@
 
 use crate::beds::{Needle, NeedleSet, Pick, Tile};
 use crate::finding::Fix;
+use crate::plan::limits::{MOST_MARKS, MOST_PARTS};
 use crate::plan::rules;
 use crate::plan::values::context::Values;
 use crate::plan::values::needles::{resized, span_words};
@@ -9,11 +10,6 @@ use crate::plan::values::quantity::needles;
 use crate::plan::values::value::Value;
 use crate::source::Span;
 use crate::syntax::tree::{Expression, Operand, OperandKind, Operator};
-
-/// Marks of a tile.
-const MOST_MARKS: usize = 256;
-/// Parts that a selection may be made of.
-const MOST_PARTS: usize = 64;
 
 /// What is in both, or in either; worked out at once where the needles are known.
 pub(in crate::plan) fn combine(operator: Operator, a: &Pick, b: &Pick) -> Pick {

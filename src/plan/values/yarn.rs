@@ -14,8 +14,7 @@ use std::collections::HashMap;
 use std::mem::{Discriminant, discriminant};
 
 const STRANDS: Wanted = Wanted { what: "the number of strands", measures: &[Measure::Number], least: 1, most: 100 };
-/// A yarn is kept by its number in 16 bits.
-pub(in crate::plan) const MOST_YARNS: usize = 1_000;
+pub(in crate::plan) use crate::plan::limits::MOST_YARNS;
 
 /// As the trade writes it behind the number.
 const fn system_words(system: CountSystem) -> &'static str {

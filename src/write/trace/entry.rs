@@ -3,16 +3,22 @@
 use super::parts::{Carried, Edges, Group, Handled, HandledBed, NeedlesPut, RowBed};
 use super::words::{BedWord, CastOnWord, GaitingWord, LoopsFrom, SideWord, Size};
 use crate::beds::{self, Both};
+#[cfg(test)]
 use crate::syntax::tree::SpeechWord;
+#[cfg(test)]
 use crate::write::operations::{self, Told};
+#[cfg(test)]
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Serialize;
+#[cfg(test)]
 use serde_json::{Value, json};
+#[cfg(test)]
 use std::borrow::Cow;
 
 /// Where something stands in the text.
-#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Source<'a> {
     /// The name of the file.
     pub file: &'a str,
@@ -23,8 +29,9 @@ pub struct Source<'a> {
 }
 
 /// One thing that is done, said or promised.
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Entry<'a> {
     /// Its number in this list, from 1.
     pub number: u64,
@@ -51,8 +58,9 @@ pub struct Entry<'a> {
 }
 
 /// A pass of a repeat.
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Pass {
     /// Which one, from 1.
     pub number: u64,
@@ -92,7 +100,8 @@ pub enum What<'a> {
 }
 
 /// What has a form of its own.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
 #[serde(tag = "what")]
 pub enum Own<'a> {
     /// The beds are set to each other.
@@ -249,6 +258,7 @@ pub enum Own<'a> {
     },
 }
 
+#[cfg(test)]
 impl JsonSchema for What<'_> {
     fn schema_name() -> Cow<'static, str> {
         "What".into()
@@ -294,8 +304,9 @@ impl JsonSchema for What<'_> {
 }
 
 /// The way of the carriage.
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Way {
     /// The side where it stood.
     pub from: SideWord,
@@ -304,8 +315,9 @@ pub struct Way {
 }
 
 /// Where the racking bed stands.
-#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Racking {
     /// Steps from the centre.
     pub steps: u32,
@@ -321,7 +333,8 @@ impl Racking {
 }
 
 /// The stitch sizes of the beds.
-#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
 pub struct Sizes {
     /// That of the front bed; left out where it is not set.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -338,8 +351,9 @@ impl From<&Both<Option<i32>>> for Sizes {
 }
 
 /// A number for each bed.
-#[derive(Debug, Clone, Copy, Default, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, Default, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Counts {
     /// On the front bed.
     pub front: u64,
@@ -354,8 +368,9 @@ impl From<Both<u64>> for Counts {
 }
 
 /// How everything stands after an entry.
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct After<'a> {
     /// Rows of the piece so far.
     pub row: u64,
@@ -379,8 +394,9 @@ pub struct After<'a> {
 }
 
 /// Where every loop that was ever made is. `made` and `brought` together are the sum of all the others.
-#[derive(Debug, Clone, Copy, Default, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, Default, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Ledger {
     /// Loops made, by the carriage or by hand.
     pub made: u64,
@@ -414,7 +430,8 @@ impl From<&beds::Ledger> for Ledger {
 }
 
 /// What a pattern promises at a place, by the word in `about`.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
 #[serde(tag = "about", rename_all = "lowercase")]
 pub enum Promise {
     /// A number of stitches, on all the beds named together.

@@ -4,16 +4,22 @@
 //! Needles are written in spans, `L30-R30` or `R5`, from left to right. Directions and sides are words. What is empty,
 //! or has nothing to say, is left out.
 
-use super::entry::{Entry, Source};
+#[cfg(test)]
+use super::entry::Entry;
+use super::entry::Source;
 use super::operations::Operations;
-use super::totals::{Totals, TotalsToCome};
+#[cfg(test)]
+use super::totals::Totals;
+use super::totals::TotalsToCome;
 use super::words::{BedWord, HalfStepWord, SideWord, TakesWord};
+#[cfg(test)]
 use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Every operation of a pattern, one after the other, with the repeats played out.
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields, title = "A wale operation trace")]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields, title = "A wale operation trace"))]
 pub struct Trace<'a> {
     /// The version of this format; it is raised when a reader of the version before would misread it.
     pub trace: u32,
@@ -29,8 +35,9 @@ impl Trace<'_> {
 }
 
 /// The pattern in one size.
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct TracedSize<'a> {
     /// The name of the size; null where the pattern has no sizes.
     pub size: Option<&'a str>,
@@ -41,8 +48,9 @@ pub struct TracedSize<'a> {
 }
 
 /// A yarn.
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct TracedYarn<'a> {
     /// Its name in the pattern; the operations call it so.
     pub name: &'a str,
@@ -58,8 +66,9 @@ pub struct TracedYarn<'a> {
 }
 
 /// One piece.
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct TracedPiece<'a> {
     /// Its title.
     pub piece: &'a str,
@@ -71,16 +80,17 @@ pub struct TracedPiece<'a> {
     pub machine: TracedMachine<'a>,
     /// What is done, from an empty machine on: nothing in work, no loops, gaiting between, racking at the centre, the
     /// carriage at the left, no yarn.
-    #[schemars(with = "Vec<Entry<'static>>")]
+    #[cfg_attr(test, schemars(with = "Vec<Entry<'static>>"))]
     pub operations: Operations<'a>,
     /// What came of it.
-    #[schemars(with = "Totals")]
+    #[cfg_attr(test, schemars(with = "Totals"))]
     pub totals: TotalsToCome,
 }
 
 /// A machine.
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct TracedMachine<'a> {
     /// Its name in the pattern.
     pub name: &'a str,
@@ -114,8 +124,9 @@ pub struct TracedMachine<'a> {
 }
 
 /// A way of the transfer carriage.
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct TracedWay {
     /// The bed it takes stitches to.
     pub to: BedWord,

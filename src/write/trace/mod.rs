@@ -82,9 +82,10 @@ fn operations_of(steps: &Steps, known: &mut HashMap<StepId, u64>) -> u64 {
     count
 }
 
-/// The JSON Schema of a trace (draft 2020-12), made from the types that are written.
-#[must_use]
-pub fn schema() -> serde_json::Value {
+/// The JSON Schema of a trace (draft 2020-12), made from the types that are written; what programs are given of it is
+/// `grammar/trace.schema.json`.
+#[cfg(test)]
+pub(crate) fn schema() -> serde_json::Value {
     let settings = schemars::generate::SchemaSettings::draft2020_12().for_serialize();
     settings.into_generator().into_root_schema_for::<Trace<'static>>().to_value()
 }

@@ -1,11 +1,13 @@
 //! The needles of an operation by what they do, for the form of a trace.
 
 use super::words::{BedWord, SideWord, Size, Spans, ToolWord};
+#[cfg(test)]
 use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Needles that change their position.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
 pub struct NeedlesPut {
     /// Those of the front bed.
     #[serde(skip_serializing_if = "PutBed::is_empty")]
@@ -16,8 +18,9 @@ pub struct NeedlesPut {
 }
 
 /// Needles of one bed that change their position.
-#[derive(Debug, Default, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Default, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct PutBed {
     /// Those that were not so before.
     #[serde(skip_serializing_if = "Spans::is_empty")]
@@ -34,8 +37,9 @@ impl PutBed {
 }
 
 /// What one bed does in a row.
-#[derive(Debug, Default, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Default, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct RowBed {
     /// Needles that knit: each draws one new loop through everything it carries.
     #[serde(skip_serializing_if = "Spans::is_empty")]
@@ -61,7 +65,8 @@ impl RowBed {
 }
 
 /// What is done by hand to both beds.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
 pub struct Handled {
     /// The needles of the front bed.
     #[serde(skip_serializing_if = "HandledBed::is_empty")]
@@ -72,8 +77,9 @@ pub struct Handled {
 }
 
 /// What is done to the needles of one bed, by hand or in a cast-on row.
-#[derive(Debug, Default, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Default, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct HandledBed {
     /// Needles that take one new loop each; it counts as a stitch. Those that are not held are in work afterwards.
     #[serde(skip_serializing_if = "Spans::is_empty")]
@@ -99,8 +105,9 @@ impl HandledBed {
 }
 
 /// How far loops go.
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Distance {
     /// In needle numbers.
     pub needles: u32,
@@ -117,7 +124,8 @@ impl Distance {
 
 /// Stitches that go from needle to needle. All are taken off before any is laid; on a needle that carries something
 /// they lie on top.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
 pub struct Carried {
     /// The bed they come from.
     pub from: BedWord,
@@ -149,8 +157,9 @@ pub struct Carried {
 }
 
 /// Stitches of one bed that move together.
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Group {
     /// How far they go.
     pub by: Distance,
@@ -161,7 +170,8 @@ pub struct Group {
 }
 
 /// Stitches added or taken off at edges of a bed, one edge after the other.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
 pub struct Edges {
     /// The bed.
     pub bed: BedWord,
@@ -170,8 +180,9 @@ pub struct Edges {
 }
 
 /// One edge that grows or shrinks.
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Edge {
     /// Which edge.
     pub side: SideWord,

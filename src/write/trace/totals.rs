@@ -2,14 +2,16 @@
 
 use super::entry::Ledger;
 use super::words::Spans;
+#[cfg(test)]
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::cell::Cell;
 use std::rc::Rc;
 
 /// What came of a piece.
-#[derive(Debug, Clone, Copy, Default, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, Default, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct Totals {
     /// Entries in the list.
     pub entries: u64,
@@ -26,8 +28,9 @@ pub struct Totals {
 }
 
 /// One bed at the end of a piece.
-#[derive(Debug, Clone, Copy, Default, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, Default, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
 pub struct BedAtEnd {
     /// Needles in work.
     #[serde(skip_serializing_if = "Spans::is_empty")]

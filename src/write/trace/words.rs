@@ -1,15 +1,18 @@
 //! The words, spans and sizes of a trace.
 
 use crate::beds::{Bed, CastOn, Gaiting, NeedleSet, Side, StitchSize, Takes, Tool};
+#[cfg(test)]
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
+#[cfg(test)]
 use std::borrow::Cow;
 use std::fmt;
 
 macro_rules! word {
     ($(#[$about:meta])* $name:ident { $($(#[$doc:meta])* $word:ident = $text:literal),+ }) => {
         $(#[$about])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+        #[cfg_attr(test, derive(JsonSchema))]
         pub enum $name { $($(#[$doc])* #[serde(rename = $text)] $word),+ }
     };
 }
@@ -201,6 +204,7 @@ impl Serialize for Run {
     }
 }
 
+#[cfg(test)]
 impl JsonSchema for Spans {
     fn schema_name() -> Cow<'static, str> {
         "Spans".into()
@@ -231,6 +235,7 @@ impl Serialize for Size {
     }
 }
 
+#[cfg(test)]
 impl JsonSchema for Size {
     fn schema_name() -> Cow<'static, str> {
         "Size".into()
