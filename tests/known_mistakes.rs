@@ -40,6 +40,12 @@ const MISTAKES: &[Known] = &[
         "A receiving needle out of work is found. A stitch that was not seated shows only at the machine.",
     ),
     known(
+        "Two stitches are caught together in a transfer",
+        &["loose-transfer"],
+        Some(("lobster-pot", "Afterwards look at every hook.")),
+        "As far as the yarn, the machine's profile or the pattern says which sizes are right.",
+    ),
+    known(
         "The transfer carriage is set over stitches that it cannot take, or over held needles",
         &["not-by-carriage", "held-transfer"],
         Some(("lobster-pot", "No needle is held.")),
@@ -87,7 +93,7 @@ const MISTAKES: &[Known] = &[
         "The racking is a step or half a step off",
         &["racked-two-steps", "racking-strain", "no-slant"],
         None,
-        "Steps are whole needles, and what a handle clicks is in the profile. A miscount at the machine is not seen.",
+        "Steps are whole needles, and half a step is a change of gaiting. How far a handle moved the bed only you can see.",
     ),
     known("The racking handle comes to its end", &["racking-range"], None, ""),
     known(
@@ -151,7 +157,7 @@ const MISTAKES: &[Known] = &[
     known(
         "The stitch size is not set back",
         &["size-left-changed", "size-range"],
-        Some(("lobster-pot", "Then back to stitch size 5 on both beds.")),
+        Some(("lobster-pot", "Then back to stitch size 5 on the front bed.")),
         "A size for one row returns by itself.",
     ),
     known(

@@ -257,10 +257,12 @@ fn look_alikes_are_replaced_only_where_the_line_reads_afterwards() {
     }
 }
 
-/// A line of a piece whose file has the names `α`, `a`, `b`, `c`, `b-c` and `row` with a Cyrillic letter.
+/// A line of a piece whose file has the names `α`, `a`, `b`, `c`, `b-c` and one in Cyrillic letters that look like `pac`.
 fn in_a_piece(line: &str) -> String {
-    let lets: Vec<String> =
-        ["α", "a", "b", "c", "b-c", "r\u{43e}w"].iter().map(|name| format!("let {name} = 10 rows\n")).collect();
+    let lets: Vec<String> = ["α", "a", "b", "c", "b-c", "\u{440}\u{430}\u{441}"]
+        .iter()
+        .map(|name| format!("let {name} = 10 rows\n"))
+        .collect();
     format!(
         "machine small {{\n    needles 20 each side\n}}\nyarn slate {{}}\n{}piece \"Strap\" {{\n    in work front L3-R3\n    thread slate\n    cast on wound front\n    {line}\n    bind off front\n}}\n",
         lets.concat()
@@ -279,7 +281,7 @@ fn a_name_is_never_mended_to_another() {
         ("rows α\u{a0}front knit", "rows α front knit"),
         ("rows α front knitt", "rows α front knit"),
         ("rows α fr\u{43e}nt knit", "rows α front knit"),
-        ("rows r\u{43e}w fr\u{43e}nt knit", "rows r\u{43e}w front knit"),
+        ("rows \u{440}\u{430}\u{441} fr\u{43e}nt knit", "rows \u{440}\u{430}\u{441} front knit"),
         ("r\u{43e}ws α\u{a0}front knit", "rows α front knit"),
         ("rows \u{663} front knit", "rows 3 front knit"),
         ("thread sla\u{ad}te", "thread slate"),
@@ -394,4 +396,27 @@ proptest::proptest! {
         let twice = mend(&once.text, checked);
         proptest::prop_assert_eq!((twice.count, &twice.text), (0, &once.text));
     }
+}
+
+// ---- what is not read ------------------------------------------------------------------------------------------------
+
+/// Beds of which a line could not be read may stand in any way, so what would mend their state waits.
+#[test]
+fn nothing_of_the_beds_is_mended_while_a_line_is_not_read() {
+    for (line, instead) in [
+        // Somebody's own words for a line that is there.
+        ("    transfer front", "    set the gaiting to opposite\n    transfer front"),
+        ("    row front knit, loosened 1\n", "    row front knit, loosened 1\n    pitch opposite please\n"),
+    ] {
+        let text = TRANSFER.replace('\t', "    ").replacen(line, instead, 1);
+        assert!(text.contains(instead));
+        let mended = mend(&text, checked);
+        assert_eq!((mended.text.as_str(), mended.count), (text.as_str(), 0));
+        let offered = |finding: &&Finding| finding.rule.name == "not-opposite";
+        assert!(mended.checked.findings.iter().filter(offered).all(|finding| !finding.is_safely_mended()));
+    }
+    // Once the line is read the fix is safe again: both are mended one after the other.
+    let slip = TRANSFER.replacen("\tthread slate", "\tthraed slate", 1);
+    let mended = mend(&slip, checked);
+    assert_eq!((mended.text, mended.count), (TRANSFER.replace("\ttransfer", "\tgaiting opposite\n\ttransfer"), 2));
 }

@@ -5,8 +5,9 @@
 //! stands in, in their order. Only where stitches are laid on stitches does the order differ from needle to needle;
 //! such a needle has its stack written out as a *pile*. Knitting it makes it plain again.
 
+use super::drawn::Drawn;
 use super::needle::{Bed, Both, Needle, NeedleSet};
-use super::operation::{Loop, Place};
+use super::operation::{Loop, Place, Yarn};
 use std::collections::BTreeMap;
 
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -132,17 +133,24 @@ impl Loops {
         untouched
     }
 
-    /// Which of those needles carry a loop that was made at the usual stitch size, and the row that made all such loops;
-    /// none when several rows did.
-    pub(super) fn ordinary(&self, bed: Bed, of: NeedleSet) -> (NeedleSet, Option<u64>) {
+    /// Which of those needles carry a loop of which `is_meant` says so; the row that made all such loops, none when several
+    /// rows did; and their yarn and how they were drawn,
+    /// none when not all are alike.
+    pub(super) fn that_are(
+        &self,
+        bed: Bed,
+        of: NeedleSet,
+        is_meant: impl Fn(&Loop) -> bool,
+    ) -> (NeedleSet, Option<u64>, Option<(Yarn, Drawn)>) {
         let mut needles = NeedleSet::EMPTY;
-        let mut rows: Option<(u64, u64)> = None;
+        let mut found: Option<(Loop, bool, bool)> = None;
         let mut note = |what: &Loop, on: NeedleSet| {
-            if what.ordinary && !on.is_empty() {
+            if !on.is_empty() && is_meant(what) {
                 needles |= on;
-                rows = Some(
-                    rows.map_or((what.made, what.made), |(first, last)| (first.min(what.made), last.max(what.made))),
-                );
+                found = Some(found.map_or((*what, true, true), |(first, one_row, alike)| {
+                    let same = (first.yarn, first.drawn) == (what.yarn, what.drawn);
+                    (first, one_row && first.made == what.made, alike && same)
+                }));
             }
         };
         for layer in &self.layers {
@@ -153,7 +161,8 @@ impl Loops {
                 note(what, NeedleSet::span(needle, needle));
             }
         }
-        (needles, rows.and_then(|(first, last)| (first == last).then_some(first)))
+        let row = found.and_then(|(first, one_row, _)| one_row.then_some(first.made));
+        (needles, row, found.and_then(|(first, _, alike)| alike.then_some((first.yarn, first.drawn))))
     }
 
     /// How many loops there are in all.
@@ -377,18 +386,18 @@ fn moved(needle: Needle, by: i32) -> Needle {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::beds::Yarn;
+    use crate::beds::{Drawn, Yarn};
 
     fn front(set: impl IntoIterator<Item = u8>) -> Both<NeedleSet> {
         Both { front: set.into_iter().map(Needle).collect(), back: NeedleSet::EMPTY }
     }
 
     fn stitch(made: u64) -> Loop {
-        Loop { made, yarn: Yarn(0), caught: false, racking: 0, between: false, ordinary: true }
+        Loop { made, yarn: Yarn(0), caught: false, racking: 0, between: false, drawn: Drawn::ByCastOn }
     }
 
     fn tuck(made: u64) -> Loop {
-        Loop { made, yarn: Yarn(0), caught: true, racking: 0, between: false, ordinary: true }
+        Loop { made, yarn: Yarn(0), caught: true, racking: 0, between: false, drawn: Drawn::ByCastOn }
     }
 
     #[test]
@@ -492,11 +501,15 @@ mod tests {
 
     #[test]
     fn ordinary_loops_are_known_with_the_row_that_made_them() {
-        let loose = |made| Loop { ordinary: false, ..stitch(made) };
+        let loose = |made| Loop { drawn: Drawn::ByHand, ..stitch(made) };
         let mut loops = Loops::default();
         loops.add(&front([1, 2, 3]), stitch(4));
         loops.knit(&front([1]), loose(5));
-        let of = |loops: &Loops, set: &[u8]| loops.ordinary(Bed::Front, front(set.iter().copied()).front);
+        let of = |loops: &Loops, set: &[u8]| {
+            let ordinary = |what: &Loop| what.drawn.is_ordinary();
+            let (needles, row, _) = loops.that_are(Bed::Front, front(set.iter().copied()).front, ordinary);
+            (needles, row)
+        };
         assert_eq!(of(&loops, &[1]), (NeedleSet::EMPTY, None));
         assert_eq!(of(&loops, &[1, 2, 3, 9]), (front([2, 3]).front, Some(4)));
         // A loose stitch laid on an ordinary one, and an ordinary one carried along the bed.
@@ -526,7 +539,7 @@ mod tests {
         assert!(!same(&of([69, 99], false), 100, &of([168, 199], false), 200));
         // A loose loop is not like an ordinary one.
         let mut loose = Loops::default();
-        loose.add(&front([1, 2]), Loop { ordinary: false, ..stitch(3) });
+        loose.add(&front([1, 2]), Loop { drawn: Drawn::ByHand, ..stitch(3) });
         loose.add(&front([2]), tuck(4));
         assert!(!same(&of([3, 4], false), 5, &loose, 5));
         // Stacks of several parts, too.

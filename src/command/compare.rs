@@ -3,12 +3,14 @@
 use super::library::Folder;
 use super::streams::Streams;
 use super::{Outcome, PartArguments, read, work};
+use std::borrow::Cow;
 use std::io;
 use std::path::{Path, PathBuf};
 use wale::Checked;
 use wale::clean;
 use wale::compare::form::{Comparison, How};
 use wale::compare::{compare, listing, text};
+use wale::tell::json;
 
 /// What the help text ends with.
 const EXIT_CODES: &str = "\
@@ -100,10 +102,7 @@ pub(crate) fn run(arguments: &Arguments, streams: &mut Streams<'_>) -> io::Resul
 fn write(comparison: &Comparison, format: Format, streams: &mut Streams<'_>) -> io::Result<()> {
     match format {
         Format::Terminal => streams.output.write_all(text::text(comparison, streams.output_screen).as_bytes()),
-        Format::Json => {
-            serde_json::to_writer_pretty(&mut streams.output, comparison)?;
-            streams.output.write_all(b"\n")
-        }
+        Format::Json => json::write_value(&mut streams.output, comparison),
     }
 }
 
@@ -147,7 +146,7 @@ fn rows(path: &Path, folder: &Path, streams: &mut Streams<'_>) -> io::Result<Out
             // What is there but is no text is handed on as far as it can be read: git stops at any other exit code.
             let Ok(bytes) = std::fs::read(path) else { return work::refuse(&said, streams) };
             writeln!(streams.report, "wale: {said}")?;
-            streams.output.write_all(String::from_utf8_lossy(&bytes).as_bytes())?;
+            streams.output.write_all(clean::block(&String::from_utf8_lossy(&bytes)).as_bytes())?;
             return Ok(Outcome::Clean);
         }
     };
@@ -157,7 +156,9 @@ fn rows(path: &Path, folder: &Path, streams: &mut Streams<'_>) -> io::Result<Out
         let inside = folder.join(path.file_name().unwrap_or_default());
         listing::rows(&wale::check(&inside.to_string_lossy(), &source, &Folder::of(&inside)))
     });
-    streams.output.write_all(listed.as_deref().unwrap_or(&source).as_bytes())?;
+    // git hands this on to a terminal, so that the text too may hold nothing that moves its cursor.
+    let text = listed.map_or_else(|| clean::block(&source), Cow::Owned);
+    streams.output.write_all(text.as_bytes())?;
     Ok(Outcome::Clean)
 }
 

@@ -50,7 +50,7 @@ pub(super) fn done<'a>(done: Done<'_>, yarn: impl Fn(u16) -> &'a str) -> u128 {
                 Outcome::Setting(Setting::RackedPastEnd { asked }) => *asked,
                 _ => done.after.racking,
             };
-            key_of(&("rack", asked, set))
+            key_of(&("rack", done.machine.back_offset(asked), set))
         }
         (_, Outcome::Setting(_)) => key_of(&("setting", done.operation(), set)),
         (operation, Outcome::Needles(put)) => {
@@ -84,7 +84,25 @@ pub(super) fn done<'a>(done: Done<'_>, yarn: impl Fn(u16) -> &'a str) -> u128 {
 fn settings(machine: &Machine, stood: &Stood) -> impl std::hash::Hash + use<> {
     // Which of two neighbours of the two beds takes the yarn first hangs on which way the half step goes.
     let half_step = (stood.gaiting == Gaiting::Between).then_some(machine.half_step_to);
-    (half_step, stood.carriage, stood.gaiting, stood.racking, stood.sizes, stood.row == 0, stood.stitches())
+    // The same steps to the left are another fabric where the other bed is racked.
+    let racking = machine.back_offset(stood.racking);
+    (half_step, stood.carriage, stood.gaiting, racking, stood.sizes, stood.row == 0, stood.stitches())
+}
+
+/// The key of an operation as a part of the whole work; none where it does no work by itself. Which needles are in work or
+/// held counts with what is done on them, so that it is the same in how many lines and in which order they are put there.
+pub(super) fn part_of_the_work(done: Done<'_>, key: u128) -> Option<u128> {
+    let idle = match (done.operation(), done.outcome()) {
+        (_, Outcome::Needles(put)) => {
+            let lost = put.lost;
+            lost.front.is_empty() && lost.back.is_empty()
+        }
+        (Operation::Increase(_) | Operation::Decrease(_), Outcome::Handled(handled)) => {
+            handled.edges.is_empty() && handled.refused.is_empty() && handled.past_end == 0 && handled.not_there == 0
+        }
+        _ => false,
+    };
+    (!idle).then(|| key_of(&(key, &done.after.needles.in_work, &done.after.needles.held)))
 }
 
 fn row_done(row: &RowDone) -> impl std::hash::Hash + use<> {

@@ -1,13 +1,13 @@
 //! What each operation of a piece does, read from the record of what was knitted: which row it is, what the sheet says of it,
 //! and what is done in all.
 
-use super::key::done;
+use super::key::{done, part_of_the_work};
 use super::sequence::{Sequence, key_of};
 use super::work::Work;
 use crate::beds::{Bed, Both, Machine, NeedleSet, Outcome, State};
 use crate::knitted::{Asked, Deed, Done, Entry, Heading, Passes, Repeated, Stood, follow};
 use crate::plan::program::{Piece, YarnInfo};
-use crate::play::{Flow, Manner};
+use crate::play::{Budget, Flow, Manner};
 use crate::write::sheet::said::{Said, said};
 use std::collections::HashMap;
 use std::rc::Rc;
@@ -74,8 +74,15 @@ pub(super) fn stitches(state: &State) -> u64 {
     Bed::BOTH.into_iter().map(|bed| state.stitch_count(bed)).sum()
 }
 
-/// What a piece does whose work is given. `yarn` names a yarn by its number.
-pub(super) fn played<'a>(piece: &Piece, work: &Work, yarns: &[YarnInfo], yarn: impl Fn(u16) -> &'a str) -> Played {
+/// What a piece does whose work is given. `yarn` names a yarn by its number, and `budget` says how
+/// many operations may still be done.
+pub(super) fn played<'a>(
+    piece: &Piece,
+    work: &Work,
+    yarns: &[YarnInfo],
+    yarn: impl Fn(u16) -> &'a str,
+    budget: &Budget,
+) -> Played {
     let mut reader = Reader {
         work,
         machine: &piece.machine,
@@ -90,10 +97,11 @@ pub(super) fn played<'a>(piece: &Piece, work: &Work, yarns: &[YarnInfo], yarn: i
         now: Stood::default(),
         last_row: 0,
     };
-    let ended = follow(piece, Asked { manner: Manner::CHECK, ..Asked::TELL }, &mut |part| {
+    let ended = follow(piece, Asked { manner: budget.within(Manner::CHECK), ..Asked::TELL }, &mut |part| {
         reader.entries(&part.entries);
         Flow::Continue(())
     });
+    budget.spend(ended.operations);
     let all = ended.stop.is_none().then_some(reader.all);
     Played { met: reader.met, all, end: ended.end, widest: ended.widest, last_row: reader.last_row }
 }
@@ -229,7 +237,9 @@ impl<'a, Y: Fn(u16) -> &'a str> Reader<'_, Y> {
         let before = std::mem::take(&mut self.now);
         let at = Done { machine: self.machine, yarns: self.yarns, deed, before: &before, after };
         let key = done(at, &self.yarn);
-        self.add(Sequence::one(key));
+        if let Some(part) = part_of_the_work(at, key) {
+            self.add(Sequence::one(part));
+        }
         if let Some(&leaf) = self.work.numbers.get(&deed.step) {
             match &mut self.met[leaf] {
                 Some(met) => {

@@ -12,17 +12,27 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix, Label, Place};
 use crate::plan::program::{Piece, Promise, Repeat};
 use crate::plan::rules::UNKNOWN_NAME;
-use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
+use crate::play::{Block, End, Flow, Manner, Moment, Stop, Watcher, play_counted};
 use crate::source::Span;
 use crate::syntax::rules::TOO_MANY_FINDINGS;
 use crate::syntax::tree::Name;
 use std::collections::{BTreeMap, HashMap, HashSet};
 
-/// Findings of one piece beyond which no more are kept: nobody reads them, and the first ones usually cause the rest.
+/// Errors of one piece beyond which no more are kept, and warnings likewise: nobody reads them, and the first ones usually
+/// cause the rest. Each sort has its own number, so that warnings never hide an error.
 const MOST_FINDINGS: usize = 500;
 
 /// Moments after which it is asked whether somebody still wants to know.
 const ASKED_EVERY: u64 = 1024;
+
+/// What a check of one piece gives.
+#[derive(Debug)]
+pub struct CheckedPiece {
+    /// What is found.
+    pub findings: Vec<Finding>,
+    /// How many operations were done for it.
+    pub operations: u64,
+}
 
 /// Checks one piece in one size: every rule, every row. A finding that comes up in many passes is said once. Its fixes
 /// must still be [fitted](super::fit_fixes) to the text.
@@ -34,13 +44,13 @@ pub fn check_piece(piece: &Piece) -> Vec<Finding> {
 /// The same, played in another manner: without counting repeats, say, to prove that counting them changes nothing.
 #[must_use]
 pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
-    check_piece_while(piece, manner, &[], &|| true)
+    check_piece_while(piece, manner, &[], &|| true).findings
 }
 
 /// The same, with the lines and definitions of which is known already that they work on the wrong bed: what comes of
 /// them is not said again. It is given up as soon as it is not `wanted` any more; what was found is then worth nothing.
 #[must_use]
-pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], wanted: &dyn Fn() -> bool) -> Vec<Finding> {
+pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], wanted: &dyn Fn() -> bool) -> CheckedPiece {
     let mut checker = Checker {
         piece,
         wanted,
@@ -50,6 +60,7 @@ pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], want
         mind: Mind::default(),
         roots: Vec::new(),
         findings: Vec::new(),
+        kept: [0; 2],
         beyond: None,
         said: HashSet::new(),
         allowed: Vec::new(),
@@ -59,21 +70,21 @@ pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], want
         put_in_allowed: HashMap::new(),
         widths: Vec::new(),
     };
-    let (state, stop) = play(piece, manner, &mut checker);
+    let End { state, stop, operations } = play_counted(piece, manner, &mut checker);
     match stop {
         None => checker.piece_done(&state),
         Some(Stop::TooLong) => {
             let done = PieceDone { piece, machine: &piece.machine, state: &state };
-            let (watch, finding) = super::machine::too_long_to_check(piece, state.row);
+            let (watch, finding) = super::machine::too_long_to_check(piece, state.row, operations);
             checker.say(watch, finding, state.row, None, Seen::End(&done));
         }
-        Some(Stop::NotUnderstood) => return checker.finish(),
+        Some(Stop::NotUnderstood) => return CheckedPiece { findings: checker.finish(), operations },
         Some(Stop::Jammed | Stop::RowReached | Stop::Enough) => {}
     }
     if stop.is_none() {
         checker.unused_allows();
     }
-    checker.finish()
+    CheckedPiece { findings: checker.finish(), operations }
 }
 
 /// The findings about names after `allow` that are no rule's name, or are of a rule that cannot be silenced.
@@ -141,8 +152,10 @@ struct Checker<'a> {
     mind: Mind,
     /// What is found, with its moment.
     findings: Vec<(u64, Finding)>,
-    /// How many more there are than are kept, and where the first of them is.
-    beyond: Option<(usize, Span)>,
+    /// How many errors are kept, and how many warnings.
+    kept: [usize; 2],
+    /// How many more errors there are than are kept, and how many more warnings, and where the first of them is.
+    beyond: Option<([u64; 2], Span)>,
     said: HashSet<(&'static Rule, Span)>,
     allowed: Vec<Allowed>,
     /// For each `allow` statement whether it silenced anything.
@@ -198,10 +211,12 @@ impl Checker<'_> {
         if idle && !self.memory.is_cast_on() && self.findings.iter().any(|(_, earlier)| earlier.rule == finding.rule) {
             return;
         }
-        if self.findings.len() >= MOST_FINDINGS {
-            self.beyond.get_or_insert((0, finding.at.span)).0 += 1;
+        let sort = usize::from(finding.rule.severity == Severity::Warning);
+        if self.kept[sort] >= MOST_FINDINGS {
+            self.beyond.get_or_insert(([0; 2], finding.at.span)).0[sort] += 1;
             return;
         }
+        self.kept[sort] += 1;
         self.roots.push(Root { rule: finding.rule, disturbs: touches.disturbs.of_the_piece(), at: self.moment });
         let mut passes = [pass, if let Seen::Done(moment) = seen { moment.outer } else { None }]
             .into_iter()
@@ -330,7 +345,8 @@ impl Checker<'_> {
         }
         for (span, (rule, used)) in std::mem::take(&mut self.uses) {
             let silences = super::find(&rule).is_some_and(|rule| !is_found_in_reading(rule));
-            if !used && silences && self.findings.len() < MOST_FINDINGS {
+            if !used && silences && self.kept[1] < MOST_FINDINGS {
+                self.kept[1] += 1;
                 self.findings.push((self.moment, super::promises::needless_allow(&rule, span)));
             }
         }
@@ -357,14 +373,18 @@ impl Checker<'_> {
         };
         let mut findings: Vec<Finding> =
             self.findings.into_iter().filter(says_more).map(|(_, finding)| finding).collect();
-        if let Some((more, span)) = self.beyond {
-            let are = crate::words::count(more as u64, "more place is", "more places are");
+        if let Some(([errors, warnings], span)) = self.beyond {
+            let counted = [(errors, "more error", "more errors"), (warnings, "more warning", "more warnings")];
+            let more: Vec<String> = (counted.into_iter().filter(|(number, ..)| *number > 0))
+                .map(|(number, one, several)| crate::words::count(number, one, several))
+                .collect();
             findings.push(
                 TOO_MANY_FINDINGS
-                    .finds(span, format!("{are} to be mended in \"{}\"", self.piece.title))
+                    .finds(span, format!("\"{}\" has {}", self.piece.title, more.join(" and ")))
                     .marked("the first that is not listed")
                     .because(format!(
-                        "Only the first {MOST_FINDINGS} of a piece are listed; the first ones often cause the rest."
+                        "Only the first {MOST_FINDINGS} errors and the first {MOST_FINDINGS} warnings of a piece are listed; the \
+                         first ones often cause the rest."
                     ))
                     .mend("Mend the first ones and check again."),
             );

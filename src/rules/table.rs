@@ -75,6 +75,7 @@ watches! {
     loops::left_on_waste,
     fabric::lone_edge,
     fabric::long_float,
+    loops::loose_transfer,
     loops::lost_stitch,
     machine::needle_in_the_way,
     promises::needless_allow,

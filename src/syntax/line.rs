@@ -133,6 +133,9 @@ impl<'t, 'f> Line<'t, 'f> {
         if super::words::is_small_needle(text) {
             self.findings.push(small_needle(span, text));
         }
+        if let Some(finding) = super::alphabet::in_name(self.piece, token) {
+            self.findings.push(finding);
+        }
         // The same letter can be written as one character or as a letter and a mark; for a reader it is one name.
         let text = if text.is_ascii() { text.into() } else { text.nfc().collect::<String>().into() };
         Name { text, span }

@@ -121,7 +121,7 @@ pub(super) fn words_there(line: &str, word_start: usize, expected: &[Rule]) -> V
 }
 
 /// Whether the word that begins there stands behind a number, which may have others for other sizes in brackets.
-fn behind_number(line: &str, word_start: usize) -> bool {
+pub(super) fn behind_number(line: &str, word_start: usize) -> bool {
     let before = line.get(..word_start).unwrap_or_default().trim_end();
     let before = match before.strip_suffix(')') {
         Some(inside) => inside.rsplit_once('(').map_or("", |(before, _)| before.trim_end()),
@@ -163,7 +163,9 @@ pub(super) fn nearest<'w>(word: &str, known: &[&'w str]) -> Option<&'w str> {
     similar::get_close_matches(word, known, 3, cutoff).into_iter().find(|near| {
         // In a short word one letter is much: it must begin alike or have its letters in another order.
         let alike = length > 4 || near.chars().next() == word.chars().next() || letters(near) == letters(word);
-        *near != word && alike && near.chars().count().abs_diff(length) <= 2
+        // `unhold` is no slip for `hold`, but its very opposite.
+        let opposite = word.strip_prefix("un").is_some_and(|rest| rest == *near);
+        *near != word && alike && !opposite && near.chars().count().abs_diff(length) <= 2
     })
 }
 

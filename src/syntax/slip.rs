@@ -1,13 +1,13 @@
 //! Slips of the pen of which it is certain what was meant, so that they can be mended without asking.
 //!
 //! The measure is strict, because a guess that is wrong costs a piece: only words of the language are put right, never
-//! names; at its place nothing else of the language may be like the word; and the whole line must read afterwards. So a
+//! names, numbers or units, for 120 cm and 120 m read as well as each other; at its place nothing else of the language may be like the word; and the whole line must read afterwards. So a
 //! sentence that was never meant as an instruction is left alone.
 
 use super::reach::{LONGEST_WORD, cutoff, farthest, nearest, reads, word_at, words_there};
 
 use super::piece::Piece;
-use super::words;
+use super::{unit, words};
 use crate::finding::{Edit, Fix};
 use crate::source::Span;
 use std::collections::BTreeSet;
@@ -43,6 +43,9 @@ fn certain(line: &str) -> Option<Vec<(Range<usize>, String)>> {
         }
         let word = mended.get(range.clone())?;
         let meant = meant(word, &words_there(&mended, range.start, &expected))?;
+        if unit::chooses(&mended, range.start, word, meant) {
+            return None;
+        }
         let original = |at: usize| at.checked_add_signed(-longer);
         slips.push((original(range.start)?..original(range.end)?, meant.to_owned()));
         reached = range.start + meant.len();
@@ -54,7 +57,8 @@ fn certain(line: &str) -> Option<Vec<(Range<usize>, String)>> {
 
 /// The one word of the language that can have been meant, of those that may stand there.
 fn meant<'w>(word: &str, there: &[&'w str]) -> Option<&'w str> {
-    if word.len() > LONGEST_WORD || words::is_needle(word) {
+    // A word that is right elsewhere may stand where something before it is missing.
+    if word.len() > LONGEST_WORD || words::is_needle(word) || words::is_keyword(word) {
         return None;
     }
     let there: BTreeSet<&'w str> = there.iter().copied().collect();
@@ -108,6 +112,20 @@ mod tests {
             "rwo front zzzz",
             // Near to two words.
             "rowss 4 front knit",
+            // The number before it is missing.
+            "let holes = every over L8-R8",
+            // Units: the piece would be a hundred times as long, or a tenth.
+            "let length = 120 mc",
+            "let length = 120 (160) mn",
+            "let length = 120 mk",
+            "let length = 120 ms",
+            "let length = 120 mx",
+            "work rib for 30 cn",
+            "supply 200 gk",
+            "count 2/15 txe",
+            "count 30 dtx",
+            "work rib for 20 rosw",
+            "expect 60 stitchs front",
             "",
         ] {
             assert_eq!(mended(line), None, "{line}");

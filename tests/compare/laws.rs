@@ -6,6 +6,7 @@ use crate::common::{examples, renamed as renamed_in};
 use crate::mutations::{fabric, mutate};
 use proptest::prelude::*;
 use serde_json::{Value, json};
+use std::collections::BTreeSet;
 use std::sync::LazyLock;
 use wale::Checked;
 use wale::catalogue::Severity;
@@ -32,6 +33,50 @@ fn has_errors(checked: &Checked) -> bool {
     checked.findings.iter().any(|finding| finding.rule.severity == Severity::Error)
 }
 
+/// The places of needles such as `L10-L6`, counted from the centre to the right.
+fn places(words: &Value) -> impl Iterator<Item = i32> + '_ {
+    let place = |word: &str| {
+        let number: i32 = word[1..].parse().unwrap();
+        if word.starts_with('L') { -number } else { number - 1 }
+    };
+    words.as_array().into_iter().flatten().flat_map(move |range| {
+        let range = range.as_str().unwrap();
+        let (first, last) = range.split_once('-').unwrap_or((range, range));
+        place(first)..=place(last)
+    })
+}
+
+/// Lines that only put needles into work, out of it, to hold or back, taken together: what comes of them stands before the
+/// operation that follows, in whichever lines and order it was written. What changes back, or is used by nothing, is left out.
+fn needles_together(done: Vec<Value>) -> Vec<Value> {
+    let mut changed: BTreeSet<(bool, &'static str, i32)> = BTreeSet::new();
+    let mut all = Vec::new();
+    for operation in done {
+        let what = operation["what"].as_str().unwrap();
+        let beds = ["front", "back"];
+        if ["in work", "out of work", "hold", "release"].contains(&what) {
+            for bed in beds {
+                for place in places(&operation[bed]["changed"]) {
+                    let needle = (what.ends_with("work"), bed, place);
+                    if !changed.remove(&needle) {
+                        changed.insert(needle);
+                    }
+                }
+            }
+            continue;
+        }
+        let grows = ["increase", "decrease"].contains(&what);
+        if grows && beds.iter().all(|bed| operation[*bed].is_null()) && operation["edges"].is_null() {
+            continue;
+        }
+        if !changed.is_empty() {
+            all.push(json!(std::mem::take(&mut changed)));
+        }
+        all.push(operation);
+    }
+    all
+}
+
 /// What is worked, read from the trace alone: all operations with everything they did and left behind, without where they
 /// are written, what they are called, and what is only said beside them. None where there is no trace because of errors.
 pub fn worked(checked: &Checked) -> Option<Value> {
@@ -54,7 +99,7 @@ pub fn worked(checked: &Checked) -> Option<Value> {
                 operation
             })
             .collect();
-        json!({ "piece": piece["piece"], "make": piece["make"], "done": done })
+        json!({ "piece": piece["piece"], "make": piece["make"], "done": needles_together(done) })
     };
     let of_size = |size: &Value| {
         let pieces: Vec<Value> = size["pieces"].as_array().unwrap().iter().map(of_piece).collect();

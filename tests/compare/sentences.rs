@@ -213,6 +213,52 @@ fn values_gauges_and_profiles_are_words_unless_rows_come_of_them() {
     assert_eq!(words(&border), [(About::Value, How::Changed, "the value of `border` is 6 rows instead of 4 rows")]);
 }
 
+/// A small tube of both beds that is racked for two rows.
+const RACKED: &str = r#"machine shed {
+    needles 30 each side
+    pitch 4 mm
+    racking back bed, 3 left to 3 right
+}
+yarn slate {}
+piece "Strap" {
+    gaiting between
+    in work front L9-R9, back L9-R8
+    thread slate
+    cast on zigzag
+    rows 4 both knit
+    rack 1 left
+    rows 2 both knit
+    rack to centre
+    rows 2 both knit
+    bind off both
+}
+"#;
+
+#[test]
+fn the_same_steps_on_the_other_bed_are_another_fabric() {
+    let other_bed = RACKED.replace("racking back bed", "racking front bed");
+    let found = between(RACKED, &other_bed);
+    assert!(!found.is_same(), "{found:?}");
+    assert!(found.knitting.iter().any(|change| change.what.contains("other work comes of it")), "{found:?}");
+    // One step of the front bed to the right is one of the back bed to the left.
+    assert!(between(RACKED, &other_bed.replace("rack 1 left", "rack 1 right")).is_same());
+}
+
+#[test]
+fn what_does_nothing_and_needles_put_into_work_in_two_lines_are_the_same_knitting() {
+    let two_lines = "    in work back L9-R8\n    in work front L9-R9\n";
+    let needles = RACKED.replace("    in work front L9-R9, back L9-R8\n", two_lines);
+    assert!(between(RACKED, &needles).is_same());
+    for nothing in ["decrease front 0 at left", "increase back 0 at each edge"] {
+        let idle = RACKED.replacen("    rows 2 both knit\n", &format!("    {nothing}\n    rows 2 both knit\n"), 1);
+        assert!(between(RACKED, &idle).is_same(), "{nothing}");
+    }
+    // One needle more in work takes part in the rows that follow.
+    let wider =
+        RACKED.replacen("    rows 2 both knit\n", "    in work front R10\n    rows 2 both knit, new loops\n", 1);
+    assert!(!between(RACKED, &wider).is_same());
+}
+
 #[test]
 fn a_profile_that_makes_other_work_says_where() {
     let comparison = changed("    transfer carriage\n", "    transfer carriage\n    emptied needles go out of work\n");

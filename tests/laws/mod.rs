@@ -12,6 +12,7 @@ mod programs;
 mod record;
 mod repeats;
 mod second_model;
+mod slips;
 mod stitches;
 mod two_models;
 

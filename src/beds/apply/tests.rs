@@ -337,7 +337,8 @@ fn a_row_is_loosened_by_a_size_larger_than_the_one_set() {
         let Operation::Row(row) = row(Action::Knit, Action::Slip) else { panic!("a row") };
         operations.push(Operation::Row(Row { sizes: Both::same(Some(RowSize::To(to))), ..row }));
         let loops = after(&operations).1.loops;
-        loops.ordinary(Bed::Front, loops.loaded(Bed::Front)).0.is_empty()
+        let ordinary = |what: &Loop| what.drawn.is_ordinary();
+        loops.that_are(Bed::Front, loops.loaded(Bed::Front), ordinary).0.is_empty()
     };
     assert_eq!([399, 400, 401].map(knit), [false, false, true]);
 }

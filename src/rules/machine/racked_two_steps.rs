@@ -16,7 +16,7 @@ pub(crate) static RULE: Watch = Watch {
         why: "Every loop that runs from bed to bed is stretched by each step. One course between steps lets it settle; \
               several at once over-stretch it or snap the yarn.",
         source: "the machine's profile (`racking step`); without it 1, after H. D. Buck, Flat Machine Knitting and \
-                 Fabrics, 1921, ch. IV: one course between the steps",
+                 Fabrics, 1921, ch. IV: one course between the steps; more at once \"should never be done\"",
         bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on zigzag

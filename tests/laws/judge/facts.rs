@@ -57,9 +57,42 @@ impl Bench {
         Self { model, profile, yarn: None, hangs: BTreeMap::new(), size: None }
     }
 
+    /// Whether the transfer carriage can be set so that it takes the stitches of these needles and no others.
+    fn carriage_takes(&self, from: usize, named: &[i32]) -> bool {
+        let model = &self.model;
+        let (all, other) = (model.all_loaded(from), model.all_loaded(1 - from));
+        let going: Vec<i32> = all.iter().copied().filter(|at| named.contains(at)).collect();
+        let Some(&first) = going.first() else { return true };
+        let every_second = going == all.iter().copied().filter(|at| (at - first) % 2 == 0).collect::<Vec<_>>();
+        // As the beds stand where the needles of one face the gaps of the other.
+        let mut between = self.clone();
+        between.model.opposite = false;
+        let place = |bed: usize, at: i32| between.place(bed, at);
+        let lone = |pair: &[i32]| {
+            let (left, right) = (place(from, pair[0]), place(from, pair[1]));
+            pair[1] - pair[0] > 1 || other.iter().any(|&at| (left + 1..right).contains(&place(1 - from, at)))
+        };
+        let can = |takes: &str| match takes {
+            "every stitch" => going == all,
+            "lone stitches" => going == all && going.windows(2).all(lone),
+            "every second needle" => every_second,
+            "picked needles" => self.profile.selectors[from],
+            other => panic!("`{other}` is nothing that is taken"),
+        };
+        match self.profile.carriage_takes.as_slice() {
+            // Where the profile does not say, it must be one that can be.
+            [] => going == all || every_second || self.profile.selectors[from],
+            said => said.iter().any(|takes| can(takes)),
+        }
+    }
+
     /// Where a needle stands: whole needles are 2.
     fn place(&self, bed: usize, at: i32) -> i32 {
-        let half_step = i32::from(!self.model.opposite);
+        let half_step = match (self.model.opposite, self.profile.half_to_right) {
+            (true, _) => 0,
+            (false, true) => 1,
+            (false, false) => -1,
+        };
         if bed == 0 { 2 * at } else { 2 * (at + self.model.racking * self.model.step) + half_step }
     }
 
@@ -175,6 +208,9 @@ impl Bench {
                 };
                 let moves: Vec<_> = named.iter().map(|&at| (at, facing(at))).collect();
                 self.judge_moves(from, 1 - from, &moves, *joining, facts);
+                if *tool == Some(Tool::Carriage) && !no_such_way {
+                    facts.wrong(!self.carriage_takes(from, &named), "not-by-carriage");
+                }
             }
             Operation::Move { from, pick, to, by, joining, .. } => {
                 let named = model.meant(index(*from), pick, &model.working(index(*from)))?;

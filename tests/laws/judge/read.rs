@@ -8,6 +8,9 @@ use wale::beds::*;
 pub(crate) struct Profile {
     pub(crate) each_side: u8,
     pub(crate) back_racks: bool,
+    /// Whether a back needle stands to the right of the front needle of its name, where the needles of one bed face the
+    /// gaps of the other.
+    pub(crate) half_to_right: bool,
     /// Steps to the left and to the right of the centre.
     pub(crate) racking: (i32, i32),
     /// Front, then back.
@@ -16,6 +19,8 @@ pub(crate) struct Profile {
     pub(crate) stay: bool,
     /// To the front bed, to the back bed.
     pub(crate) carriage_to: [bool; 2],
+    /// What the transfer carriage takes, as it is written; nothing where that is not said.
+    pub(crate) carriage_takes: Vec<String>,
     pub(crate) most_tucks: usize,
 }
 
@@ -425,11 +430,13 @@ fn profile<'a>(lines: &mut impl Iterator<Item = (usize, &'a str)>) -> Profile {
     let mut profile = Profile {
         each_side: 0,
         back_racks: true,
+        half_to_right: true,
         racking: (5, 5),
         selectors: [true; 2],
         hold: [true; 2],
         stay: true,
         carriage_to: [false; 2],
+        carriage_takes: Vec::new(),
         most_tucks: 4,
     };
     let which = |word: &str| [matches!(word, "front" | "both"), matches!(word, "back" | "both")];
@@ -445,9 +452,14 @@ fn profile<'a>(lines: &mut impl Iterator<Item = (usize, &'a str)>) -> Profile {
                 words.take("left to");
                 profile.racking = (left, words.number());
             }
+            "half" => profile.half_to_right = words.take("step to the right"),
             "selectors" => profile.selectors = which(words.next()),
             "hold" => profile.hold = which(words.next()),
             "emptied" => profile.stay = words.take("needles stay"),
+            "transfer" if words.take("carriage takes") => {
+                let said = text.split_once("takes").map_or("", |(_, said)| said);
+                profile.carriage_takes = said.split(',').map(|one| one.trim().to_owned()).collect();
+            }
             "transfer" => {
                 words.take("carriage to");
                 let to = words.next();
