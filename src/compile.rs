@@ -6,7 +6,7 @@ use crate::finding::{Finding, said_once};
 use crate::names::Names;
 use crate::plan::program::Program;
 use crate::plan::rules::{UNKNOWN_NAME, UNUSED_NAME, WRONG_BED};
-use crate::play::Manner;
+use crate::play::{Budget, Manner};
 use crate::source::{FileId, Library, Sources, Span};
 use crate::syntax::tree::Tree;
 use crate::{plan, play, rules, syntax};
@@ -86,7 +86,8 @@ impl Read {
 
     pub(crate) fn plan(&self) -> Planned {
         let (mut programs, findings) = plan::plan_named(&self.sources, &self.trees, &self.names);
-        programs.iter_mut().for_each(play::hand_over);
+        let budget = Budget::default();
+        programs.iter_mut().for_each(|program| play::hand_over(program, &budget));
         Planned { programs, findings }
     }
 
@@ -106,10 +107,11 @@ impl Read {
         let mut findings = self.findings.clone();
         findings.extend(said_once(&[&UNKNOWN_NAME], found.iter().filter(unknown).cloned().collect()));
         findings.extend(rules::unknown_allows(&plan::allowed_rules(&self.trees)));
+        let budget = Budget::default();
         let played = planned
             .programs
             .iter()
-            .map(|program| (program.size.clone(), check_pieces(program, &wrong_bed, wanted)))
+            .map(|program| (program.size.clone(), check_pieces(program, &budget, &wrong_bed, wanted)))
             .collect();
         if !wanted() {
             return None;
@@ -126,6 +128,10 @@ impl Read {
         if findings.iter().any(|finding| finding.rule.severity == Severity::Error) {
             findings.retain(|finding| *finding.rule != UNUSED_NAME);
         }
+        for finding in findings.iter_mut().filter(|finding| finding.at.span.file != FileId::default()) {
+            let name = crate::clean::line(self.sources.get(finding.at.span.file).name());
+            finding.what += &format!(" (in the used file `{name}`)");
+        }
         // The main file is read first and has the lowest number, so its findings come first.
         findings.sort_by_key(|finding| (finding.at.span, std::cmp::Reverse(finding.rule.severity), finding.rule));
         Some(findings)
@@ -134,17 +140,20 @@ impl Read {
 
 /// Plays the pieces of a program by all rules, in the order of the text. What one with an error leaves on waste yarn is
 /// another number once that is mended, so a later piece is not judged by it.
-fn check_pieces(program: &Program, wrong_bed: &[Span], wanted: &dyn Fn() -> bool) -> Vec<Finding> {
+fn check_pieces(program: &Program, budget: &Budget, wrong_bed: &[Span], wanted: &dyn Fn() -> bool) -> Vec<Finding> {
     let mut all: Vec<Finding> = Vec::new();
     let mut astray: HashSet<&Waste> = HashSet::new();
     for piece in &program.pieces {
-        let found = if piece.waste.iter().any(|here| astray.contains(&here.waste)) {
+        let manner = budget.within(Manner::CHECK);
+        let looked = if piece.waste.iter().any(|here| astray.contains(&here.waste)) {
             let mut piece = piece.clone();
             piece.waste.iter_mut().filter(|here| astray.contains(&here.waste)).for_each(|here| here.stitches = None);
-            rules::check_piece_while(&piece, Manner::CHECK, wrong_bed, wanted)
+            rules::check_piece_while(&piece, manner, wrong_bed, wanted)
         } else {
-            rules::check_piece_while(piece, Manner::CHECK, wrong_bed, wanted)
+            rules::check_piece_while(piece, manner, wrong_bed, wanted)
         };
+        budget.spend(looked.operations);
+        let found = looked.findings;
         if found.iter().any(|finding| finding.rule.severity == Severity::Error) {
             astray.extend(piece.waste.iter().map(|here| &here.waste));
         }

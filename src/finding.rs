@@ -91,6 +91,63 @@ impl Edit {
     }
 }
 
+/// One way to write what may have been meant. Where there are several, the knitter chooses.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Way {
+    /// What goes out.
+    pub span: Span,
+    /// What comes in its place: one line or several, or nothing. What only the knitter knows stands in it as a word in
+    /// capitals, such as `NEEDLES`.
+    pub text: String,
+    /// When it is the right one, in words that go on from the line, such as `for the front bed`; may be empty where it is
+    /// the only one.
+    pub when: String,
+    /// Where it goes.
+    pub goes: Goes,
+}
+
+impl Way {
+    /// A way in the place of `span`.
+    #[must_use]
+    pub fn new(span: Span, text: impl Into<String>, when: impl Into<String>) -> Self {
+        Self { span, text: text.into(), when: when.into(), goes: Goes::InPlace }
+    }
+
+    /// The words in capitals that the knitter puts something in place of.
+    pub fn blanks(&self) -> impl Iterator<Item = &str> {
+        blanks(&self.text)
+    }
+
+    /// Whether it can be put in place as it is.
+    #[must_use]
+    pub fn is_whole(&self) -> bool {
+        self.blanks().next().is_none()
+    }
+
+    /// As a change of the text, which is never made without asking.
+    #[must_use]
+    pub fn fix(&self) -> Fix {
+        let shown: Vec<&str> = self.text.lines().map(str::trim).filter(|line| !line.is_empty()).collect();
+        let title = match shown.as_slice() {
+            [] => "take the line out".to_owned(),
+            [line] => format!("write `{line}`"),
+            [first, ..] => {
+                format!("write `{first}` and {} more", crate::words::count(shown.len() as u64 - 1, "line", "lines"))
+            }
+        };
+        Fix::placed(title, self.span, self.text.clone(), self.goes)
+    }
+}
+
+/// The words in capitals in a line that stand for what only the knitter knows, those that are all that stands in quotation
+/// marks behind the others.
+pub fn blanks(text: &str) -> impl Iterator<Item = &str> {
+    let is_blank = |word: &&str| word.len() > 2 && word.bytes().all(|letter| letter.is_ascii_uppercase());
+    let outside = text.split('"').step_by(2);
+    let words = outside.flat_map(|part| part.split(|letter: char| !letter.is_alphanumeric()));
+    words.filter(is_blank).chain(text.split('"').skip(1).step_by(2).filter(is_blank))
+}
+
 /// One thing to tell the knitter: what is wrong, why, and what to do.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Finding {
@@ -115,6 +172,8 @@ pub struct Finding {
     pub sizes: Vec<String>,
     /// A change of the text that mends it, where there is one.
     pub fix: Option<Fix>,
+    /// Ways to write what may have been meant, which `mend` tells, where it is a line that is to be written otherwise.
+    pub ways: Vec<Way>,
 }
 
 impl Rule {
@@ -132,6 +191,7 @@ impl Rule {
             place: None,
             sizes: Vec::new(),
             fix: None,
+            ways: Vec::new(),
         }
     }
 }
@@ -169,6 +229,13 @@ impl Finding {
     #[must_use]
     pub fn fix(mut self, fix: Fix) -> Self {
         self.fix = Some(fix);
+        self
+    }
+
+    /// One more way to write what may have been meant.
+    #[must_use]
+    pub fn way(mut self, way: Way) -> Self {
+        self.ways.push(way);
         self
     }
 

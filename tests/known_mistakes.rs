@@ -40,6 +40,12 @@ const MISTAKES: &[Known] = &[
         "A receiving needle out of work is found. A stitch that was not seated shows only at the machine.",
     ),
     known(
+        "Two stitches are caught together in a transfer",
+        &["loose-transfer"],
+        Some(("lobster-pot", "Afterwards look at every hook.")),
+        "As far as the yarn, the machine's profile or the pattern says which sizes are right.",
+    ),
+    known(
         "The transfer carriage is set over stitches that it cannot take, or over held needles",
         &["not-by-carriage", "held-transfer"],
         Some(("lobster-pot", "No needle is held.")),
@@ -79,15 +85,15 @@ const MISTAKES: &[Known] = &[
     known("Two neighbours of one bed share a loop of the cast-on", &["cast-on-shares-a-loop"], None, ""),
     known(
         "The beds are not racked back",
-        &["no-way-back", "count-mismatch"],
+        &["cast-on-racking-kept", "no-way-back", "count-mismatch"],
         Some(("gull-wing", "Racking at the centre.")),
-        "At the end of a piece always; earlier where `expect racking` says so.",
+        "After a cast-on for which they were racked, and at the end of a piece, always; elsewhere where `expect racking` says so.",
     ),
     known(
         "The racking is a step or half a step off",
         &["racked-two-steps", "racking-strain", "no-slant"],
         None,
-        "Steps are whole needles, and what a handle clicks is in the profile. A miscount at the machine is not seen.",
+        "Steps are whole needles, and half a step is a change of gaiting. How far a handle moved the bed only you can see.",
     ),
     known("The racking handle comes to its end", &["racking-range"], None, ""),
     known(
@@ -99,7 +105,7 @@ const MISTAKES: &[Known] = &[
     known("A racked stitch does not slant", &["no-slant"], None, ""),
     known(
         "Tucks pile up, or nothing beside them knits",
-        &["tuck-pile", "unsupported-tuck"],
+        &["tuck-pile", "many-tucks", "unsupported-tuck"],
         None,
         "How many a hook bears is in the profile. Too little weight is not seen.",
     ),
@@ -151,7 +157,7 @@ const MISTAKES: &[Known] = &[
     known(
         "The stitch size is not set back",
         &["size-left-changed", "size-range"],
-        Some(("lobster-pot", "Then back to stitch size 5 on both beds.")),
+        Some(("lobster-pot", "Then back to stitch size 5 on the front bed.")),
         "A size for one row returns by itself.",
     ),
     known(
@@ -169,7 +175,7 @@ const MISTAKES: &[Known] = &[
     ),
     known(
         "The yarn breaks in a row",
-        &["racking-strain", "racked-two-steps", "stretched-hold", "wide-cable", "far-move"],
+        &["racking-strain", "racked-two-steps", "stretched-hold", "wide-cable", "tight-cross", "far-move"],
         None,
         "What strains it by the pattern is found; a weak yarn is not seen.",
     ),
@@ -183,7 +189,7 @@ const MISTAKES: &[Known] = &[
     known("The carriage is pushed too fast", &[], None, "It lies in the hand."),
     known(
         "The carriage jams",
-        &["facing-needles", "needle-in-the-way", "tuck-pile", "stitch-pile"],
+        &["facing-needles", "needle-in-the-way", "tuck-pile", "many-tucks", "stitch-pile"],
         NEVER_FORCE,
         "Where the pattern is the cause.",
     ),
@@ -244,6 +250,12 @@ const MISTAKES: &[Known] = &[
         "Where the row claims a side or a counter is promised. How far apart crossings should be is not judged.",
     ),
     known("A cable is too wide", &["wide-cable"], None, ""),
+    known(
+        "A part is bound off, and the yarn hangs at the other end",
+        &["far-bind-off"],
+        None,
+        "A bind-off with a yarn of its own is written behind `cut yarn`.",
+    ),
     known("Lace leans because every eyelet leans one way", &[], None, "A leaning lace is as often meant."),
     known("A motif is drawn from the wrong side", &[], None, "Which side is the right one is for the pattern to say."),
     known("The hem of a rib has an odd number of rows", &["tubular-floats"], None, "Three are taken as meant."),

@@ -52,7 +52,7 @@ fn a_safe_fix_takes_its_finding_away_and_brings_no_other() {
             safe.insert(finding.rule.name);
         }
     }
-    let all = ["capital-word", "look-alike-character", "misspelt-word", "no-way-back", "not-opposite"];
+    let all = ["capital-word", "look-alike-character", "misspelt-word", "not-opposite"];
     assert_eq!(safe.into_iter().collect::<Vec<_>>(), all);
 }
 
@@ -257,10 +257,12 @@ fn look_alikes_are_replaced_only_where_the_line_reads_afterwards() {
     }
 }
 
-/// A line of a piece whose file has the names `α`, `a`, `b`, `c`, `b-c` and `row` with a Cyrillic letter.
+/// A line of a piece whose file has the names `α`, `a`, `b`, `c`, `b-c` and one in Cyrillic letters that look like `pac`.
 fn in_a_piece(line: &str) -> String {
-    let lets: Vec<String> =
-        ["α", "a", "b", "c", "b-c", "r\u{43e}w"].iter().map(|name| format!("let {name} = 10 rows\n")).collect();
+    let lets: Vec<String> = ["α", "a", "b", "c", "b-c", "\u{440}\u{430}\u{441}"]
+        .iter()
+        .map(|name| format!("let {name} = 10 rows\n"))
+        .collect();
     format!(
         "machine small {{\n    needles 20 each side\n}}\nyarn slate {{}}\n{}piece \"Strap\" {{\n    in work front L3-R3\n    thread slate\n    cast on wound front\n    {line}\n    bind off front\n}}\n",
         lets.concat()
@@ -279,7 +281,7 @@ fn a_name_is_never_mended_to_another() {
         ("rows α\u{a0}front knit", "rows α front knit"),
         ("rows α front knitt", "rows α front knit"),
         ("rows α fr\u{43e}nt knit", "rows α front knit"),
-        ("rows r\u{43e}w fr\u{43e}nt knit", "rows r\u{43e}w front knit"),
+        ("rows \u{440}\u{430}\u{441} fr\u{43e}nt knit", "rows \u{440}\u{430}\u{441} front knit"),
         ("r\u{43e}ws α\u{a0}front knit", "rows α front knit"),
         ("rows \u{663} front knit", "rows 3 front knit"),
         ("thread sla\u{ad}te", "thread slate"),

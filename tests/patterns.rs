@@ -1,4 +1,5 @@
 //! Single patterns: what is found in them, what is said of it, and what is written of them.
+mod advice;
 mod causes;
 mod common;
 mod editors;

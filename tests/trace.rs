@@ -9,7 +9,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 use wale::beds::{
     Action, Bed, BedWork, Both, CastOn, EdgeChange, Gaiting, Machine, Needle, NeedleSet, Operation, Pick, Row, RowSize,
-    Side, Tile, Tool, Waste, Work, Yarn,
+    Side, Takes, Tile, Tool, TransferWay, Waste, Work, Yarn,
 };
 use wale::plan::program::{
     Piece, Program, Promise, Repeat, Rounding, Speech, Step, StepId, StepKind, StitchUse, YarnInfo,
@@ -229,6 +229,33 @@ fn a_row_says_what_each_needle_does() {
     assert_eq!(tucked["after"]["ledger"], ledger);
     assert_eq!(tucked["source"], serde_json::json!({"file": "breakwater.wale", "line": 1, "column": 3}));
     assert!(text.contains("\\u001b[31m") && !text.contains('\u{1b}'));
+}
+
+#[test]
+fn the_head_says_what_the_profile_says_of_half_steps_and_transfers() {
+    let head = |machine: Machine| {
+        let text = text_of(&[&program(machine, Vec::new())]);
+        let trace: Value = serde_json::from_str(&text).expect("a trace is JSON");
+        keeps_to_the_schema(&trace).unwrap_or_else(|said| panic!("{said}\n{text}"));
+        trace["sizes"][0]["pieces"][0]["machine"].clone()
+    };
+    let plain = head(Machine::new("club", 20));
+    assert_eq!(plain["half_step_to"], "right");
+    for absent in ["transfer_carriage", "transfer_carriage_takes", "transfer_place"] {
+        assert!(plain.get(absent).is_none(), "{absent}");
+    }
+    let mut machine = Machine::new("club", 20);
+    machine.half_step_to = Side::Left;
+    machine.transfer_carriage =
+        vec![TransferWay { to: Bed::Back, from: Some(Side::Right) }, TransferWay { to: Bed::Front, from: None }];
+    machine.transfer_takes = vec![Takes::EveryStitch, Takes::EverySecond, Takes::LoneStitches, Takes::PickedNeedles];
+    machine.transfer_place = Some("a quarter step right".to_owned());
+    let full = head(machine);
+    assert_eq!(full["half_step_to"], "left");
+    assert_eq!(full["transfer_carriage"], serde_json::json!([{"to": "back", "from": "right"}, {"to": "front"}]));
+    let takes = serde_json::json!(["every stitch", "every second needle", "lone stitches", "picked needles"]);
+    assert_eq!(full["transfer_carriage_takes"], takes);
+    assert_eq!(full["transfer_place"], "a quarter step right");
 }
 
 #[test]

@@ -65,8 +65,8 @@
      "selection" "stitches" "tex" "worsted")
     (profile
      "adjacent" "ball" "colour" "count" "fibre" "float" "half" "handle" "lever" "lone" "longest"
-     "most" "picked" "pitch" "place" "relaxed" "second" "selectors" "slack" "step" "strands" "takes"
-     "tucks" "unwashed" "wait" "washed" "widest")
+     "most" "picked" "pitch" "place" "plain" "relaxed" "second" "selectors" "slack" "step" "strands"
+     "takes" "tucks" "unwashed" "wait" "washed" "widest")
     (speech
      "mark" "note" "remind")
     (promise

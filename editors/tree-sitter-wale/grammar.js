@@ -33,8 +33,8 @@ module.exports = grammar({
       $.row, $.rows, $.tubular, $.free_pass,
       $.pattern, $.use, $.sizes, $.let, $.chart_line, $.fabric_line, $.gauge_line,
       $.needles_line, $.pitch, $.racking, $.racking_slack, $.racking_step, $.longest_wait, $.widest_cross, $.half_step,
-      $.selectors, $.holding, $.transfer_carriage, $.transfer_place, $.most_tucks, $.longest_float, $.stitch_sizes, $.emptied_needles,
-      $.count, $.colour, $.fibre, $.ball, $.strands,
+      $.selectors, $.holding, $.transfer_carriage, $.transfer_place, $.transfer_sizes, $.most_tucks, $.longest_float, $.stitch_sizes, $.emptied_needles,
+      $.count, $.colour, $.fibre, $.ball, $.strands, $.plain_rows,
       $.in_work, $.out_of_work, $.hold, $.release, $.gaiting, $.rack, $.thread, $.stitch_size, $.carriage, $.reset_counter,
       $.cast_on, $.new_loops, $.transfer, $.move, $.cross, $.increase, $.decrease, $.drop, $.pick_up, $.bind_off,
       $.onto_waste_yarn, $.cut_yarn, $.work, $.arrange, $.note, $.mark, $.remind, $.expect,
@@ -140,6 +140,7 @@ module.exports = grammar({
       seq('every', choice('stitch', seq('second', 'needle'))), seq('lone', 'stitches'), seq('picked', 'needles'),
     ),
     transfer_place: $ => seq('transfer', 'place', $.words),
+    transfer_sizes: $ => seq('transfer', 'at', 'size', $._expression, 'to', $._expression),
     carriage_way: $ => seq('to', $.bed, optional(seq('from', $.side))),
     most_tucks: $ => seq('most', optional('adjacent'), 'tucks', $._expression),
     longest_float: $ => seq('longest', 'float', $._expression),
@@ -156,6 +157,7 @@ module.exports = grammar({
     fibre: $ => seq('fibre', $.words),
     ball: $ => seq('ball', $._expression),
     strands: $ => seq('strands', $._expression),
+    plain_rows: $ => seq('plain', 'rows', 'at', 'size', $._expression),
 
     // ---- pieces and beds ------------------------------------------------------------------------------------------
 

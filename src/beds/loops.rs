@@ -5,8 +5,9 @@
 //! stands in, in their order. Only where stitches are laid on stitches does the order differ from needle to needle;
 //! such a needle has its stack written out as a *pile*. Knitting it makes it plain again.
 
+use super::drawn::Drawn;
 use super::needle::{Bed, Both, Needle, NeedleSet};
-use super::operation::{Loop, Place};
+use super::operation::{Loop, Place, Yarn};
 use std::collections::BTreeMap;
 
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -119,30 +120,24 @@ impl Loops {
         most
     }
 
-    /// The loaded needles of a bed that have taken no loop since after row `since`.
-    #[must_use]
-    pub fn untouched_since(&self, bed: Bed, since: u64) -> NeedleSet {
-        let newer = self.layers.iter().filter(|layer| layer.what.made > since);
-        let mut untouched = newer.fold(self.loaded[bed], |rest, layer| rest - layer.needles[bed]);
-        for (&(_, needle), pile) in self.piles.iter().filter(|((of, _), _)| *of == bed) {
-            if pile.iter().any(|what| what.made > since) {
-                untouched.remove(needle);
-            }
-        }
-        untouched
-    }
-
-    /// Which of those needles carry a loop that was made at the usual stitch size, and the row that made all such loops;
-    /// none when several rows did.
-    pub(super) fn ordinary(&self, bed: Bed, of: NeedleSet) -> (NeedleSet, Option<u64>) {
+    /// Which of those needles carry a loop of which `is_meant` says so; the row that made all such loops, none when several
+    /// rows did; and their yarn and how they were drawn,
+    /// none when not all are alike.
+    pub(super) fn that_are(
+        &self,
+        bed: Bed,
+        of: NeedleSet,
+        is_meant: impl Fn(&Loop) -> bool,
+    ) -> (NeedleSet, Option<u64>, Option<(Yarn, Drawn)>) {
         let mut needles = NeedleSet::EMPTY;
-        let mut rows: Option<(u64, u64)> = None;
+        let mut found: Option<(Loop, bool, bool)> = None;
         let mut note = |what: &Loop, on: NeedleSet| {
-            if what.ordinary && !on.is_empty() {
+            if !on.is_empty() && is_meant(what) {
                 needles |= on;
-                rows = Some(
-                    rows.map_or((what.made, what.made), |(first, last)| (first.min(what.made), last.max(what.made))),
-                );
+                found = Some(found.map_or((*what, true, true), |(first, one_row, alike)| {
+                    let same = (first.yarn, first.drawn) == (what.yarn, what.drawn);
+                    (first, one_row && first.made == what.made, alike && same)
+                }));
             }
         };
         for layer in &self.layers {
@@ -153,7 +148,8 @@ impl Loops {
                 note(what, NeedleSet::span(needle, needle));
             }
         }
-        (needles, rows.and_then(|(first, last)| (first == last).then_some(first)))
+        let row = found.and_then(|(first, one_row, _)| one_row.then_some(first.made));
+        (needles, row, found.and_then(|(first, _, alike)| alike.then_some((first.yarn, first.drawn))))
     }
 
     /// How many loops there are in all.
@@ -377,18 +373,18 @@ fn moved(needle: Needle, by: i32) -> Needle {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::beds::Yarn;
+    use crate::beds::{Drawn, Yarn};
 
     fn front(set: impl IntoIterator<Item = u8>) -> Both<NeedleSet> {
         Both { front: set.into_iter().map(Needle).collect(), back: NeedleSet::EMPTY }
     }
 
     fn stitch(made: u64) -> Loop {
-        Loop { made, yarn: Yarn(0), caught: false, racking: 0, between: false, ordinary: true }
+        Loop { made, yarn: Yarn(0), caught: false, racking: 0, between: false, drawn: Drawn::ByCastOn }
     }
 
     fn tuck(made: u64) -> Loop {
-        Loop { made, yarn: Yarn(0), caught: true, racking: 0, between: false, ordinary: true }
+        Loop { made, yarn: Yarn(0), caught: true, racking: 0, between: false, drawn: Drawn::ByCastOn }
     }
 
     #[test]
@@ -454,23 +450,6 @@ mod tests {
     }
 
     #[test]
-    fn a_needle_is_untouched_since_its_newest_loop() {
-        let mut loops = Loops::default();
-        loops.add(&front([1, 2, 3]), stitch(4));
-        loops.add(&front([2]), tuck(6));
-        let untouched = |since| loops.untouched_since(Bed::Front, since);
-        assert_eq!(untouched(3), NeedleSet::EMPTY);
-        assert_eq!(untouched(4), front([1, 3]).front);
-        assert_eq!(untouched(5), front([1, 3]).front);
-        assert_eq!(untouched(6), front([1, 2, 3]).front);
-        // On a stack of several the newest loop counts, too.
-        let lifted = loops.lift(Bed::Front, front([2]).front);
-        loops.lay(Bed::Front, lifted, -1);
-        assert_eq!(loops.untouched_since(Bed::Front, 4), front([3]).front);
-        assert_eq!(loops.untouched_since(Bed::Front, 6), front([1, 3]).front);
-    }
-
-    #[test]
     fn loops_that_are_transferred_lie_straight_and_run_to_those_left_behind() {
         let made = |racking, between| Loop { racking, between, ..stitch(1) };
         let mut loops = Loops::default();
@@ -492,11 +471,15 @@ mod tests {
 
     #[test]
     fn ordinary_loops_are_known_with_the_row_that_made_them() {
-        let loose = |made| Loop { ordinary: false, ..stitch(made) };
+        let loose = |made| Loop { drawn: Drawn::ByHand, ..stitch(made) };
         let mut loops = Loops::default();
         loops.add(&front([1, 2, 3]), stitch(4));
         loops.knit(&front([1]), loose(5));
-        let of = |loops: &Loops, set: &[u8]| loops.ordinary(Bed::Front, front(set.iter().copied()).front);
+        let of = |loops: &Loops, set: &[u8]| {
+            let ordinary = |what: &Loop| what.drawn.is_ordinary();
+            let (needles, row, _) = loops.that_are(Bed::Front, front(set.iter().copied()).front, ordinary);
+            (needles, row)
+        };
         assert_eq!(of(&loops, &[1]), (NeedleSet::EMPTY, None));
         assert_eq!(of(&loops, &[1, 2, 3, 9]), (front([2, 3]).front, Some(4)));
         // A loose stitch laid on an ordinary one, and an ordinary one carried along the bed.
@@ -526,7 +509,7 @@ mod tests {
         assert!(!same(&of([69, 99], false), 100, &of([168, 199], false), 200));
         // A loose loop is not like an ordinary one.
         let mut loose = Loops::default();
-        loose.add(&front([1, 2]), Loop { ordinary: false, ..stitch(3) });
+        loose.add(&front([1, 2]), Loop { drawn: Drawn::ByHand, ..stitch(3) });
         loose.add(&front([2]), tuck(4));
         assert!(!same(&of([3, 4], false), 5, &loose, 5));
         // Stacks of several parts, too.

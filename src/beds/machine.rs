@@ -1,6 +1,8 @@
 //! What a machine can do: its profile, as the checker needs it.
 
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
+use super::operation::{StitchSize, Yarn};
+use std::collections::BTreeMap;
 
 /// A limit and where its number comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -11,7 +13,7 @@ pub struct Limit<T> {
 }
 
 impl<T> Limit<T> {
-    /// Our own value, for a profile that names none, and what it rests on.
+    /// The value for a profile that names none, and where it is from.
     const fn default_of(value: T, source: &'static str) -> Self {
         Self { value, source: Some(source) }
     }
@@ -21,12 +23,18 @@ impl<T> Limit<T> {
         Self { value, source: None }
     }
 
+    /// Whether the profile gives it.
+    #[must_use]
+    pub const fn is_given(&self) -> bool {
+        self.source.is_none()
+    }
+
     /// Where the number comes from, for a message.
     #[must_use]
     pub fn origin(&self) -> String {
         match self.source {
             None => "the machine's profile".to_owned(),
-            Some(source) => format!("our own figure, since the profile names none: {source}"),
+            Some(source) => format!("{source}, since the profile names none"),
         }
     }
 }
@@ -93,17 +101,22 @@ pub struct Machine {
     pub transfer_takes: Vec<Takes>,
     /// Where the beds stand for a transfer, in the words of the profile, where that is not just face to face.
     pub transfer_place: Option<String>,
+    /// The smallest and the largest stitch size at which stitches are knitted that are transferred, in hundredths, where the
+    /// profile says.
+    pub transfer_sizes: Option<(StitchSize, StitchSize)>,
+    /// The stitch size at which plain rows of a yarn are knitted on this machine, for each yarn that says it.
+    pub plain_sizes: BTreeMap<Yarn, StitchSize>,
     /// Tucks one needle may take before it knits. Spencer 2001, p. 96, gives up to 4 in normal conditions.
     pub most_tucks: Limit<u32>,
     /// Neighbours of one bed that may tuck in one row. Spencer 2001, p. 96, gives generally no more than 2.
     pub most_adjacent_tucks: Limit<u32>,
-    /// The longest float: 25 mm by default (common practice, no source).
+    /// The longest float: 25 mm by default. Interweave's glossary, on stranding by hand: no longer than 1 inch (2.5 cm).
     pub longest_float: Limit<FloatLimit>,
     /// Steps of racking that a loop between the beds can follow.
     pub racking_slack: Limit<u32>,
-    /// Steps of racking between two rows. Buck 1921, ch. IV: one course between steps.
+    /// Steps of racking between two rows. Buck 1921, ch. IV: one course between steps; more "should never be done".
     pub racking_step: Limit<u32>,
-    /// Rows that a single needle may wait while its neighbours knit.
+    /// Rows that a stitch may wait while its neighbours knit.
     pub longest_wait: Limit<u32>,
     /// Stitches that may cross over others at once.
     pub widest_cross: Limit<u32>,
@@ -131,12 +144,17 @@ impl Machine {
             transfer_carriage: Vec::new(),
             transfer_takes: Vec::new(),
             transfer_place: None,
-            most_tucks: Limit::default_of(4, "Spencer 2001, p. 96"),
-            most_adjacent_tucks: Limit::default_of(2, "Spencer 2001, p. 96"),
-            longest_float: Limit::default_of(FloatLimit::Micrometres(25_000), "common practice, no source"),
+            transfer_sizes: None,
+            plain_sizes: BTreeMap::new(),
+            most_tucks: Limit::default_of(4, "from Spencer 2001, p. 96"),
+            most_adjacent_tucks: Limit::default_of(2, "from Spencer 2001, p. 96"),
+            longest_float: Limit::default_of(
+                FloatLimit::Micrometres(25_000),
+                "from Interweave's glossary, on stranding by hand",
+            ),
             racking_slack: Limit::default_of(2, "common practice, no source"),
-            racking_step: Limit::default_of(1, "Buck 1921, ch. IV"),
-            longest_wait: Limit::default_of(8, "common practice, no source"),
+            racking_step: Limit::default_of(1, "from Buck 1921, ch. IV"),
+            longest_wait: Limit::default_of(4, "as for tucks, from Spencer 2001, p. 96"),
             widest_cross: Limit::default_of(3, "common practice, no source"),
             stitch_sizes: Limit::default_of((0, 1000), "common practice, no source"),
             emptied_stay: Limit::default_of(true, "common practice, no source"),

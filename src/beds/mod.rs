@@ -4,6 +4,7 @@
 //! [`Outcome`] what happened; whether that is good or bad is for `rules` to say.
 
 mod apply;
+mod drawn;
 mod loops;
 mod machine;
 mod needle;
@@ -14,6 +15,7 @@ mod standing;
 mod state;
 mod takes;
 
+pub use drawn::{Drawn, Fit, PlainRows, Teller, Wanted};
 pub use loops::{Loops, Strain};
 pub use machine::{FloatLimit, Limit, Machine, Takes, TransferWay};
 pub use needle::{Bed, Both, Needle, NeedleSet, Side};
@@ -21,7 +23,7 @@ pub use operation::{
     Action, BedWork, CastOn, EdgeChange, Gaiting, Loop, Operation, Pick, Place, Row, RowSize, StitchSize, Targets,
     Tile, Tool, Waste, Work, Yarn,
 };
-pub use outcome::{Carried, Crossing, EdgeDone, Group, Handled, NeedlesPut, Outcome, RowDone, Setting};
+pub use outcome::{Carried, Crossing, EdgeDone, Group, Handled, Misfits, NeedlesPut, Outcome, RowDone, Setting};
 pub use pick::Ragged;
 pub use standing::{Standing, YarnEnd};
 pub use state::{Ledger, Refused, State};

@@ -1,6 +1,7 @@
 //! The operations that a pattern is made of, and which needles they are about. No text, no spans, no sizes: those
 //! have been worked out before.
 
+use super::drawn::Drawn;
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
 use std::fmt;
 use std::sync::Arc;
@@ -175,7 +176,8 @@ pub enum Tool {
 /// One thing that is done on the machine.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Operation {
-    /// Needles are brought into work, empty.
+    /// Needles are brought into work, empty. A pick that counts from the needles in work, or from the loops, looks at the
+    /// other bed, those needles included that are named for it one by one in the same operation.
     InWork(Targets),
     /// Needles are put out of work; they must be empty.
     OutOfWork(Targets),
@@ -310,9 +312,8 @@ pub struct Loop {
     pub racking: i32,
     /// Whether its yarn runs on to loops of the other bed.
     pub between: bool,
-    /// Whether the carriage made it at the usual stitch size: not by hand, and not in a row that was looser. How large a
-    /// loop is goes with it wherever it is carried, so only the beds can tell.
-    pub ordinary: bool,
+    /// How large it was drawn.
+    pub drawn: Drawn,
 }
 
 /// A needle with its bed.

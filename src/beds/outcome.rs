@@ -1,8 +1,9 @@
 //! What one operation did. Plain facts: whether they are good or bad is decided elsewhere.
 
+use super::drawn::Drawn;
 use super::machine::Machine;
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
-use super::operation::Tool;
+use super::operation::{Tool, Yarn};
 use super::pick::Ragged;
 use super::standing::{Standing, YarnEnd};
 use super::state::State;
@@ -155,10 +156,13 @@ pub struct Carried {
     pub tool: Option<Tool>,
     /// Whether it was a transfer from bed to bed (and not a move by hand tool over some places, or a crossing).
     pub transfer: bool,
-    /// When stitches went from bed to bed: the donors that gave a loop made at the usual stitch size.
+    /// When stitches went from bed to bed, or crossed: the donors that gave a loop of which no line says that it is larger
+    /// than usual ([`Drawn::is_ordinary`](super::drawn::Drawn::is_ordinary)).
     pub ordinary: NeedleSet,
-    /// The bed whose last row made all of those loops; none when other rows did.
-    pub ordinary_row: Option<Bed>,
+    /// Then also those that gave a loop which is too small for it, or of which no line says anything.
+    pub tight: Misfits,
+    /// And those that gave one which is too large for it.
+    pub large: Misfits,
     /// The two groups, when they were to change places.
     pub crossing: Option<Crossing>,
 }
@@ -174,6 +178,17 @@ impl Carried {
         };
         Going { from: self.from, donors: self.donors, loaded: Both::from_fn(before), racking: after.racking }
     }
+}
+
+/// Donors with loops that were drawn at a size that is wrong for being carried.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Misfits {
+    /// The donors.
+    pub needles: NeedleSet,
+    /// The bed whose last row made all of those loops; none when other rows did.
+    pub row: Option<Bed>,
+    /// Their yarn, and how they were drawn; none when not all are alike.
+    pub alike: Option<(Yarn, Drawn)>,
 }
 
 /// Two neighbouring groups of one bed that were to change places.

@@ -1,5 +1,6 @@
 //! The state of both beds between two operations.
 
+use super::drawn::PlainRows;
 use super::loops::Loops;
 use super::machine::Machine;
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
@@ -90,10 +91,9 @@ pub struct State {
     pub left_hanging: BTreeMap<Yarn, YarnEnd>,
     /// The stitch size of each bed, once it has been set.
     pub sizes: Both<Option<StitchSize>>,
-    /// The stitch size that was set for each bed in the last row that worked it; none if none was set, or it
-    /// has made no row since its cast-on by the carriage. How large the loops of the next row are is told against it
-    /// ([`Loop::ordinary`](super::operation::Loop::ordinary)).
-    pub sizes_of_row: Both<Option<StitchSize>>,
+    /// The plain rows of each bed since its cast-on by the carriage. How large the loops of the next row are is told
+    /// against them ([`Drawn`](super::drawn::Drawn)).
+    pub plain_rows: Both<PlainRows>,
     /// The last row that worked each bed, but for a cast-on; 0 before the first.
     pub last_row: Both<u64>,
     /// Rows of the piece so far.
@@ -122,7 +122,7 @@ impl Default for State {
             yarn_end: None,
             left_hanging: BTreeMap::new(),
             sizes: Both::default(),
-            sizes_of_row: Both::default(),
+            plain_rows: Both::default(),
             last_row: Both::default(),
             row: 0,
             counter: 0,
@@ -204,7 +204,7 @@ impl State {
             yarn_end,
             left_hanging,
             sizes,
-            sizes_of_row,
+            plain_rows,
             // Counted on by `repeat_since`.
             last_row: _,
             row,
@@ -223,7 +223,7 @@ impl State {
             && *yarn_end == other.yarn_end
             && *left_hanging == other.left_hanging
             && *sizes == other.sizes
-            && *sizes_of_row == other.sizes_of_row
+            && *plain_rows == other.plain_rows
             && loops.same_but_for_time(*row, &other.loops, other.row, old)
     }
 

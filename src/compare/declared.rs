@@ -369,7 +369,8 @@ impl<'c> Sides<'c, '_> {
         let index_olds = index(&olds);
         let kept: HashSet<&str> =
             news.iter().map(|new| self.yarns.get(new.name).map_or(new.name, String::as_str)).collect();
-        let ball = |kind: &Kind| matches!(kind, Kind::YarnLine(YarnLine::Ball(_)));
+        // What it weighs, and at which size it is knitted plain, changes no row.
+        let ball = |kind: &Kind| matches!(kind, Kind::YarnLine(YarnLine::Ball(_) | YarnLine::PlainRows(_)));
         let sort = |kind: &Kind| match kind {
             Kind::YarnLine(line) => sort_of(&discriminant(line)),
             other => sort_of(&discriminant(other)),

@@ -8,6 +8,7 @@ use crate::Checked;
 use crate::catalogue::Severity;
 use crate::clean;
 use crate::plan::program::{Piece, Program, Repeat, StepKind, Steps, YarnInfo};
+use crate::play::Budget;
 use crate::words;
 use crate::write::sheet::said;
 use std::cell::Cell;
@@ -23,7 +24,7 @@ pub fn rows(checked: &Checked) -> Option<String> {
     if has_errors || checked.programs.iter().all(|program| program.pieces.is_empty()) {
         return None;
     }
-    let mut listing = Listing { lines: Vec::new() };
+    let mut listing = Listing { lines: Vec::new(), budget: Budget::default() };
     for program in &checked.programs {
         listing.program(checked, program)?;
     }
@@ -34,6 +35,7 @@ pub fn rows(checked: &Checked) -> Option<String> {
 
 struct Listing {
     lines: Vec<String>,
+    budget: Budget,
 }
 
 impl Listing {
@@ -68,7 +70,7 @@ impl Listing {
             |number: u16| program.yarns.get(usize::from(number)).map_or("", |yarn: &YarnInfo| yarn.name.as_str());
         // Only the numbers of the operations are wanted.
         let work = Work::of(piece, &checked.sources, yarn, &Cell::new(0));
-        let played = played::played(piece, &work, &program.yarns, yarn);
+        let played = played::played(piece, &work, &program.yarns, yarn, &self.budget);
         let side = Side { sources: &checked.sources, piece, work, played };
         self.steps(&side, &piece.steps, 1)
     }

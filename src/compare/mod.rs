@@ -26,6 +26,7 @@ mod work;
 use crate::Checked;
 use crate::catalogue::Severity;
 use crate::plan::program::{Piece, Program};
+use crate::play::Budget;
 use declared::Declared;
 use form::{About, Change, Comparison, How, Pattern, Total, Verdict};
 
@@ -42,7 +43,8 @@ use work::Work;
 pub fn compare(old: &Checked, new: &Checked, size: Option<&str>, piece: Option<&str>) -> Comparison {
     let (old_declared, new_declared) = (Declared::of(old), Declared::of(new));
     let yarns = declared::same_yarns(&old_declared, &new_declared);
-    let sides = Patterns { old, new, yarns: &yarns, piece, room: Room::default() };
+    let budgets = (Budget::default(), Budget::default());
+    let sides = Patterns { old, new, yarns: &yarns, piece, room: Room::default(), budgets };
     let mut knitting = Vec::new();
     let mut words = Vec::new();
     let pairs = sides.sizes(size, &mut knitting, &mut words);
@@ -91,6 +93,8 @@ struct Patterns<'c> {
     yarns: &'c HashMap<String, String>,
     piece: Option<&'c str>,
     room: Room,
+    /// What may be played of the old pattern, and of the new one.
+    budgets: (Budget, Budget),
 }
 
 /// What changed in the pieces of one size.
@@ -245,7 +249,8 @@ impl<'c> Patterns<'c> {
         };
         let playable = work::playable(piece);
         let work = Work::of(&playable, &checked.sources, yarn, room);
-        let played = played::played(&playable, &work, &program.yarns, yarn);
+        let budget = if is_new { &self.budgets.1 } else { &self.budgets.0 };
+        let played = played::played(&playable, &work, &program.yarns, yarn, budget);
         Side { sources: &checked.sources, piece, work, played }
     }
 
@@ -256,7 +261,12 @@ impl<'c> Patterns<'c> {
             pieces.find(|piece| piece.machine.name == name).map(|piece| &piece.machine)
         };
         let (old, new) = (of(self.old, one)?, of(self.new, other)?);
-        let unnamed = |machine: &crate::beds::Machine| crate::beds::Machine { name: String::new(), ..machine.clone() };
+        // The plain sizes stand with the yarns.
+        let unnamed = |machine: &crate::beds::Machine| crate::beds::Machine {
+            name: String::new(),
+            plain_sizes: std::collections::BTreeMap::new(),
+            ..machine.clone()
+        };
         Some(unnamed(old) == unnamed(new))
     }
 }

@@ -7,7 +7,7 @@ use super::work::Work;
 use crate::beds::{Bed, Both, Machine, NeedleSet, Outcome, State};
 use crate::knitted::{Asked, Deed, Done, Entry, Heading, Passes, Repeated, Stood, follow};
 use crate::plan::program::{Piece, YarnInfo};
-use crate::play::{Flow, Manner};
+use crate::play::{Budget, Flow, Manner};
 use crate::write::sheet::said::{Said, said};
 use std::collections::HashMap;
 use std::rc::Rc;
@@ -74,8 +74,15 @@ pub(super) fn stitches(state: &State) -> u64 {
     Bed::BOTH.into_iter().map(|bed| state.stitch_count(bed)).sum()
 }
 
-/// What a piece does whose work is given. `yarn` names a yarn by its number.
-pub(super) fn played<'a>(piece: &Piece, work: &Work, yarns: &[YarnInfo], yarn: impl Fn(u16) -> &'a str) -> Played {
+/// What a piece does whose work is given. `yarn` names a yarn by its number, and `budget` says how
+/// many operations may still be done.
+pub(super) fn played<'a>(
+    piece: &Piece,
+    work: &Work,
+    yarns: &[YarnInfo],
+    yarn: impl Fn(u16) -> &'a str,
+    budget: &Budget,
+) -> Played {
     let mut reader = Reader {
         work,
         machine: &piece.machine,
@@ -90,10 +97,11 @@ pub(super) fn played<'a>(piece: &Piece, work: &Work, yarns: &[YarnInfo], yarn: i
         now: Stood::default(),
         last_row: 0,
     };
-    let ended = follow(piece, Asked { manner: Manner::CHECK, ..Asked::TELL }, &mut |part| {
+    let ended = follow(piece, Asked { manner: budget.within(Manner::CHECK), ..Asked::TELL }, &mut |part| {
         reader.entries(&part.entries);
         Flow::Continue(())
     });
+    budget.spend(ended.operations);
     let all = ended.stop.is_none().then_some(reader.all);
     Played { met: reader.met, all, end: ended.end, widest: ended.widest, last_row: reader.last_row }
 }

@@ -27,7 +27,7 @@ pub(super) const SYMPTOMS: &[Page] = &[
             "Part them with the hand tool before the next row, and loosen less next time.",
         ],
     )
-    .rules(&["doubled-stitch", "stitch-pile"])
+    .rules(&["loose-transfer", "doubled-stitch", "stitch-pile"])
     .pages(&["transfer", "join"]),
     symptom(
         "drops at one end",

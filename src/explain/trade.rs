@@ -32,7 +32,7 @@ pub(super) const WORDS: &[Page] = &[
     word("chart", &["A picture with one line for each row; the lowest line is knitted first."])
         .also(&["charts"])
         .keys(&["chart", "follow"]),
-    word("comb", &["A toothed bar that is hung on the first row and carries the weights."]).pages(&["weight"]),
+    word("comb", &["A toothed bar that is hung on the first row and carries the weights."]).pages(&["weight"]).keys(&["zigzag"]),
     word("course", &["One line of loops across the fabric; it may take several rows to make."]).also(&["courses"]),
     word("cross", &["To let two groups of stitches side by side change places, as in a cable."])
         .also(&["crossing", "crossed", "cable"])
@@ -44,9 +44,10 @@ pub(super) const WORDS: &[Page] = &[
         .rules(&["doubled-stitch", "far-move"]),
     word("eyelet", &["A hole made on purpose: an emptied needle stays in work and catches the yarn in the next row."])
         .also(&["eyelets"])
-        .rules(&["eyelet-becomes-ladder"]),
+        .rules(&["eyelet-becomes-ladder"]).shown(&["move front L1 1 left, joining", "row front knit, new loops"]),
     word("float", &["The yarn that lies free in front of needles that slip."])
         .also(&["floats"])
+        .shown(&["row front slip on L2-R1, knit elsewhere"])
         .keys(&["longest float"])
         .rules(&["long-float", "tubular-floats"]),
     word("free pass", &["The carriage goes to the other side without yarn, and no needle knits."]).keys(&["free pass"]),
@@ -54,6 +55,14 @@ pub(super) const WORDS: &[Page] = &[
         .also(&["front"])
         .keys(&["front"])
         .pages(&["back bed"]),
+    word("full cardigan", &["A rib in which the beds take turns: one knits while the other tucks, and in the next row the other way round."])
+        .also(&["full-cardigan"])
+        .shown(&["row front knit, back tuck", "row front tuck, back knit"])
+        .pages(&["rib", "half cardigan", "tuck"]),
+    word("garter", &["Rows that show the purl side on both faces: between two rows all stitches go to the other bed."])
+        .shown(&["transfer front to back", "transfer back to front"])
+        .rules(&["tight-transfer"])
+        .pages(&["transfer", "purl side"]),
     word("gaiting", &["How the beds stand to each other: between, with the needles of one facing the gaps of the other, or opposite, face to face."])
         .keys(&["gaiting"])
         .rules(&["facing-needles", "not-opposite"])
@@ -61,10 +70,10 @@ pub(super) const WORDS: &[Page] = &[
     word("gauge", &["How many stitches and rows make 10 cm, counted on a swatch."]).keys(&["gauge"]).pages(&["swatch"]),
     word("half cardigan", &["A rib in which one bed tucks in every second row."])
         .also(&["half-cardigan"])
-        .keys(&["half-cardigan"])
+        .shown(&["row front knit, back knit", "row front knit, back tuck"])
         .pages(&["rib", "tuck"]),
-    word("half step", &["Half the way from needle to needle, by which one bed moves from face to face to facing the gaps."])
-        .keys(&["half step"])
+    word("half step", &["Half the way from needle to needle, by which one bed moves from face to face to facing the gaps; which way it goes, the profile says."])
+        .keys(&["half step", "gaiting"])
         .pages(&["gaiting"]),
     word("hand tool", &["A handle with an eye, or several, that takes a stitch from one needle to another."])
         .also(&["tool"])
@@ -80,6 +89,10 @@ pub(super) const WORDS: &[Page] = &[
     word("increase", &["To bring one more needle into work at an edge with a new loop on it."])
         .also(&["increases"])
         .keys(&["increase"]),
+    word("interlock", &["Two ribs through each other: with the needles face to face every second one of each bed knits, and in the next row the others."])
+        .shown(&["gaiting opposite", "row front knit on \"|.\", slip elsewhere, back knit on \".|\", slip elsewhere"])
+        .rules(&["facing-needles"])
+        .pages(&["rib", "gaiting"]),
     word("join", &["To lay a stitch on another one, so that the two are knitted together."])
         .also(&["joining", "joined"])
         .keys(&["joining"])
@@ -87,14 +100,16 @@ pub(super) const WORDS: &[Page] = &[
     word("knit", &["A needle knits when it draws a new loop through what it holds."])
         .also(&["knits", "knitted"])
         .keys(&["knit"]),
-    word("ladder", &["A column of bare strands, where a stitch ran down or a needle stands out of work."]).also(&["ladders"]),
+    word("knit side", &["The side on which stitches show as little Vs; those of the front bed show it to you as they hang."])
+        .pages(&["purl side", "front bed"]),
+    word("ladder", &["A column of bare strands, where a stitch ran down or a needle stands out of work."]).also(&["ladders"]).keys(&["drop"]),
     word("latch", &["The little gate that closes the hook of a needle; it stands open before a stitch is hung in the hook."])
         .also(&["latches"]),
     word("loop", &["A bend of yarn on a needle; it is a stitch once it holds another one, or was cast on."])
         .also(&["loops"])
         .keys(&["new loops"])
         .rules(&["unplanned-loop"]),
-    word("milano", &["A rib of a row on both beds and then a row on each bed alone."]).pages(&["rib", "tubular"]),
+    word("milano", &["A rib of a row on both beds and then a row on each bed alone."]).pages(&["rib", "tubular"]).shown(&["row both knit", "row front knit", "row back knit"]),
     word("move", &["To take stitches along their bed, or to needles that are named, with the hand tool."])
         .also(&["moves"])
         .keys(&["move"])
@@ -103,12 +118,23 @@ pub(super) const WORDS: &[Page] = &[
     word("needle", &["A hook with a latch that slides in its bed, holds a loop, and draws a new one through it."])
         .also(&["needles"])
         .keys(&["needles"]),
+    word("ottoman", &["A rib with cords across: after a row on both beds come some rows on one bed, while the other slips (D. J. Spencer, Knitting Technology, 3rd ed., 2001, ch. 13: so called in the USA)."])
+        .shown(&["row both knit", "rows 3 front knit"])
+        .pages(&["ripple", "slip"]),
     word("pitch", &["How far the needles of a bed stand apart."]).keys(&["pitch"]),
+    word("purl side", &["The side on which the heads of stitches show as little bows; those of the back bed show it to you as they hang."])
+        .also(&["purl"])
+        .pages(&["knit side", "back bed", "garter"]),
     word("racking", &["Moving one bed sideways by whole needles, so that the loops between the beds lean."])
         .also(&["rack", "racked"])
         .keys(&["rack", "racking"])
         .rules(&["racking-range", "racking-strain", "no-slant"]),
-    word("rib", &["A fabric with stitches on both beds."]).also(&["ribs"]),
+    word("rib", &["A fabric with stitches on both beds."]).also(&["ribs"]).shown(&["row both knit"]).keys(&["half-cardigan"]),
+    word("ripple", &["A rib with soft cords across: after a row on both beds come some rows that one bed knits and the other tucks (D. J. Spencer, Knitting Technology, 3rd ed., 2001, ch. 13: horizontal ripple)."])
+        .also(&["ripples", "horizontal ripple"])
+        .shown(&["row both knit", "rows 3 front knit, back tuck"])
+        .rules(&["tuck-pile", "edge-tuck"])
+        .pages(&["ottoman", "tuck"]),
     word("row", &["One pass of the carriage."]).also(&["rows"]).keys(&["row", "rows"]),
     word("row counter", &["What counts the passes of the carriage; two passes can make one course, so it does not count those."])
         .also(&["counter"])
@@ -121,16 +147,16 @@ pub(super) const WORDS: &[Page] = &[
     word("set-out", &["Which needles of which bed are in work."]).keys(&["in work"]),
     word("short rows", &["Rows over a part of the needles while the others are held, so that the fabric grows there alone."])
         .also(&["short row"])
-        .pages(&["hold"]),
+        .pages(&["hold"]).keys(&["hold front", "release"]),
     word("slip", &["A needle slips when the carriage passes it and it neither takes the yarn nor lets its loop go."])
         .also(&["slips"])
-        .pages(&["float"]),
+        .pages(&["float"]).shown(&["row front slip on L4-R4, knit elsewhere"]).rules(&["long-float"]),
     word("stitch", &["A loop that is drawn through another one, or was cast on."]).also(&["stitches"]).keys(&["stitches"]),
     word("stitch size", &["How large the loops are that the carriage draws; a larger number makes a larger stitch."])
         .also(&["loosened", "tightened", "size"])
-        .keys(&["stitch size", "stitch sizes"])
-        .rules(&["size-range", "size-left-changed", "tight-transfer"]),
-    word("swatch", &["A piece knitted to be counted, washed and left to rest as the work will be."]).pages(&["gauge"]),
+        .keys(&["stitch size", "stitch sizes", "plain rows", "transfer at"])
+        .rules(&["size-range", "size-left-changed", "tight-transfer", "loose-transfer"]),
+    word("swatch", &["A piece knitted to be counted, washed and left to rest as the work will be."]).pages(&["gauge"]).keys(&["gauge"]),
     word("transfer carriage", &["A carriage of its own that takes the stitches of one bed to the facing needles of the other."])
         .keys(&["transfer carriage"])
         .rules(&["not-by-carriage"])
@@ -147,7 +173,7 @@ pub(super) const WORDS: &[Page] = &[
         .keys(&["waste yarn"]),
     word("weight", &["What pulls the fabric down, so that every loop comes off its needle; keep your feet clear."])
         .also(&["weights"])
-        .pages(&["comb", "cautions"]),
+        .pages(&["comb", "cautions"]).keys(&["weights"]),
     word("yarn", &["What is knitted; it hangs on the side where its last row ended."])
         .keys(&["yarn", "thread"])
         .rules(&["no-yarn", "yarn-not-at-this-side"]),

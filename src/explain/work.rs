@@ -11,8 +11,9 @@ pub(super) const WORK: &[Page] = &[
         "transfer",
         &[
             MANUAL,
-            "A transfer takes stitches to the facing needles of the other bed. A stitch must reach across, so the row before \
-             it is knitted a little larger (`row front knit, loosened 2`), and no needle is held.",
+            "A transfer takes stitches to the facing needles of the other bed. A stitch must reach across, so it is \
+             knitted 1 to 4 numbers larger than plain rows: loosen the row before (`row front knit, loosened 2`), or, where \
+             every row is transferred, set the size larger once. No needle is held.",
             "Before it: set the beds so that the hooks of the two nearly touch and never strike. Raise a few empty needles on \
              both beds, look along them, and push them back. The needles that take a stitch are in work. Hang edge springs \
              or small weights near both ends, and leave the weights on unless your manual takes them off.",
@@ -29,8 +30,8 @@ pub(super) const WORK: &[Page] = &[
         ],
     )
     .also(&["transfers", "transferred"])
-    .keys(&["transfer"])
-    .rules(&["not-opposite", "tight-transfer", "held-transfer", "not-by-carriage", "lost-stitch", "there-and-back"])
+    .keys(&["transfer back to front", "transfer front", "transfer carriage takes", "transfer place"])
+    .rules(&["not-opposite", "tight-transfer", "loose-transfer", "held-transfer", "not-by-carriage", "lost-stitch", "there-and-back"])
     .pages(&["transfer carriage", "jam", "symptoms", "cautions"]),
     page(
         Sort::Work,

@@ -22,7 +22,7 @@ pub use stood::{Needles, Stood};
 
 use crate::beds::{Both, State};
 use crate::plan::program::Piece;
-use crate::play::{Flow, Manner, Stop, play};
+use crate::play::{Flow, Manner, Stop, play_counted};
 use recorder::Recorder;
 
 /// Entries held at most before they are handed on.
@@ -54,6 +54,8 @@ pub struct Ended {
     pub end: State,
     /// Why the play ended before the piece did, if it did.
     pub stop: Option<Stop>,
+    /// How many operations were done.
+    pub operations: u64,
     /// Stitches of each bed where there are most of both together.
     pub widest: Both<u64>,
     /// The beds after the row that was asked for, if it was reached; right before the first row that is always.
@@ -73,6 +75,6 @@ pub struct Part {
 /// part is handed on when the play has ended, unless nobody wants it any more.
 pub fn follow(piece: &Piece, asked: Asked<'_>, take: &mut dyn FnMut(Part) -> Flow) -> Ended {
     let mut recorder = Recorder::new(asked, take);
-    let (end, stop) = play(piece, asked.manner, &mut recorder);
-    recorder.finish(end, stop)
+    let end = play_counted(piece, asked.manner, &mut recorder);
+    recorder.finish(end)
 }

@@ -4,7 +4,7 @@ use super::part::{Block, Deeds, Entry, Heading, Pass, Passes, Repeated};
 use super::{ASKED_EVERY, Asked, Ended, MOST_HELD, Part, Stood};
 use crate::beds::{Both, Outcome, State};
 use crate::plan::program::{Promise, Repeat};
-use crate::play::{self, Flow, Moment, Skipped, Speech, Stop, Watcher};
+use crate::play::{self, End, Flow, Moment, Skipped, Speech, Stop, Watcher};
 use crate::source::Span;
 use std::ops::ControlFlow;
 use std::sync::Arc;
@@ -50,12 +50,13 @@ impl<'a> Recorder<'a> {
     }
 
     /// Hands on what is left, when the play has ended so.
-    pub(super) fn finish(mut self, end: State, stop: Option<Stop>) -> Ended {
+    pub(super) fn finish(mut self, end: End) -> Ended {
+        let End { state, stop, operations } = end;
         if stop != Some(Stop::Enough) {
             // There is nothing left to be stopped.
             let _ = self.hand_on(true);
         }
-        Ended { end, stop, widest: self.widest, kept: self.kept }
+        Ended { end: state, stop, operations, widest: self.widest, kept: self.kept }
     }
 
     fn push(&mut self, entry: Entry) {

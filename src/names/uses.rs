@@ -106,7 +106,9 @@ impl<'t> Walk<'_, 't> {
                 inside.push((&name.text, chart));
             }
             Kind::MachineLine(line) => self.machine_line(line),
-            Kind::YarnLine(YarnLine::Ball(value) | YarnLine::Strands(value)) => self.expression(value),
+            Kind::YarnLine(YarnLine::Ball(value) | YarnLine::Strands(value) | YarnLine::PlainRows(value)) => {
+                self.expression(value);
+            }
             Kind::YarnLine(YarnLine::Count { .. } | YarnLine::Colour(_) | YarnLine::Fibre(_)) => {}
             Kind::Needles(_, targets)
             | Kind::CastOn(_, targets)
@@ -189,7 +191,9 @@ impl<'t> Walk<'_, 't> {
             | MachineLine::RackingStep(value)
             | MachineLine::LongestWait(value)
             | MachineLine::WidestCross(value) => self.expression(value),
-            MachineLine::Racking { left: one, right: other, .. } | MachineLine::StitchSizes(one, other) => {
+            MachineLine::Racking { left: one, right: other, .. }
+            | MachineLine::StitchSizes(one, other)
+            | MachineLine::TransferSizes(one, other) => {
                 self.expression(one);
                 self.expression(other);
             }

@@ -1,13 +1,15 @@
 //! Which statement may stand where. Looked at once for all sizes, before anything is worked out.
 
 use crate::catalogue::Rule;
-use crate::finding::Finding;
+use crate::finding::{Finding, Label};
 use crate::plan::limits::MOST_DEPTH;
 use crate::plan::rules;
 use crate::plan::say::clipped;
-use crate::source::{FileId, Sources};
+use crate::source::{FileId, Sources, Span};
+use crate::syntax;
 use crate::syntax::forms::{Home, all, form};
 use crate::syntax::tree::{Block, Kind, MachineLine, Statement, Tree};
+use crate::words::count;
 
 fn words(home: Home) -> String {
     match home {
@@ -23,9 +25,10 @@ fn words(home: Home) -> String {
 /// Looks over all files. Findings: `misplaced-line`, `not-there-yet`, `too-deep`. A block that is
 /// missing or needless has been reported when the text was read.
 pub(super) fn check(sources: &Sources, trees: &[(FileId, Tree)]) -> Vec<Finding> {
-    let mut layout = Layout { sources, findings: Vec::new() };
+    let mut layout = Layout { sources, findings: Vec::new(), run: None };
     for (at, (_, tree)) in trees.iter().enumerate() {
         let used = at + 1 < trees.len();
+        layout.run = None;
         // What the last line that lacks its whole block would have held: said there, and not of each line after it.
         let mut lacking = None;
         for statement in &tree.statements {
@@ -45,9 +48,23 @@ pub(super) fn check(sources: &Sources, trees: &[(FileId, Tree)]) -> Vec<Finding>
     layout.findings
 }
 
+/// Lines one after the other that all stand where they do not belong, for one reason.
+struct Run {
+    home: Home,
+    place: Home,
+    depth: usize,
+    /// The finding of the first of them.
+    finding: usize,
+    /// How many more there are, and the last of them.
+    more: usize,
+    last: Span,
+}
+
 struct Layout<'a> {
     sources: &'a Sources,
     findings: Vec<Finding>,
+    /// The lines before this one that do not belong where they stand.
+    run: Option<Run>,
 }
 
 impl Layout<'_> {
@@ -75,7 +92,39 @@ impl Layout<'_> {
     fn statement(&mut self, statement: &Statement, place: Home, depth: usize) {
         let form = form(&statement.kind);
         let Some(home) = form.home else { return };
-        if home != place {
+        if home == place {
+            self.run = None;
+        } else if place == Home::Work
+            && statement.body.is_none()
+            && let Some((reason, mend, ways)) =
+                syntax::meant_in_a_piece(self.sources.words(statement.span), statement.span)
+        {
+            let what = format!("`{}` does not belong here", self.words(statement));
+            let mut finding = rules::MISPLACED_LINE.finds(statement.span, what).because(reason).mend(mend);
+            finding.ways = ways;
+            self.findings.push(finding);
+            self.run = None;
+            return;
+        } else if let Some(run) = &mut self.run
+            && (run.home, run.place, run.depth) == (home, place, depth)
+        {
+            run.more += 1;
+            run.last = statement.span;
+            let what = &mut self.findings[run.finding];
+            what.what = format!(
+                "`{}` and the {} after it do not belong here",
+                clipped(self.sources.words(what.at.span)),
+                count(run.more as u64, "line", "lines")
+            );
+            what.why = format!("They stand {}, and belong {}.", words(place), words(home));
+            what.mend = if home == Home::Work && place == Home::Top {
+                "Open a piece first, `piece \"Title\" {`, and put the lines in it.".to_owned()
+            } else {
+                format!("Put them {}; perhaps a brace is missing or too many.", words(home))
+            };
+            what.also = vec![Label { span: run.last, text: "the last of them".to_owned() }];
+            return;
+        } else {
             let line = self.words(statement);
             let mend = match (&statement.kind, home) {
                 (Kind::Let(..), _) => "Write the `let` at the top of the file; it holds everywhere.".to_owned(),
@@ -90,15 +139,13 @@ impl Layout<'_> {
                      machine can hold is said between the braces of the `machine`."
                         .to_owned()
                 }
-                _ => format!("Move it {}; perhaps a brace is missing or too many.", words(home)),
+                _ => format!("Put it {}; perhaps a brace is missing or too many.", words(home)),
             };
-            self.error(
-                &rules::MISPLACED_LINE,
-                statement,
-                format!("`{line}` does not belong here"),
-                &format!("It stands {}, and belongs {}.", words(place), words(home)),
-                mend,
-            );
+            let what = format!("`{line}` does not belong here");
+            let why = format!("It stands {}, and belongs {}.", words(place), words(home));
+            self.error(&rules::MISPLACED_LINE, statement, what, &why, mend);
+            self.run =
+                Some(Run { home, place, depth, finding: self.findings.len() - 1, more: 0, last: statement.span });
             return;
         }
         self.not_there_yet(statement);
@@ -118,9 +165,11 @@ impl Layout<'_> {
             );
             return;
         }
+        let outer = self.run.take();
         for inner in &body.statements {
             self.statement(inner, holds, depth);
         }
+        self.run = outer;
     }
 
     fn not_there_yet(&mut self, statement: &Statement) {

@@ -1,6 +1,6 @@
 //! What the files of a pattern declare, with what there is to say against it, and of names that nothing has.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, Fix};
 pub(super) use crate::names::Sort;
 use crate::names::{Thing, declared};
 use crate::plan::limits::MOST_SIZES;
@@ -10,16 +10,45 @@ use crate::source::{FileId, Sources};
 use crate::syntax::tree::{Kind, Name, Statement, Text, Tree};
 use std::collections::BTreeSet;
 
-const fn example(sort: Sort) -> &'static str {
+/// A line that gives something of that sort a name, with what only the knitter knows in capitals.
+fn example(sort: Sort, name: &str) -> String {
     match sort {
-        Sort::Machine => "machine NAME { needles 68 each side }",
-        Sort::Yarn => "yarn NAME { count 2/15 Nm }",
-        Sort::Value => "let NAME = 40 rows",
-        Sort::Stitch => "stitch NAME on both { row both knit }",
-        Sort::Chart => "chart NAME { ... }",
+        Sort::Machine => format!("machine {name} {{ needles NUMBER each side }}"),
+        Sort::Yarn => format!("yarn {name} {{}}"),
+        Sort::Value => format!("let {name} = VALUE"),
+        Sort::Stitch => format!("stitch {name} on BED {{ ... }}"),
+        Sort::Chart => format!("chart {name} {{ ... }}"),
         // These are asked for nowhere by their names alone.
-        Sort::Gauge | Sort::Fabric | Sort::Size | Sort::Parameter => "",
+        Sort::Gauge | Sort::Fabric | Sort::Size | Sort::Parameter => String::new(),
     }
+}
+
+/// The number that a word says, where the language has numbers in digits only.
+fn number(word: &str) -> Option<u8> {
+    const WORDS: &[(&str, u8)] = &[
+        ("second", 2),
+        ("other", 2),
+        ("third", 3),
+        ("fourth", 4),
+        ("fifth", 5),
+        ("sixth", 6),
+        ("one", 1),
+        ("two", 2),
+        ("three", 3),
+        ("four", 4),
+        ("five", 5),
+        ("six", 6),
+        ("seven", 7),
+        ("eight", 8),
+        ("nine", 9),
+        ("ten", 10),
+        ("twelve", 12),
+        ("twenty", 20),
+        ("thirty", 30),
+        ("forty", 40),
+        ("fifty", 50),
+    ];
+    WORDS.iter().find(|(known, _)| *known == word).map(|(_, number)| *number)
 }
 
 /// Something with a name, and the statement that gives it.
@@ -181,13 +210,27 @@ impl<'a> Names<'a> {
                 .because(format!("`{text}` is a {is}, and here a {one} is needed."))
                 .also(other.declared, format!("here it is a {is}"));
         }
+        if let Some(number) = number(text).filter(|_| sort == Sort::Value) {
+            return finding
+                .because("Numbers are written in digits, `every 2` for every second one too; another word is read as a name.")
+                .mend(format!("Write `{number}`."))
+                .fix(Fix::new(format!("write `{number}`"), name.span, number.to_string()));
+        }
         let mend = match nearest(text, &known) {
             Some(near) => format!("Perhaps `{near}` is meant."),
             None if known.is_empty() => {
-                format!("There are no {one}{many} yet. Write one at the top of the file: `{}`.", example(sort))
+                let value = if sort == Sort::Value {
+                    ", with a number and its unit, or needles, in the place of VALUE"
+                } else {
+                    ""
+                };
+                format!(
+                    "There are no {one}{many} yet. Write one at the top of the file: `{}`{value}.",
+                    example(sort, text)
+                )
             }
             None if known.len() <= 8 => format!("The {one}{many} there are: {}.", listed(&known)),
-            None => format!("Check the spelling, or write `{}`.", example(sort)),
+            None => format!("Check the spelling, or write `{}`.", example(sort, text)),
         };
         finding.mend(mend)
     }
@@ -251,6 +294,7 @@ const MAY_BE_NAMES: &[&str] = &[
     "open",
     "pass",
     "pitch",
+    "plain",
     "racking",
     "relaxed",
     "selection",

@@ -1,7 +1,7 @@
 //! What `plan` makes of a pattern: for each size and piece the steps of the work, with names, units and sizes worked
 //! out. Repeats stay repeats, so that a million passes cost no memory.
 
-use crate::beds::{Gaiting, Machine, Operation, Side, Waste};
+use crate::beds::{Gaiting, Machine, Operation, Side, StitchSize, Waste};
 use crate::source::Span;
 use crate::syntax::tree::SpeechWord;
 use std::sync::Arc;
@@ -30,6 +30,8 @@ pub struct YarnInfo {
     pub colour: Option<String>,
     /// What it is made of.
     pub fibre: Option<String>,
+    /// The stitch size at which its plain rows are knitted, in hundredths.
+    pub plain_size: Option<StitchSize>,
 }
 
 /// One piece.

@@ -4,6 +4,7 @@
 //! rest of the passes is known: it is counted, not played. That is why a repeat of a billion passes costs as much as
 //! one of four, and why checking takes no more memory for more rows.
 
+mod budget;
 mod repeat;
 mod waste;
 
@@ -11,6 +12,7 @@ use crate::beds::{Machine, Operation, Outcome, State};
 pub use crate::plan::program::Speech;
 use crate::plan::program::{Piece, Promise, Repeat, Step, StepId, StepKind, Steps, Unknown};
 use crate::source::Span;
+pub use budget::Budget;
 use std::ops::ControlFlow;
 pub(crate) use waste::hand_over;
 
@@ -19,6 +21,8 @@ pub(crate) use waste::hand_over;
 pub struct Moment<'a> {
     /// The machine.
     pub machine: &'a Machine,
+    /// All steps of the piece.
+    pub steps: &'a Steps,
     /// The step it is.
     pub step: StepId,
     /// What was done.
@@ -72,6 +76,17 @@ pub enum Stop {
     RowReached,
     /// The watcher has had enough (its reader has gone away).
     Enough,
+}
+
+/// How a play ended.
+#[derive(Debug)]
+pub struct End {
+    /// The beds.
+    pub state: State,
+    /// Why it ended before the piece did, if it did.
+    pub stop: Option<Stop>,
+    /// How many operations were done.
+    pub operations: u64,
 }
 
 /// Whether to go on.
@@ -140,12 +155,23 @@ impl Manner {
     /// To show every single operation.
     pub const EVERY: Self = Self { skip: false, from_memory: false, until_row: None, most_operations: u64::MAX };
 
-    /// Enough for any pattern a person could knit: at two rows a minute, day and night, fifteen years of it.
-    pub const MOST_OPERATIONS: u64 = 16_000_000;
+    /// Enough for any pattern a person could knit, all its pieces and sizes together: at two rows a minute, day and night,
+    /// half a year of it. What comes again is counted and not done.
+    pub const MOST_OPERATIONS: u64 = 500_000;
 }
 
-/// Plays a piece from an empty machine, beside which the stitches of earlier pieces wait that it picks up. Gives the beds at the end and, if the play ended early, why.
+/// Plays a piece and gives the beds at the end and, if the play ended early, why. See [`play_counted`].
 pub fn play<M, W>(piece: &Piece, manner: Manner, watcher: &mut W) -> (State, Option<Stop>)
+where
+    M: Clone + PartialEq,
+    W: Watcher<M>,
+{
+    let End { state, stop, .. } = play_counted(piece, manner, watcher);
+    (state, stop)
+}
+
+/// Plays a piece from an empty machine, beside which the stitches of earlier pieces wait that it picks up.
+pub fn play_counted<M, W>(piece: &Piece, manner: Manner, watcher: &mut W) -> End
 where
     M: Clone + PartialEq,
     W: Watcher<M>,
@@ -154,6 +180,7 @@ where
     crate::counted::note(crate::counted::Work::Played);
     let mut player = Player {
         machine: &piece.machine,
+        all: &piece.steps,
         manner,
         watcher,
         state: waste::beginning(piece),
@@ -163,11 +190,12 @@ where
         memory: repeat::Memory::default(),
     };
     let flow = player.steps(&piece.steps);
-    (player.state, flow.break_value())
+    End { state: player.state, stop: flow.break_value(), operations: player.operations }
 }
 
 struct Player<'a, M, W> {
     machine: &'a Machine,
+    all: &'a Steps,
     manner: Manner,
     watcher: &'a mut W,
     state: State,
@@ -229,6 +257,7 @@ impl<M: Clone + PartialEq, W: Watcher<M>> Player<'_, M, W> {
         self.met.outcome(operation, &outcome);
         let moment = Moment {
             machine: self.machine,
+            steps: self.all,
             step: step.id,
             operation,
             outcome: &outcome,

@@ -4,7 +4,7 @@
 //! and stands with it as plain data ([`WasteHere`]), so that whoever plays a piece by itself plays what is knitted. Only
 //! where a piece picks up what an earlier one has put there are the pieces up to it played for their numbers.
 
-use super::{Manner, Watcher, play};
+use super::{Budget, Manner, Watcher, play_counted};
 use crate::beds::{Operation, State, Waste};
 use crate::plan::program::{Piece, Program, StepId, StepKind, Steps, WasteHere, name_of};
 use crate::source::Span;
@@ -13,17 +13,15 @@ use std::collections::{BTreeMap, HashSet};
 /// Enough stitches for every line that asks, where it is not known how many there are.
 const NOT_KNOWN: u64 = u32::MAX as u64;
 
-/// More operations than that are not done for a number of stitches; it is then not known.
-const MOST_OPERATIONS: u64 = 2_000_000;
-
 /// The beds before a piece.
 pub(super) fn beginning(piece: &Piece) -> State {
     let brought = piece.waste.iter().filter(|here| here.picked_up.is_some());
     State::with_waste(brought.map(|here| (&here.waste, here.stitches.unwrap_or(NOT_KNOWN))))
 }
 
-/// Finds out what each piece of a program finds on the waste yarns with a name.
-pub(crate) fn hand_over(program: &mut Program) {
+/// Finds out what each piece of a program finds on the waste yarns with a name. Where the budget does not reach, the number is
+/// not known.
+pub(crate) fn hand_over(program: &mut Program, budget: &Budget) {
     let lines: Vec<BTreeMap<Waste, Lines>> = program.pieces.iter().map(|piece| lines(&piece.steps)).collect();
     let used: HashSet<&Waste> =
         lines.iter().flatten().filter(|(_, lines)| lines.picked_up.is_some()).map(|(waste, _)| waste).collect();
@@ -45,10 +43,10 @@ pub(crate) fn hand_over(program: &mut Program) {
         };
         let goes_on = piece.waste.iter().any(|here| !here.is_last && (picks_up_later(here) || here.put_by.is_some()));
         if goes_on {
-            let manner = Manner { most_operations: MOST_OPERATIONS, ..Manner::CHECK };
-            let (end, stop) = play(piece, manner, &mut Nobody);
+            let end = play_counted(piece, budget.within(Manner::CHECK), &mut Nobody);
+            budget.spend(end.operations);
             for here in &piece.waste {
-                let left = if stop.is_none() { here.left(&end, piece.make) } else { None };
+                let left = if end.stop.is_none() { here.left(&end.state, piece.make) } else { None };
                 // More than there are is told of with the piece.
                 let left = left.map(|left| u64::try_from(left).unwrap_or_default());
                 let put = lines[at].get(&here.waste).and_then(|lines| lines.put).or(here.put_by);

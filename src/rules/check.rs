@@ -1,6 +1,7 @@
 //! Plays every piece once and lets each rule look at the moments it asks for.
 
 use super::cause;
+use super::fabric::ragged_repeat::Width;
 use super::follow::{Standing, When, comes};
 use super::memory::Memory;
 use super::search::takes_back;
@@ -8,10 +9,10 @@ use super::table::{ALL, LookAtRow, Minds, WATCHES, is_found_in_reading, mindful,
 use super::{Facts, LooksAt, PieceDone, Promised, Seen, Touches, Use, Watch};
 use crate::beds::{Bed, Operation, Outcome, State};
 use crate::catalogue::{Rule, Severity};
-use crate::finding::{Finding, Fix, Place};
+use crate::finding::{Finding, Fix, Label, Place};
 use crate::plan::program::{Piece, Promise, Repeat};
 use crate::plan::rules::UNKNOWN_NAME;
-use crate::play::{Block, Flow, Manner, Moment, Stop, Watcher, play};
+use crate::play::{Block, End, Flow, Manner, Moment, Stop, Watcher, play_counted};
 use crate::source::Span;
 use crate::syntax::rules::TOO_MANY_FINDINGS;
 use crate::syntax::tree::Name;
@@ -24,6 +25,15 @@ const MOST_FINDINGS: usize = 500;
 /// Moments after which it is asked whether somebody still wants to know.
 const ASKED_EVERY: u64 = 1024;
 
+/// What a check of one piece gives.
+#[derive(Debug)]
+pub struct CheckedPiece {
+    /// What is found.
+    pub findings: Vec<Finding>,
+    /// How many operations were done for it.
+    pub operations: u64,
+}
+
 /// Checks one piece in one size: every rule, every row. A finding that comes up in many passes is said once. Its fixes
 /// must still be [fitted](super::fit_fixes) to the text.
 #[must_use]
@@ -34,13 +44,13 @@ pub fn check_piece(piece: &Piece) -> Vec<Finding> {
 /// The same, played in another manner: without counting repeats, say, to prove that counting them changes nothing.
 #[must_use]
 pub fn check_piece_in(piece: &Piece, manner: Manner) -> Vec<Finding> {
-    check_piece_while(piece, manner, &[], &|| true)
+    check_piece_while(piece, manner, &[], &|| true).findings
 }
 
 /// The same, with the lines and definitions of which is known already that they work on the wrong bed: what comes of
 /// them is not said again. It is given up as soon as it is not `wanted` any more; what was found is then worth nothing.
 #[must_use]
-pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], wanted: &dyn Fn() -> bool) -> Vec<Finding> {
+pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], wanted: &dyn Fn() -> bool) -> CheckedPiece {
     let mut checker = Checker {
         piece,
         wanted,
@@ -57,22 +67,23 @@ pub fn check_piece_while(piece: &Piece, manner: Manner, wrong_bed: &[Span], want
         uses: BTreeMap::new(),
         memory: Memory::before(piece),
         opposite_from: None,
+        widths: Vec::new(),
     };
-    let (state, stop) = play(piece, manner, &mut checker);
+    let End { state, stop, operations } = play_counted(piece, manner, &mut checker);
     match stop {
         None => checker.piece_done(&state),
         Some(Stop::TooLong) => {
             let done = PieceDone { piece, machine: &piece.machine, state: &state };
-            let (watch, finding) = super::machine::too_long_to_check(piece, state.row);
+            let (watch, finding) = super::machine::too_long_to_check(piece, state.row, operations);
             checker.say(watch, finding, state.row, None, Seen::End(&done));
         }
-        Some(Stop::NotUnderstood) => return checker.finish(),
+        Some(Stop::NotUnderstood) => return CheckedPiece { findings: checker.finish(), operations },
         Some(Stop::Jammed | Stop::RowReached | Stop::Enough) => {}
     }
     if stop.is_none() {
         checker.unused_allows();
     }
-    checker.finish()
+    CheckedPiece { findings: checker.finish(), operations }
 }
 
 /// The findings about names after `allow` that are no rule's name, or are of a rule that cannot be silenced.
@@ -152,6 +163,8 @@ struct Checker<'a> {
     memory: Memory,
     /// The finding that offers to set the gaiting to opposite, as long as nothing else has set it since.
     opposite_from: Option<usize>,
+    /// The findings about a width that pictures do not go into.
+    widths: Vec<(usize, Width)>,
 }
 
 impl Checker<'_> {
@@ -177,6 +190,12 @@ impl Checker<'_> {
         if !self.said.insert((finding.rule, finding.at.span)) {
             return;
         }
+        if let Some(Outcome::Unfit(bed, ragged)) = seen.outcome()
+            && let Seen::Done(moment) = seen
+            && self.is_width_told(Width::of(moment, *bed, *ragged), finding.at.span)
+        {
+            return;
+        }
         // Before the first loop is made there is one reason for all lines that find nothing to do.
         let idle = finding.rule == super::loops::nothing_to_do::RULE.rule;
         if idle && !self.memory.is_cast_on() && self.findings.iter().any(|(_, earlier)| earlier.rule == finding.rule) {
@@ -194,6 +213,23 @@ impl Checker<'_> {
         let fix = if finding.rule == super::machine::not_opposite::RULE.rule { self.set_opposite(fix) } else { fix };
         let finding = cause::explained(finding, watch, seen, &self.memory);
         self.findings.push((self.moment, Finding { place: Some(place), fix, ..finding }));
+    }
+
+    /// Whether it was said of a working width already that a picture does not go into it: the line is put beside that
+    /// finding, and its widths are those that fit the pictures of both.
+    fn is_width_told(&mut self, width: Width, span: Span) -> bool {
+        for (index, known) in &mut self.widths {
+            let Some((label, mend)) = known.joined(&width) else { continue };
+            if let Some((_, finding)) = self.findings.get_mut(*index) {
+                finding.mend = mend;
+                if finding.also.len() < cause::MOST_LINES {
+                    finding.also.push(Label { span, text: label });
+                }
+            }
+            return true;
+        }
+        self.widths.push((self.findings.len(), width));
+        false
     }
 
     /// The fix of a transfer at gaiting `between`, if none has been offered yet: set once, the gaiting serves all

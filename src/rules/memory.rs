@@ -382,6 +382,13 @@ impl Memory {
         Some((kept.span, if let Told::Counter(counter) = kept.told { Some(counter) } else { None }))
     }
 
+    /// Whether a row was knitted since the beds were racked last.
+    pub(super) fn rows_since_racked(&self) -> bool {
+        let when = |what| self.noted(what).map(|noted| noted.when);
+        let racked = when(What::Racking);
+        Bed::BOTH.into_iter().any(|bed| when(What::Row(bed)) > racked)
+    }
+
     /// The last row that worked a bed.
     pub(super) fn last_row(&self, bed: Bed) -> Option<LastRow> {
         let row = self.noted(What::Row(bed))?;

@@ -19,7 +19,7 @@ mod loops;
 mod machine;
 mod promises;
 
-pub use check::{check_piece, check_piece_in, check_piece_while, unknown_allows};
+pub use check::{CheckedPiece, check_piece, check_piece_in, check_piece_while, unknown_allows};
 pub(crate) use facts::{Facts, Stands, Touches};
 pub use remedy::fit_fixes;
 pub use table::{ALL, find, is_found_in_reading};
@@ -74,7 +74,7 @@ impl Besides {
 pub(crate) static NEEDLESS_ALLOW: &Rule = promises::needless_allow::RULE.rule;
 
 /// Rules about how somebody knits rather than about one place: who does so once does so everywhere.
-pub(crate) static HABITS: &[&Rule] = &[loops::tight_transfer::RULE.rule];
+pub(crate) static HABITS: &[&Rule] = &[loops::loose_transfer::RULE.rule, loops::tight_transfer::RULE.rule];
 
 /// The moments at which a rule can look.
 #[derive(Debug, Clone, Copy)]

@@ -12,7 +12,7 @@
 //! The rules see no text. They say *what* goes *where*, with the words of this file; indentation and line ends are put to
 //! it when the text is at hand ([`fit_fixes`]).
 
-use crate::finding::{Edit, Finding, Fix, Goes};
+use crate::finding::{Edit, Finding, Fix, Goes, Way};
 use crate::source::{Sources, Span};
 
 /// A line of its own before the one at `span`.
@@ -36,12 +36,20 @@ pub(super) fn behind(span: Span, words: &str) -> Fix {
 pub fn fit_fixes(sources: &Sources, findings: &mut [Finding]) {
     for finding in findings {
         finding.fix = finding.fix.take().and_then(|fix| fitted(sources, fix));
+        finding.ways =
+            std::mem::take(&mut finding.ways).into_iter().filter_map(|way| fitted_way(sources, way)).collect();
     }
 }
 
 fn fitted(sources: &Sources, fix: Fix) -> Option<Fix> {
     let edits = fix.edits.into_iter().map(|edit| fitted_edit(sources, edit)).collect::<Option<_>>()?;
     Some(Fix { edits, ..fix })
+}
+
+fn fitted_way(sources: &Sources, way: Way) -> Option<Way> {
+    let Way { span, text, when, goes } = way;
+    let edit = fitted_edit(sources, Edit { goes, ..Edit::new(span, text) })?;
+    Some(Way::new(edit.span, edit.text, when))
 }
 
 fn fitted_edit(sources: &Sources, edit: Edit) -> Option<Edit> {

@@ -8,7 +8,7 @@ use super::reading::Reading;
 use super::rename::change;
 use super::text::Lines;
 use super::texts::Overlay;
-use crate::finding::{Finding, Fix};
+use crate::finding::{Finding, Fix, Way};
 use crate::mend;
 use gen_lsp_types::{CodeAction, CodeActionKind, Range, TextEdit, WorkspaceEdit};
 use std::borrow::Cow;
@@ -67,21 +67,25 @@ fn fixes(desk: &Desk<'_>, reading: &Reading, name: &str, range: Range) -> Vec<Co
     let mut places = Places::new(reading.sources(), desk.texts, desk.encoding);
     let mut actions = Vec::new();
     for finding in reading.found().unwrap_or_default() {
-        let Some(fix) = &finding.fix else { continue };
+        // What only the knitter can fill in is told and not made.
+        let ways: Vec<Fix> = finding.ways.iter().filter(|way| way.is_whole()).map(Way::fix).collect();
+        if finding.fix.is_none() && ways.is_empty() {
+            continue;
+        }
         let here =
             reading.sources().get(finding.at.span.file).name() == name && touches(places.range(finding.at.span), range);
         if !here {
             continue;
         }
         let diagnostic = diagnose::diagnostic(finding, &mut places);
-        actions.push(CodeAction {
+        actions.extend(finding.fix.iter().chain(&ways).map(|fix| CodeAction {
             title: title(fix),
             kind: Some(CodeActionKind::QuickFix),
-            diagnostics: Some(vec![diagnostic]),
+            diagnostics: Some(vec![diagnostic.clone()]),
             is_preferred: fix.safe.then_some(true),
             edit: Some(edit(desk, reading, fix)),
             ..CodeAction::default()
-        });
+        }));
     }
     actions
 }

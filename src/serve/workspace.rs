@@ -9,7 +9,7 @@ use super::reading::{Reading, Shelf};
 use super::text::{self, Encoding};
 use super::texts::{Libraries, Texts};
 use gen_lsp_types::{Diagnostic, PublishDiagnosticsParams, TextDocumentContentChangeEvent};
-use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::collections::{BTreeMap, BTreeSet, HashMap, VecDeque};
 use std::sync::Arc;
 
 /// What was found in one text and in those that it uses.
@@ -191,10 +191,15 @@ impl Workspace {
     /// What is to be shown of a file now; none when that is what is shown.
     fn publish(&mut self, file: &str) -> Option<PublishDiagnosticsParams> {
         let mut diagnostics: Vec<Diagnostic> = Vec::new();
+        // What several patterns find in a file that they share is shown once. Only what begins at one place can be one.
+        let mut at: HashMap<(u32, u32), Vec<usize>> = HashMap::new();
         let current = self.results.values().filter(|looked| looked.reading.is_current(&self.texts));
         for found in current.filter_map(|looked| looked.diagnostics.get(file)) {
             for diagnostic in found {
-                if !diagnostics.contains(diagnostic) {
+                let start = diagnostic.range.start;
+                let here = at.entry((start.line, start.character)).or_default();
+                if here.iter().all(|known| diagnostics[*known] != *diagnostic) {
+                    here.push(diagnostics.len());
                     diagnostics.push(diagnostic.clone());
                 }
             }

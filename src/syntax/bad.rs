@@ -1,5 +1,7 @@
 //! Why a line cannot be read, said to a knitter.
 
+use super::advice::{self, Around};
+use super::forms::Home;
 use super::grammar::Rule;
 use super::habits;
 use super::meant::{self, BadLine};
@@ -11,14 +13,14 @@ use super::slip;
 use super::special;
 use super::unit;
 use super::words;
-use crate::finding::Finding;
+use crate::finding::{Finding, Fix};
 use crate::source::Span;
 use crate::syntax::rules;
 use std::ops::Range;
 
-/// Why `line`, which starts at byte `start` of the piece, cannot be read. `declared` tells whether the pattern gives
-/// something that name: such a word is no slip.
-pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str, declared: &dyn Fn(&str) -> bool) -> Finding {
+/// Why `line`, which starts at byte `start` of the piece, cannot be read. A word that the pattern gives something as a name
+/// is no slip.
+pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str, around: &Around<'_>) -> Finding {
     if line.chars().any(special::is_control) {
         return special::control_character(piece, start, line);
     }
@@ -28,14 +30,14 @@ pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str, declared: &dyn F
     if let Some(finding) = special::look_alike(piece, start, line) {
         return finding;
     }
-    if line.bytes().filter(|&byte| byte == b'"').count() % 2 == 1 {
-        return unclosed_quote(piece, start, line);
-    }
-    if let Some(finding) = habits::spoken(piece, start, line) {
-        return finding;
-    }
     let bad = BadLine { piece, start, text: line };
-    if let Some(finding) = meant::whole(bad) {
+    if line.bytes().filter(|&byte| byte == b'"').count() % 2 == 1 {
+        // Behind a number it may be a mark of inches.
+        let number = line.rsplit_once('"').is_some_and(|(before, _)| before.ends_with(|last: char| last.is_numeric()));
+        let inches = if number && around.home != Some(Home::Work) { advice::of(bad, around) } else { None };
+        return inches.unwrap_or_else(|| unclosed_quote(piece, start, line));
+    }
+    if let Some(finding) = meant::whole(bad, around) {
         return finding;
     }
     let (at, expected) = farthest(line);
@@ -45,19 +47,31 @@ pub(super) fn explain(piece: Piece<'_>, start: u32, line: &str, declared: &dyn F
     if let Some(finding) = meant::unquoted(bad, &word, &expected) {
         return finding;
     }
-    if !declared(known)
-        && let Some(finding) = unit::unknown(span, line, &word, &expected)
-    {
-        return finding;
+    let declared = around.declared.contains(known);
+    if !declared && let Some(finding) = unit::unknown(span, line, &word, &expected) {
+        // A unit in full is no slip of another one.
+        return advice::of(bad, around).unwrap_or(finding);
     }
     let slipped = capital(span, line, word.clone(), &expected)
-        .or_else(|| if declared(known) { None } else { misspelt(span, line, word.clone(), &expected) });
-    match slipped {
-        Some((finding, meant)) => finding.fix(slip::fix(piece, start, line, span, &meant)),
-        None => meant::small_word(bad, &word, &expected)
-            .or_else(|| taken(span, line, word, &expected))
-            .unwrap_or_else(|| general(span, line, known, at, &expected)),
+        .or_else(|| if declared { None } else { misspelt(span, line, word.clone(), &expected) })
+        .map(|(finding, meant)| finding.fix(slip::fix(piece, start, line, span, &meant)));
+    // What leaves no choice first; then what the whole line says; then guesses at the word where reading stops.
+    let certain = slipped.as_ref().is_some_and(|finding| {
+        let meant = finding.fix.as_ref().and_then(|fix| fix.edits.first()).map_or("", |edit| &edit.text);
+        let mut mended = line.to_owned();
+        mended.replace_range(word.clone(), meant);
+        finding.is_safely_mended() || *finding.rule == rules::CAPITAL_WORD && reads(&mended)
+    });
+    if let Some(finding) = slipped.clone().filter(|_| certain) {
+        return finding;
     }
+    meant::missing_word(bad, &word, &expected)
+        .or_else(|| advice::of(bad, around))
+        .or_else(|| meant::how_long(bad))
+        .or(slipped)
+        .or_else(|| meant::small_word(bad, &word, &expected, around))
+        .or_else(|| taken(span, line, word, &expected))
+        .unwrap_or_else(|| general(bad, span, known, at, &expected, around))
 }
 
 /// A line of which nothing more can be said.
@@ -65,7 +79,7 @@ pub(super) fn unreadable(span: Span) -> Finding {
     rules::UNREADABLE_LINE
         .finds(span, "this line cannot be read")
         .because("It is like no line that the language knows.")
-        .mend("Write it anew, or make a comment of it with `#`.")
+        .mend("Write it anew in words of the language.")
 }
 
 /// A word that is right but for its capitals, and how it is written.
@@ -174,9 +188,10 @@ fn misspelt(span: Span, line: &str, place: Range<usize>, expected: &[Rule]) -> O
     Some((finding.mend(format!("Write `{meant}` if that is what you mean.")), meant.to_owned()))
 }
 
-fn general(span: Span, line: &str, word: &str, at: usize, expected: &[Rule]) -> Finding {
-    let first = first_word(line);
-    let sample = line.get(first).and_then(words::sample);
+fn general(bad: BadLine<'_>, span: Span, word: &str, at: usize, expected: &[Rule], around: &Around<'_>) -> Finding {
+    let line = bad.text;
+    let first = line.get(first_word(line)).unwrap_or_default();
+    let sample = words::sample(first);
     let what = if word.trim().is_empty() {
         "this line is not finished".to_owned()
     } else if span.start == span.end || sample.is_none() && at == 0 {
@@ -207,21 +222,40 @@ fn general(span: Span, line: &str, word: &str, at: usize, expected: &[Rule]) -> 
     if word == "\"" && expected.contains(&Rule::name) {
         why.push_str(" Only titles and words for the knitter stand in quotation marks.");
     }
-    let mend = match sample {
-        Some(sample) => format!("A line that can be read: `{sample}`."),
-        None => "Write it as an instruction of the language, or make a comment of it with `#`.".to_owned(),
-    };
     let marked = if word.trim().is_empty() { "something is missing here" } else { "reading stops here" };
-    rules::UNREADABLE_LINE.finds(span, what).marked(marked).because(why).mend(mend)
+    let finding = rules::UNREADABLE_LINE.finds(span, what).marked(marked).because(why);
+    if sample.is_some() {
+        return finding.mend(advice::form(first, around.home));
+    }
+    match advice::said_to_the_knitter(bad, around) {
+        Some(way) => {
+            let mend = format!(
+                "If the machine does it, write it in words of the language. If it is for the knitter to do, write `{}`: then \
+                 it stands on the sheet.",
+                way.text
+            );
+            let mut finding = finding.mend(mend);
+            finding.ways.push(way);
+            finding
+        }
+        None => {
+            finding.mend("Write it in words of the language; if it is only a remark on the pattern, put `#` before it.")
+        }
+    }
 }
 
 fn unclosed_quote(piece: Piece<'_>, start: u32, line: &str) -> Finding {
     let at = line.rfind('"').unwrap_or(0) as u32;
     let end = start + line.len() as u32;
-    rules::UNCLOSED_QUOTE
+    let finding = rules::UNCLOSED_QUOTE
         .finds(piece.span(start + at, start + at + 1), "this quotation mark is never closed")
         .marked("opened here")
         .also(piece.span(end, end), "the line ends here")
         .because("Words in quotation marks end on the line they begin on; they hold no quotation marks themselves.")
-        .mend("Put `\"` behind the last of the words.")
+        .mend("Put `\"` behind the last of the words.");
+    // Not to be made without asking: where the words end only the knitter knows.
+    if line.ends_with(['{', '}', '"']) || !reads(&format!("{line}\"")) {
+        return finding;
+    }
+    finding.fix(Fix::new("put `\"` at the end of the line", piece.span(end, end), "\""))
 }

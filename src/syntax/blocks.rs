@@ -2,14 +2,14 @@
 //! calls itself.
 
 use super::cut::cut;
-use super::forms::{beginning_with, form, gives_a_name};
+use super::forms::{Home, beginning_with, form, gives_a_name};
 use super::grammar::Rule;
 use super::line::{Findings, Line};
 use super::piece::{Piece, Token};
 use super::statements::statement;
 use super::tree::{Block, Kind, Statement, Tree};
 use super::words::is_word_character;
-use super::{DEEPEST_BLOCK, bad, special};
+use super::{DEEPEST_BLOCK, advice, bad, special};
 use crate::finding::{Finding, Fix};
 use crate::source::{FileId, Span};
 use crate::syntax::rules;
@@ -214,8 +214,14 @@ impl<'o> Builder<'o> {
         if self.findings.full() {
             self.findings.one_more(span);
         } else {
+            let inside = !self.stack.is_empty() || self.indent > 0 && self.waiting;
+            let home = self.stack.last().map_or(Some(Home::Top), |frame| form(&frame.owner.kind).block);
             let declared = self.declared.get_or_insert_with(|| declared(text));
-            let finding = bad::explain(piece, token.start, trimmed, &|word| declared.contains(word));
+            let at = (piece.base + token.start) as usize;
+            let behind = text.get(at + trimmed.len()..).unwrap_or_default().trim_start_matches([' ', '\t']);
+            let opens = behind.starts_with('{');
+            let around = advice::Around { home, inside, opens, declared, text, at, line: trimmed };
+            let finding = bad::explain(piece, token.start, trimmed, &around);
             self.findings.push(finding);
         }
         let mut words = words_of(trimmed);

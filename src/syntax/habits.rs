@@ -1,25 +1,12 @@
-//! What people write who come from other texts or talk as they do at the machine: marks and first words that the
-//! language does not have, and what to write for them.
+//! A mark that other texts have for a comment.
 
 use super::piece::Piece;
-use super::reach::{reads, word_at};
+use super::reach::reads;
 use crate::finding::{Finding, Fix};
-use crate::source::Span;
 use crate::syntax::rules;
 
 /// The mark that many other texts put before a comment.
 const STROKES: &str = "//";
-
-/// Words that knitters begin a line with and no line begins with: what is said of each, and a line that can be read.
-pub(super) const WORDS: &[(&str, &str, &str)] = &[
-    ("cut", "A yarn that is cut is said to the knitter in words", "note \"Cut the yarn.\""),
-    ("hang", "What is hung on the fabric is said to the knitter in words", "note \"Hang the weights.\""),
-    ("knit", "A row names the bed first and then what its needles do", "rows 20 front knit"),
-    ("purl", "A purl stitch is knitted on the other bed", "row front knit, back knit"),
-    ("slip", "A row names the bed first and then what its needles do", "row front slip"),
-    ("tuck", "A row names the bed first and then what its needles do", "row front knit, back tuck"),
-    ("unhold", "Held needles are brought back to work with `release`", "release front"),
-];
 
 /// A comment that is marked as it is elsewhere, at the start of a line or behind one that can be read.
 pub(super) fn comment(piece: Piece<'_>, start: u32, line: &str) -> Option<Finding> {
@@ -41,27 +28,11 @@ pub(super) fn comment(piece: Piece<'_>, start: u32, line: &str) -> Option<Findin
     )
 }
 
-/// A line that begins as knitters speak.
-pub(super) fn spoken(piece: Piece<'_>, start: u32, line: &str) -> Option<Finding> {
-    let range = word_at(line, 0);
-    let word = line.get(range.clone())?;
-    let (_, why, sample) = WORDS.iter().find(|(spoken, _, _)| spoken.eq_ignore_ascii_case(word))?;
-    let span: Span = piece.span(start + range.start as u32, start + range.end as u32);
-    Some(
-        rules::UNREADABLE_LINE
-            .finds(span, format!("no line begins with `{word}`"))
-            .marked("reading stops here")
-            .because(format!("{why}."))
-            .mend(format!("A line that can be read: `{sample}`.")),
-    )
-}
-
 #[cfg(test)]
 mod tests {
-    use super::WORDS;
     use crate::finding::Finding;
     use crate::source::FileId;
-    use crate::syntax::{reach::reads, read};
+    use crate::syntax::read;
 
     fn only(text: &str) -> Finding {
         let (_, mut findings) = read(FileId(0), text);
@@ -94,17 +65,5 @@ mod tests {
     fn strokes_that_are_no_comment_are_left_alone() {
         assert_ne!(only("note \"see // below\" again\n").what, "a comment does not begin with `//`");
         assert!(!only("let half = 8 // 2\n").is_safely_mended());
-    }
-
-    #[test]
-    fn every_spoken_word_has_a_line_that_can_be_read() {
-        assert!(WORDS.is_sorted());
-        for (word, _, sample) in WORDS {
-            assert!(reads(sample), "{sample}");
-            let finding = only(&format!("{word} L1-R30\n"));
-            assert_eq!(finding.what, format!("no line begins with `{word}`"));
-            assert!(finding.mend.contains(sample), "{finding:?}");
-            assert!(finding.fix.is_none(), "{finding:?}");
-        }
     }
 }

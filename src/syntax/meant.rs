@@ -1,5 +1,6 @@
 //! What a whole line was meant to be: one small change is tried, and where the line can be read with it, it is said.
 
+use super::advice::Around;
 use super::expected::expectation;
 use super::grammar::Rule;
 use super::piece::Piece;
@@ -59,14 +60,20 @@ impl BadLine<'_> {
 
 /// The words of the trade for which the language has others, a number left out, and needles written the wrong way round:
 /// slips that the place where reading stops says little about.
-pub(super) fn whole(line: BadLine<'_>) -> Option<Finding> {
+pub(super) fn whole(line: BadLine<'_>, around: &Around<'_>) -> Option<Finding> {
     if !is_short(line.text) {
         return None;
     }
     spoken(line)
         .or_else(|| needles(line))
         .or_else(|| row_or_rows(line))
-        .or_else(|| how_long(line))
+        .or_else(|| {
+            if line.text.split(' ').nth(1).is_some_and(|name| around.declared.contains(name)) {
+                how_long(line)
+            } else {
+                None
+            }
+        })
         .or_else(|| centre(line))
 }
 
@@ -79,16 +86,12 @@ fn spoken(line: BadLine<'_>) -> Option<Finding> {
     let range = 0..word.len();
     let mended = line.with(&range, meant);
     let written = &line.text[range.clone()];
-    let finding = line
-        .finding(&range, format!("no line begins with `{written}`"))
-        .marked(format!("write `{meant}`"))
-        .because(format!("Every line has one form in wale, and this one begins with `{meant}`."))
-        .fix(Fix::new(format!("write `{meant}`"), line.span(&range), *meant).safe_if(reads(&mended)));
-    Some(if reads(&mended) {
-        finding.mend(format!("Write `{mended}`."))
-    } else {
-        let sample = words::sample(meant.split(' ').next().unwrap_or(meant)).unwrap_or_else(|| (*meant).to_owned());
-        finding.mend(format!("Write `{meant}`. A line that can be read: `{sample}`."))
+    reads(&mended).then(|| {
+        line.finding(&range, format!("no line begins with `{written}`"))
+            .marked(format!("write `{meant}`"))
+            .because(format!("Every line has one form in wale, and this one begins with `{meant}`."))
+            .mend(format!("Write `{mended}`."))
+            .fix(Fix::new(format!("write `{meant}`"), line.span(&range), *meant).safe_if(true))
     })
 }
 
@@ -155,8 +158,8 @@ fn row_or_rows(line: BadLine<'_>) -> Option<Finding> {
                     .marked("how many?")
                     .because("Behind `rows` stands how many there are; one row alone is written `row`.")
                     .mend(format!(
-                        "Write the number, for example `{}`, or `{one}` for one row.",
-                        line.with(&behind, " 4")
+                        "Write the number in the place of NUMBER in `{}`, or `{one}` for one row.",
+                        line.with(&behind, " NUMBER")
                     ))
             })
         }
@@ -165,8 +168,8 @@ fn row_or_rows(line: BadLine<'_>) -> Option<Finding> {
 }
 
 /// `work rib 30 cm` for `work rib for 30 cm`.
-fn how_long(line: BadLine<'_>) -> Option<Finding> {
-    if !matches!(line.first(), "work" | "follow") {
+pub(super) fn how_long(line: BadLine<'_>) -> Option<Finding> {
+    if !is_short(line.text) || !matches!(line.first(), "work" | "follow") {
         return None;
     }
     let starts = line.text.match_indices([' ', '\t']).map(|(at, _)| at + 1);
@@ -241,8 +244,13 @@ pub(super) fn unquoted(line: BadLine<'_>, place: &Range<usize>, expected: &[Rule
     )
 }
 
-/// A word of the language too many, or one too few before `place`.
-pub(super) fn small_word(line: BadLine<'_>, place: &Range<usize>, expected: &[Rule]) -> Option<Finding> {
+/// A word of the language too many at `place`, or a bed too few before it.
+pub(super) fn small_word(
+    line: BadLine<'_>,
+    place: &Range<usize>,
+    expected: &[Rule],
+    around: &Around<'_>,
+) -> Option<Finding> {
     if !is_short(line.text) {
         return None;
     }
@@ -259,10 +267,19 @@ pub(super) fn small_word(line: BadLine<'_>, place: &Range<usize>, expected: &[Ru
                 .fix(Fix::new(format!("leave `{word}` out"), line.span(&without), "")),
         );
     }
-    missing(line, place, expected)
+    missing(line, place, expected, around.bed_or_blank())
 }
 
-fn missing(line: BadLine<'_>, place: &Range<usize>, expected: &[Rule]) -> Option<Finding> {
+/// The one word that is missing before `place`, where there is no choice.
+pub(super) fn missing_word(line: BadLine<'_>, place: &Range<usize>, expected: &[Rule]) -> Option<Finding> {
+    // What stands behind the name of a stitch says how often or how long, which is told apart elsewhere.
+    if !is_short(line.text) || matches!(line.first(), "work" | "follow") {
+        return None;
+    }
+    missing(line, place, expected, "").filter(|finding| finding.fix.is_some())
+}
+
+fn missing(line: BadLine<'_>, place: &Range<usize>, expected: &[Rule], there: &str) -> Option<Finding> {
     let word = line.text.get(place.clone())?;
     let before = line.text.get(..place.start)?.trim_end();
     let insert = |words: &str| {
@@ -278,6 +295,11 @@ fn missing(line: BadLine<'_>, place: &Range<usize>, expected: &[Rule]) -> Option
         };
         // At the end of a line with several to choose from it is better said what they are.
         if word.is_empty() && words.len() != 1 {
+            continue;
+        }
+        // An amount with a unit is no count of times.
+        let measured = UNITS.iter().any(|unit| before.ends_with(&format!(" {unit}")));
+        if measured && words == ["times"] {
             continue;
         }
         if let Some((choice, mended)) = words.iter().map(|word| (*word, insert(word))).find(|(_, mended)| reads(mended))
@@ -300,7 +322,13 @@ fn missing(line: BadLine<'_>, place: &Range<usize>, expected: &[Rule]) -> Option
         .finding(&span, format!("{thing} is missing {place_words}"))
         .marked("reading stops here")
         .because(why.unwrap_or_default())
-        .mend(if *several { format!("Write, for example, `{mended}`.") } else { format!("Write `{mended}`.") });
+        .mend(if *several {
+            let meant = insert(there);
+            let put = if reads(&meant) { "" } else { " Put `front`, `back` or `both` in the place of BED." };
+            format!("Write `{meant}`.{put}")
+        } else {
+            format!("Write `{mended}`.")
+        });
     let gap = before.len()..place.start;
     let behind = if word.is_empty() { "" } else { " " };
     let text = if *choice == "," { ", ".to_owned() } else { format!(" {choice}{behind}") };
@@ -326,9 +354,9 @@ mod tests {
     #[test]
     fn every_line_is_told_as_it_should_be_and_that_can_be_read() {
         for (line, what, right) in [
-            ("in work width each side", "a bed", "in work front width each side"),
+            ("in work width each side", "a bed", "in work BED width each side"),
             ("row front slip edges", "`on` is missing before `edges`", "row front slip on edges"),
-            ("transfer from back to front", "`from` does not belong", "transfer back to front"),
+            ("transfer from back to front", "do not stand in their order", "transfer back to front"),
             ("row front knit back tuck", "a comma is missing before `back`", "row front knit, back tuck"),
             ("increase front 1 left", "`at` is missing before `left`", "increase front 1 at left"),
             ("stitch rib both", "`on` is missing before `both`", "stitch rib on both"),
@@ -342,7 +370,7 @@ mod tests {
             ("in work front 20L-20R", "`20L-20R` is no needle", "in work front L20-R20"),
             ("in work front 20l - 20r, back 9L", "`20l - 20r` is no needle", "in work front L20-R20, back L9"),
             ("row 4 both knit", "`row` is one row", "rows 4 both knit"),
-            ("rows both knit", "the number of rows is missing", "rows 4 both knit"),
+            ("rows both knit", "the number of rows is missing", "rows NUMBER both knit"),
             ("work rib 30 cm", "`for` is missing before `30 cm`", "work rib for 30 cm"),
             ("work rib (depth 3 rows) 121 rows", "`for` is missing", "work rib (depth 3 rows) for 121 rows"),
             ("work rib height", "`for` is missing before `height`", "work rib for height"),
@@ -351,7 +379,7 @@ mod tests {
             let finding = of_last(&format!("let width = 5\nlet edges = L5\n{line}"));
             assert!(finding.what.contains(what), "{line}: {finding:?}");
             assert!(finding.mend.contains(&format!("`{right}`")), "{line}: {finding:?}");
-            assert!(reach::reads(right), "{right}");
+            assert!(reach::reads(&right.replace("BED", "front").replace("NUMBER", "4")), "{right}");
             if let Some(fix) = &finding.fix {
                 let mut mended = format!("let width = 5\nlet edges = L5\n{line}");
                 for edit in fix.edits.iter().rev() {
@@ -365,7 +393,7 @@ mod tests {
     #[test]
     fn a_name_of_the_pattern_is_no_slip_and_what_helps_nothing_is_not_said() {
         let slip = "row front slip on edges, edgs";
-        assert!(of_last(slip).mend.contains("A line that can be read"), "{:?}", of_last(slip));
+        assert!(of_last(slip).mend.contains("Such a line has the form"), "{:?}", of_last(slip));
         assert_eq!(of_last("in wrok front").rule.name, "misspelt-word");
         assert_ne!(of_last("let wrok = 3\nin wrok front").rule.name, "misspelt-word");
         assert_eq!(of_last("row frnt knit").rule.name, "misspelt-word");

@@ -4,6 +4,7 @@
 //! `statements`, `rows` and `expressions` turn words into the tree, and `bad` explains what could not be read. `tidy`
 //! writes the parts down again with the same blanks everywhere.
 
+mod advice;
 mod alphabet;
 mod bad;
 mod blocks;
@@ -38,6 +39,7 @@ use crate::finding::Finding;
 use crate::source::FileId;
 use tree::Tree;
 
+pub(crate) use advice::{around_the_centre, meant_in_a_piece};
 pub use classes::{PHRASES, WordClass};
 pub use expected::called;
 pub use forms::{sort, sorts};
@@ -73,4 +75,9 @@ pub fn read(file: FileId, text: &str) -> (Tree, Vec<Finding>) {
     #[cfg(test)]
     crate::counted::note(crate::counted::Work::Parsed);
     blocks::read(file, text)
+}
+
+/// Whether that can be the value of a name: a number with its unit, needles, a sum of such.
+pub(crate) fn is_value(text: &str) -> bool {
+    !text.contains('"') && reach::is_short(text) && reach::reads(&format!("let value = {text}"))
 }

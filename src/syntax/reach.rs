@@ -163,7 +163,9 @@ pub(super) fn nearest<'w>(word: &str, known: &[&'w str]) -> Option<&'w str> {
     similar::get_close_matches(word, known, 3, cutoff).into_iter().find(|near| {
         // In a short word one letter is much: it must begin alike or have its letters in another order.
         let alike = length > 4 || near.chars().next() == word.chars().next() || letters(near) == letters(word);
-        *near != word && alike && near.chars().count().abs_diff(length) <= 2
+        // `unhold` is no slip for `hold`, but its very opposite.
+        let opposite = word.strip_prefix("un").is_some_and(|rest| rest == *near);
+        *near != word && alike && !opposite && near.chars().count().abs_diff(length) <= 2
     })
 }
 

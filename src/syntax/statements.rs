@@ -52,6 +52,7 @@ pub(super) fn statement(rule: Rule, line: &mut Line<'_, '_>) -> Option<Kind> {
         | Rule::hold_line
         | Rule::transfer_carriage
         | Rule::transfer_place
+        | Rule::transfer_sizes
         | Rule::most_tucks
         | Rule::most_adjacent_tucks
         | Rule::longest_float
@@ -63,6 +64,10 @@ pub(super) fn statement(rule: Rule, line: &mut Line<'_, '_>) -> Option<Kind> {
         Rule::fibre => Kind::YarnLine(YarnLine::Fibre(line.text()?)),
         Rule::ball => Kind::YarnLine(YarnLine::Ball(line.expression()?)),
         Rule::strands => Kind::YarnLine(YarnLine::Strands(line.expression()?)),
+        Rule::plain_rows => {
+            line.pass(Rule::at_size);
+            Kind::YarnLine(YarnLine::PlainRows(line.expression()?))
+        }
 
         Rule::piece => piece(line)?,
         Rule::section => Kind::Section(line.text()?),
@@ -286,6 +291,12 @@ fn machine_line(rule: Rule, line: &mut Line<'_, '_>) -> Option<MachineLine> {
             MachineLine::TransferTakes(takes)
         }
         Rule::transfer_place => MachineLine::TransferPlace(line.text()?),
+        Rule::transfer_sizes => {
+            line.pass(Rule::at_size);
+            let from = line.expression()?;
+            line.pass(Rule::to);
+            MachineLine::TransferSizes(from, line.expression()?)
+        }
         Rule::transfer_carriage => {
             let mut ways = Vec::new();
             while line.pass(Rule::to) {

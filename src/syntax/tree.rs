@@ -304,6 +304,8 @@ pub enum MachineLine {
     TransferTakes(Vec<Taking>),
     /// `transfer place "a quarter step right of face to face"`
     TransferPlace(Text),
+    /// `transfer at size 6 to 9`
+    TransferSizes(Expression, Expression),
     /// `most tucks 4`
     MostTucks(Expression),
     /// `most adjacent tucks 2`
@@ -361,6 +363,8 @@ pub enum YarnLine {
     Ball(Expression),
     /// `strands 2`
     Strands(Expression),
+    /// `plain rows at size 5`
+    PlainRows(Expression),
 }
 
 /// What a statement says. The comments show how it is written.

@@ -46,7 +46,10 @@ pub(super) fn unknown(span: Span, line: &str, place: &Range<usize>, expected: &[
     Some(
         rules::MISSPELT_WORD
             .finds(span, format!("{} is no unit that can stand here", shown(word)))
-            .marked("which unit?")
+            .marked(match like.as_slice() {
+                [only] => format!("`{only}`?"),
+                _ => "which unit?".to_owned(),
+            })
             .because(
                 "Another unit is another size, and nothing else in the pattern would show that it is wrong. So a unit is \
                  never guessed, nor mended without you.",

@@ -3,7 +3,7 @@
 
 use crate::catalogue::Severity;
 use crate::clean;
-use crate::finding::{Edit, Finding, Label, Picture};
+use crate::finding::{Edit, Finding, Label, Picture, Way};
 use crate::source::{FileId, Sources, Span};
 use std::io::{self, Write};
 
@@ -49,6 +49,20 @@ pub struct ReportedFinding {
     pub also: Vec<ReportedLabel>,
     /// A change of the text that mends it; none where the knitter must decide.
     pub fix: Option<ReportedFix>,
+    /// Ways to write what may have been meant, of which the knitter chooses one; `mend` tells them in sentences.
+    pub ways: Vec<ReportedWay>,
+}
+
+/// One way to write what may have been meant.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct ReportedWay {
+    /// When it is the right one, in a few words; may be empty.
+    pub when: String,
+    /// Words in capitals in the text that stand for what only the knitter knows; empty where it can be put in place as it is.
+    pub blanks: Vec<String>,
+    /// The change of the text.
+    pub edit: ReportedEdit,
 }
 
 /// A change of the text that mends a finding.
@@ -199,6 +213,17 @@ impl ReportedFinding {
                 safe: fix.safe,
                 edits: fix.edits.iter().map(|edit| ReportedEdit::new(sources, edit)).collect(),
             }),
+            ways: finding.ways.iter().map(|way| ReportedWay::new(sources, way)).collect(),
+        }
+    }
+}
+
+impl ReportedWay {
+    fn new(sources: &Sources, way: &Way) -> Self {
+        Self {
+            when: way.when.clone(),
+            blanks: way.blanks().map(str::to_owned).collect(),
+            edit: ReportedEdit::new(sources, &Edit::new(way.span, way.text.clone())),
         }
     }
 }

@@ -252,7 +252,8 @@ mod tests {
                   "text": "the front bed works these needles"
                 }
               ],
-              "fix": null
+              "fix": null,
+              "ways": []
             }
           ],
           "errors": 1,

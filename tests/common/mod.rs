@@ -106,7 +106,7 @@ pub const MISTAKES: &[(&str, &str, &str, &str, &str)] = &[
     ("lobster-pot.wale", "in work front ribs\n        transfer", "transfer", "lost-stitch", "transfer back"),
     // Shingle: garter stitch by transfers.
     ("shingle.wale", "    transfer back to front\n", "", "wrong-bed", "stitch shingle"),
-    ("shingle.wale", "row front knit, loosened 1", "row front knit", "tight-transfer", "transfer front"),
+    ("shingle.wale", "stitch size 6", "stitch size 5", "tight-transfer", "transfer front"),
     (
         "shingle.wale",
         "work shingle for 30 cm",

@@ -82,8 +82,8 @@ pub(crate) fn row() -> impl Strategy<Value = Operation> {
     let own = || {
         prop_oneof![
             4 => Just(None),
-            1 => (-2..=2).prop_map(|by| Some(RowSize::By(by))),
-            1 => (1..=6).prop_map(|size| Some(RowSize::To(size))),
+            1 => (-2..=2).prop_map(|by| Some(RowSize::By(by * 100))),
+            1 => (1..=9).prop_map(|size| Some(RowSize::To(size * 100))),
         ]
     };
     let sizes = (own(), own()).prop_map(|(front, back)| Both { front, back });
@@ -137,7 +137,9 @@ pub(crate) fn operation() -> impl Strategy<Value = Operation> {
         1 => Just(Operation::ResetCounter),
         1 => Just(Operation::FreePass),
         4 => (proptest::option::of(1..=6), proptest::option::of(1..=6))
-            .prop_map(|(front, back)| Operation::StitchSize(Both { front, back })),
+            .prop_map(|(front, back): (Option<i32>, Option<i32>)| {
+                Operation::StitchSize(Both { front: front.map(|size| size * 100), back: back.map(|size| size * 100) })
+            }),
     ];
     let put = prop_oneof![
         3 => targets().prop_map(Operation::InWork),
@@ -166,17 +168,25 @@ fn waste() -> impl Strategy<Value = Waste> {
 
 /// Operations that begin, most of the time, with stitches on the needles.
 pub(crate) fn operations(most: usize) -> impl Strategy<Value = Vec<Operation>> {
-    let begin = (set(), set(), any::<bool>(), any::<bool>()).prop_map(|(front, back, begun, opposite)| {
-        let named = || Both { front: Some(Pick::These(front)), back: Some(Pick::These(back)) };
-        let mut begin = Vec::new();
-        if begun {
-            begin.extend([Operation::InWork(named()), Operation::CastOn(CastOn::Zigzag, named())]);
-        }
-        if opposite {
-            begin.push(Operation::Gaiting(Gaiting::Opposite));
-        }
-        begin
-    });
+    let begin =
+        (set(), set(), any::<bool>(), any::<bool>(), 0_usize..12).prop_map(|(front, back, begun, opposite, plain)| {
+            let named = || Both { front: Some(Pick::These(front)), back: Some(Pick::These(back)) };
+            let mut begin = Vec::new();
+            if begun {
+                begin.extend([Operation::InWork(named()), Operation::CastOn(CastOn::Zigzag, named())]);
+            }
+            // Mostly too few to be plain rows, and enough where a few more follow.
+            if begun {
+                let work = Both::from_fn(|_| BedWork::whole(Action::Knit));
+                let row = Row { work: Work::Same(work), sizes: Both::same(None), toward: None, new_loops: false };
+                begin.extend([Operation::Thread(Yarn(0)), Operation::StitchSize(Both::same(Some(300)))]);
+                begin.extend(std::iter::repeat_n(Operation::Row(row), plain));
+            }
+            if opposite {
+                begin.push(Operation::Gaiting(Gaiting::Opposite));
+            }
+            begin
+        });
     (begin, proptest::collection::vec(operation(), 0..most)).prop_map(|(mut begin, rest)| {
         begin.extend(rest);
         begin

@@ -19,8 +19,17 @@ pub(crate) struct Strand {
     pub(crate) row: u64,
     pub(crate) yarn: u16,
     pub(crate) caught: bool,
-    /// Whether the carriage made it at the usual stitch size.
-    pub(crate) ordinary: bool,
+    /// How large it was drawn.
+    pub(crate) size: Size,
+}
+
+/// How large a loop was drawn, as far as it is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Size {
+    Hand,
+    CastOn,
+    /// In a row: at which size, and how far above the usual one.
+    Row(Option<i32>, Option<i32>),
 }
 
 #[derive(Debug, Clone)]
@@ -54,10 +63,12 @@ pub(crate) struct Model {
     pub(crate) step: i32,
     stay: bool,
     pub(crate) on_the_left: bool,
-    yarn: u16,
-    /// For each bed the stitch size that is set, and the one that was set in its last row since a cast-on by the carriage.
+    yarn: Option<u16>,
+    /// For each bed the stitch size that is set.
     sizes: [Option<i32>; 2],
-    sizes_before: [Option<i32>; 2],
+    /// For each bed the rows without a size of their own since its cast-on by the carriage: yarn and size. A transfer, or a
+    /// move to the other bed, is a break, which stands as nothing.
+    plain: [Vec<Option<(u16, i32)>>; 2],
     pub(crate) row: u64,
     pub(crate) counter: u64,
     pub(crate) book: Book,
@@ -94,9 +105,9 @@ impl Model {
             step: if back_racks { 1 } else { -1 },
             stay,
             on_the_left: true,
-            yarn: 0,
+            yarn: None,
             sizes: [None; 2],
-            sizes_before: [None; 2],
+            plain: [Vec::new(), Vec::new()],
             row: 0,
             counter: 0,
             hung_by: HashMap::new(),
@@ -198,8 +209,27 @@ impl Model {
         Some(named)
     }
 
+    /// The needles named to come into work. What is not a list of needles is a picture of the other bed: of its needles in
+    /// work, with those that the same line names for it one by one.
+    pub(crate) fn asked_to_begin(&self, targets: &Targets) -> Option<[Option<Asked>; 2]> {
+        let picks = [&targets.front, &targets.back];
+        let mut named = [None, None];
+        for bed in 0..2 {
+            let Some(pick) = picks[bed] else { continue };
+            let over = 1 - bed;
+            let mut shown = self.working(over);
+            if let Some(Pick::These(set)) = picks[over] {
+                shown.extend(self.named_in(*set).into_iter().filter(|&at| self.exists(at)));
+                shown.sort_unstable();
+                shown.dedup();
+            }
+            named[bed] = Some(self.meant(over, pick, &shown)?);
+        }
+        Some(named)
+    }
+
     fn new_strand(&self, caught: bool) -> Strand {
-        Strand { row: self.row, yarn: self.yarn, caught, ordinary: false }
+        Strand { row: self.row, yarn: self.yarn.unwrap_or(0), caught, size: Size::Hand }
     }
 
     /// A stitch that is wound, cast on or hung on top.
@@ -232,8 +262,9 @@ impl Model {
     fn try_apply(&mut self, operation: &Operation) -> Option<()> {
         match operation {
             Operation::InWork(targets) => {
-                for (bed, named) in self.named(targets, |_| true)?.into_iter().enumerate() {
-                    named.into_iter().for_each(|at| self.hook(bed, at).position = Position::Work);
+                for (bed, named) in self.asked_to_begin(targets)?.into_iter().enumerate() {
+                    let there = named.unwrap_or_default().into_iter().filter(|&at| self.exists(at)).collect::<Vec<_>>();
+                    there.into_iter().for_each(|at| self.hook(bed, at).position = Position::Work);
                 }
             }
             Operation::OutOfWork(targets) => {
@@ -249,7 +280,7 @@ impl Model {
             Operation::Gaiting(gaiting) => self.opposite = *gaiting == Gaiting::Opposite,
             Operation::RackBy(steps) => self.rack(self.racking + steps),
             Operation::RackTo(place) => self.rack(*place),
-            Operation::Thread(yarn) => self.yarn = yarn.0,
+            Operation::Thread(yarn) => self.yarn = Some(yarn.0),
             Operation::StitchSize(sizes) => {
                 self.sizes = [sizes.front.or(self.sizes[0]), sizes.back.or(self.sizes[1])];
             }
@@ -375,42 +406,63 @@ impl Model {
         self.row += 1;
         self.counter += 1;
         self.cross_the_bed();
-        // Loose is what is larger than the size set now, or than the size that the last row found set.
-        let loose = [0, 1].map(|bed| match (own[bed], self.sizes[bed]) {
-            (Some(RowSize::By(by)), None) => by > 0,
-            (Some(RowSize::To(_)), None) => true,
-            (None, None) => false,
-            (own, Some(set)) => {
-                let size = match own {
-                    None => set,
-                    Some(RowSize::By(by)) => set + by,
-                    Some(RowSize::To(size)) => size,
-                };
-                size > set || self.sizes_before[bed].is_some_and(|before| size > before)
-            }
-        });
-        for &(bed, _, action) in &does {
-            if action != Action::Slip {
-                self.sizes_before[bed] = self.sizes[bed];
+        for (bed, rows) in self.plain.iter_mut().enumerate() {
+            let works = does.iter().any(|&(of, _, action)| of == bed && action != Action::Slip);
+            if let (true, None, Some(set), Some(yarn)) = (works, own[bed], self.sizes[bed], self.yarn) {
+                rows.push(Some((yarn, set)));
             }
         }
+        let sizes = [0, 1].map(|bed| self.drawn(bed, own[bed]));
         for (bed, at, action) in does {
             match action {
                 Action::Slip => {}
                 Action::Knit if self.loaded(bed, at) => {
                     self.book.through += self.take_all(bed, at);
-                    let strand = Strand { ordinary: !loose[bed], ..self.new_strand(false) };
+                    let strand = Strand { size: sizes[bed], ..self.new_strand(false) };
                     self.hook(bed, at).loops.push(strand);
                     self.book.made += 1;
                 }
                 Action::Knit | Action::Tuck => {
-                    let strand = Strand { ordinary: !loose[bed], ..self.new_strand(true) };
+                    let strand = Strand { size: sizes[bed], ..self.new_strand(true) };
                     self.hook(bed, at).loops.push(strand);
                     self.book.made += 1;
                 }
             }
         }
         Some(())
+    }
+
+    /// How large a row is drawn. The usual size is that of the last eight plain rows in a row of one size and this yarn; where
+    /// the row has a size of its own, the size that is set may be it as well. A hundred to four hundred above it is right for
+    /// a transfer, and of two usual sizes the one counts that shows it so, or from which it is less far off.
+    fn drawn(&self, bed: usize, own: Option<RowSize>) -> Size {
+        let set = self.sizes[bed];
+        let size = match (own, set) {
+            (Some(RowSize::By(by)), None) => return Size::Row(None, Some(by)),
+            (Some(RowSize::By(by)), Some(set)) => Some(set + by),
+            (Some(RowSize::To(size)), _) => Some(size),
+            (None, set) => set,
+        };
+        let mut candidates: Vec<i32> = if own.is_some() { set.into_iter().collect() } else { Vec::new() };
+        let long =
+            self.plain[bed].windows(8).rev().find(|rows| rows[0].is_some() && rows.iter().all(|row| *row == rows[0]));
+        if let Some(Some((yarn, usual))) = long.map(|rows| rows[0])
+            && Some(yarn) == self.yarn
+        {
+            candidates.push(usual);
+        }
+        let off = |above: i32| {
+            if above < 100 {
+                100 - above
+            } else if above > 400 {
+                above - 400
+            } else {
+                0
+            }
+        };
+        let above =
+            size.and_then(|size| candidates.into_iter().map(|usual| size - usual).min_by_key(|&above| off(above)));
+        Size::Row(size, above)
     }
 
     fn cast_on(&mut self, how: CastOn, targets: &Targets) -> Option<()> {
@@ -427,10 +479,11 @@ impl Model {
                     continue;
                 }
                 self.bring_into_work(bed, at);
-                let strand = Strand { ordinary: carriage, ..self.new_strand(false) };
+                let size = if carriage { Size::CastOn } else { Size::Hand };
+                let strand = Strand { size, ..self.new_strand(false) };
                 self.hook(bed, at).loops.push(strand);
                 if carriage {
-                    self.sizes_before[bed] = None;
+                    self.plain[bed].clear();
                 }
                 self.book.made += 1;
             }
@@ -451,6 +504,9 @@ impl Model {
     /// Stacks go `by` places to the right, whole, on top of what is there. What arrives on no needle is lost.
     fn carry(&mut self, from: usize, to: usize, donors: &Asked, by: i32, emptied_stay: Option<bool>) {
         let donors: Asked = donors.iter().copied().filter(|&at| self.loaded(from, at)).collect();
+        if from != to && !donors.is_empty() {
+            self.plain.iter_mut().for_each(|rows| rows.push(None));
+        }
         let lifted: Vec<_> = donors.iter().map(|&at| std::mem::take(&mut self.hook(from, at).loops)).collect();
         for (&at, loops) in donors.iter().zip(lifted) {
             let landing = at + by;

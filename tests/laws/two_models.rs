@@ -1,7 +1,7 @@
 //! The model of the compiler and the second one, operation by operation.
 
 use super::operations::{FIRST, NEEDLES, machine, operations};
-use super::second_model::{Book, Model, Position, Strand};
+use super::second_model::{Book, Model, Position, Size, Strand};
 use proptest::prelude::*;
 use wale::beds::*;
 
@@ -22,7 +22,11 @@ pub(crate) fn same(state: &State, model: &Model) -> Result<(), TestCaseError> {
                 row: what.made,
                 yarn: what.yarn.0,
                 caught: what.caught,
-                ordinary: what.ordinary,
+                size: match what.drawn {
+                    Drawn::ByHand => Size::Hand,
+                    Drawn::ByCastOn => Size::CastOn,
+                    Drawn::InRow { size, larger } => Size::Row(size, larger),
+                },
             };
             let stack: Vec<Strand> = state.loops.stack(bed, needle).iter().map(strand).collect();
             prop_assert_eq!(&stack, &hook.loops, "{} {}", bed, needle);

@@ -108,7 +108,7 @@ fn warnings_are_about_strain_looks_and_habit() {
         ALL.iter().filter(|rule| rule.severity == Severity::Warning).map(|rule| rule.name).collect();
     insta::assert_snapshot!(
         warnings.join(" "),
-        @"adjacent-tucks cast-on-size-kept circular-use edge-tuck eyelet-becomes-ladder far-move held-at-carriage-side held-transfer hold-left-on left-on-waste lone-edge long-float needless-allow no-selector no-slant no-way-back nothing-to-do odd-last-needle racked-two-steps racking-strain size-left-changed slit-in-tube stitch-pile stretched-hold there-and-back tight-transfer tubular-floats unsupported-tuck unused-name wide-cable yarn-not-at-this-side"
+        @"adjacent-tucks cast-on-racking-kept cast-on-size-kept circular-use edge-tuck eyelet-becomes-ladder far-bind-off far-move held-at-carriage-side held-transfer hold-left-on left-on-waste lone-edge long-float loose-transfer many-tucks needless-allow no-selector no-slant no-way-back nothing-to-do odd-last-needle racked-two-steps racking-strain size-left-changed slit-in-tube stitch-pile stretched-hold there-and-back tight-cross tight-transfer tubular-floats unsupported-tuck unused-name wide-cable yarn-not-at-this-side"
     );
 }
 
@@ -189,7 +189,7 @@ fn a_rule_explained() {
 
     Why
       A needle that is empty but still in work takes the yarn when the carriage passes. One row later
-      there is an extra stitch, and a column of holes below it; after a decrease the decrease is undone.
+      there is an extra stitch, and a hole below it; after a decrease the decrease is undone.
 
     Where the numbers come from
       D. J. Spencer, Knitting Technology, 3rd ed., 2001, section 15.2.1: an emptied needle first forms a

@@ -15,7 +15,7 @@ macro_rules! pages {
     };
 }
 
-pages! { causes counts edges facing held lines needles once promises racking repeats rows tight transfers tucks waste yarn }
+pages! { causes counts edges facing held lines needles once promises racking repeats rows set_out tight transfers tucks waste yarn }
 
 #[track_caller]
 fn holds(page: &str) {

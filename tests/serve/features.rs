@@ -197,7 +197,7 @@ fn every_word_that_is_offered_can_stand_there() {
                     && line[..word.as_ptr() as usize - line.as_ptr() as usize]
                         .trim_end()
                         .ends_with(|c: char| c.is_ascii_digit() || c == ')');
-                let name = text.contains(&format!("let {word} "));
+                let name = ["let {} ", "stitch {} on "].iter().any(|given| text.contains(&given.replace("{}", word)));
                 if !unit && !name && !labels.iter().any(|label| label == word) {
                     missing.push(format!("`{word}` in `{line}`: {labels:?}"));
                 }

@@ -133,6 +133,7 @@ pub(crate) fn program(piece: Piece) -> Program {
         count: Some("2/15 Nm".to_owned()),
         colour: Some("blue grey".to_owned()),
         fibre: Some("merino wool".to_owned()),
+        plain_size: None,
     };
     let waste = YarnInfo { name: "waste".to_owned(), ..YarnInfo::default() };
     Program { title: Some("Breakwater scarf".to_owned()), size: None, yarns: vec![slate, waste], pieces: vec![piece] }

@@ -56,8 +56,8 @@
 ; profile
 [
   "adjacent" "ball" "colour" "count" "fibre" "float" "half" "handle" "lever" "lone" "longest" "most"
-  "picked" "pitch" "place" "relaxed" "second" "selectors" "slack" "step" "strands" "takes" "tucks"
-  "unwashed" "wait" "washed" "widest"
+  "picked" "pitch" "place" "plain" "relaxed" "second" "selectors" "slack" "step" "strands" "takes"
+  "tucks" "unwashed" "wait" "washed" "widest"
 ] @property
 ; speech
 [

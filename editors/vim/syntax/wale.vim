@@ -19,7 +19,8 @@ syntax keyword waleSetting between carriage counter emptied gaiting go hand inse
 syntax keyword waleSetting tightened
 syntax keyword waleUnit Ne Nm cm denier dtex g kg length m mm needle needles number selection stitches tex worsted
 syntax keyword waleProfile adjacent ball colour count fibre float half handle lever lone longest most picked pitch
-syntax keyword waleProfile place relaxed second selectors slack step strands takes tucks unwashed wait washed widest
+syntax keyword waleProfile place plain relaxed second selectors slack step strands takes tucks unwashed wait washed
+syntax keyword waleProfile widest
 syntax keyword waleSpeech mark note remind
 syntax keyword walePromise allow because closed expect tube
 syntax keyword waleLink a and as at by from of on or over the to with

@@ -1,5 +1,6 @@
 //! Loops made and taken off by hand: cast-on, new loops, pick up, drop, bind off, onto waste yarn.
 
+use super::super::drawn::{Drawn, PlainRows};
 use super::super::machine::Machine;
 use super::super::needle::{Bed, Both, NeedleSet};
 use super::super::operation::{CastOn, Loop, Targets, Waste};
@@ -33,11 +34,12 @@ impl State {
             self.in_work[bed] |= handled.made[bed] - self.held[bed];
         }
         let crosses = by_carriage && !handled.made.front.is_empty() && !handled.made.back.is_empty();
-        self.make_stitches(&handled.made, Loop { between: crosses, ordinary: by_carriage, ..self.new_loop() });
+        let drawn = if by_carriage { Drawn::ByCastOn } else { Drawn::ByHand };
+        self.make_stitches(&handled.made, Loop { between: crosses, drawn, ..self.new_loop() });
         if by_carriage {
             for bed in Bed::BOTH.into_iter().filter(|&bed| !handled.made[bed].is_empty()) {
                 // It is made tightly; what is usual on the bed only its rows say.
-                self.sizes_of_row[bed] = None;
+                self.plain_rows[bed] = PlainRows::default();
             }
             // One that makes nothing carries the yarn along all the same.
             let needles = match Both::from_fn(|bed| handled.made[bed].outermost(self.carriage)) {

@@ -10,6 +10,7 @@ mod transfer;
 #[cfg(test)]
 mod tests;
 
+use super::drawn::Drawn;
 use super::machine::Machine;
 use super::needle::{Bed, Both, NeedleSet};
 use super::operation::{CastOn, Loop, Operation, Pick, Targets, Yarn};
@@ -124,7 +125,7 @@ impl State {
     /// A loop as it is made now by hand.
     fn new_loop(&self) -> Loop {
         let yarn = self.yarn.unwrap_or(Yarn(0));
-        Loop { made: self.row, yarn, caught: false, racking: self.racking, between: false, ordinary: false }
+        Loop { made: self.row, yarn, caught: false, racking: self.racking, between: false, drawn: Drawn::ByHand }
     }
 
     /// Lays that new stitch loop on each of those needles.

@@ -1,5 +1,6 @@
 //! One pass of the carriages.
 
+use super::super::drawn::Drawn;
 use super::super::needle::{Bed, Both, NeedleSet};
 use super::super::operation::{Action, BedWork, Loop, Row, RowSize, StitchSize};
 use super::super::outcome::{Outcome, RowDone};
@@ -60,41 +61,45 @@ impl State {
                 (_, size) => size,
             };
         }
-        let ordinary = Both::from_fn(|bed| !self.is_loose(bed, row.sizes[bed], done.sizes[bed]));
         for bed in Bed::BOTH.into_iter().filter(|&bed| !done.acting(bed).is_empty()) {
-            self.sizes_of_row[bed] = self.sizes[bed];
+            // A row with a size of its own is no plain row.
+            if let (Some(yarn), Some(size), None) = (self.yarn, self.sizes[bed], row.sizes[bed]) {
+                self.plain_rows[bed].knitted(yarn, size);
+            }
             self.last_row[bed] = self.row;
         }
-        self.take_yarn(&done, &ordinary);
+        let drawn = Both::from_fn(|bed| self.drawn(bed, row.sizes[bed], done.sizes[bed]));
+        self.take_yarn(&done, &drawn);
         let piled = self.loops.caught_more_than(JAM);
         done.jammed = !piled.is_empty();
         Ok(Outcome::Row(done))
     }
 
-    /// Whether a row is looser on a bed than is usual there: than the size that is set, or than the one that was set in
-    /// the row before. `own` is the row's own size, `size` what comes of it.
-    fn is_loose(&self, bed: Bed, own: Option<RowSize>, size: Option<StitchSize>) -> bool {
-        match (own, size, self.sizes[bed]) {
-            (Some(RowSize::By(change)), _, None) => change > 0,
-            (Some(RowSize::To(_)), _, None) => true,
-            (_, Some(size), Some(set)) => size > set || self.sizes_of_row[bed].is_some_and(|before| size > before),
-            (_, _, _) => false,
+    /// How large a row is drawn on a bed. `own` is the row's own size, `size` what comes of it. What is usual there is the
+    /// size of the plain rows, and the one that is set where the row departs from it by its own words.
+    fn drawn(&self, bed: Bed, own: Option<RowSize>, size: Option<StitchSize>) -> Drawn {
+        match (own, self.sizes[bed]) {
+            (Some(RowSize::By(change)), None) => Drawn::InRow { size: None, larger: Some(change) },
+            (own, set) => {
+                let plain = self.yarn.and_then(|yarn| self.plain_rows[bed].usual(yarn));
+                Drawn::in_row(size, own.and(set).into_iter().chain(plain))
+            }
         }
     }
 
-    /// Makes the loops of a row. `ordinary` says of each bed whether they are of the usual size.
-    fn take_yarn(&mut self, done: &RowDone, ordinary: &Both<bool>) {
+    /// Makes the loops of a row. `drawn_at` says of each bed how large.
+    fn take_yarn(&mut self, done: &RowDone, drawn_at: &Both<Drawn>) {
         let between = Bed::BOTH.into_iter().all(|bed| !done.acting(bed).is_empty());
         let drawn = Both { front: done.knit.front - done.caught.front, back: done.knit.back - done.caught.back };
         let laid = Both { front: done.tuck.front | done.caught.front, back: done.tuck.back | done.caught.back };
-        for (needles, ordinary) in alike(&drawn, ordinary) {
-            let what = Loop { between, ordinary, ..self.new_loop() };
+        for (needles, at) in alike(&drawn, drawn_at) {
+            let what = Loop { between, drawn: at, ..self.new_loop() };
             let through = self.loops.knit(&needles, what);
             self.ledger.knitted_through += through;
             self.ledger.on_needles -= through;
         }
-        for (needles, ordinary) in alike(&laid, ordinary) {
-            let what = Loop { caught: true, between, ordinary, ..self.new_loop() };
+        for (needles, at) in alike(&laid, drawn_at) {
+            let what = Loop { caught: true, between, drawn: at, ..self.new_loop() };
             self.loops.add(&needles, what);
         }
         let new = drawn.len() + laid.len();
@@ -120,15 +125,15 @@ impl State {
     }
 }
 
-/// The needles in groups that take the same loop: all at once, unless one bed knits loosely and the other does not.
-fn alike(needles: &Both<NeedleSet>, ordinary: &Both<bool>) -> impl Iterator<Item = (Both<NeedleSet>, bool)> + use<> {
+/// The needles in groups that take the same loop: all at once, unless the beds draw them at different sizes.
+fn alike(needles: &Both<NeedleSet>, drawn: &Both<Drawn>) -> impl Iterator<Item = (Both<NeedleSet>, Drawn)> + use<> {
     let one_bed = Bed::BOTH.into_iter().find(|&bed| needles[bed.other()].is_empty());
     let groups = match one_bed {
-        None if ordinary.front != ordinary.back => {
-            let of = |bed: Bed| (Both::only(bed, needles[bed]), ordinary[bed]);
+        None if drawn.front != drawn.back => {
+            let of = |bed: Bed| (Both::only(bed, needles[bed]), drawn[bed]);
             [Some(of(Bed::Front)), Some(of(Bed::Back))]
         }
-        bed => [Some((*needles, ordinary[bed.unwrap_or(Bed::Front)])), None],
+        bed => [Some((*needles, drawn[bed.unwrap_or(Bed::Front)])), None],
     };
     groups.into_iter().flatten()
 }

@@ -337,7 +337,8 @@ fn a_row_is_loosened_by_a_size_larger_than_the_one_set() {
         let Operation::Row(row) = row(Action::Knit, Action::Slip) else { panic!("a row") };
         operations.push(Operation::Row(Row { sizes: Both::same(Some(RowSize::To(to))), ..row }));
         let loops = after(&operations).1.loops;
-        loops.ordinary(Bed::Front, loops.loaded(Bed::Front)).0.is_empty()
+        let ordinary = |what: &Loop| what.drawn.is_ordinary();
+        loops.that_are(Bed::Front, loops.loaded(Bed::Front), ordinary).0.is_empty()
     };
     assert_eq!([399, 400, 401].map(knit), [false, false, true]);
 }
@@ -502,4 +503,21 @@ fn what_is_set_as_it_stands_already_changes_nothing() {
     ] {
         assert_eq!(twice(operation.clone()), Some(Outcome::Setting(Setting::Made { changed: false })), "{operation:?}");
     }
+}
+
+#[test]
+fn needles_that_come_into_work_by_a_picture_are_laid_over_those_of_the_other_bed() {
+    let second = || Some(Pick::Every(2));
+    let one_by_one = || Some(Pick::These(set("L3-R3")));
+    let back = |operations: &[Operation]| after(operations).1.in_work.back;
+    let later = [Operation::InWork(on(Bed::Front, "L3-R3")), Operation::InWork(Both { front: None, back: second() })];
+    assert_eq!(back(&later), set("L3") | set("L1") | set("R2"));
+    let in_one_line = Operation::InWork(Both { front: one_by_one(), back: second() });
+    assert_eq!(back(&[in_one_line]), set("L3") | set("L1") | set("R2"));
+    assert!(back(&[Operation::InWork(Both { front: second(), back: second() })]).is_empty());
+    let tile = Pick::Tile(Tile { marks: vec![true, false, false, false] });
+    let ragged = Operation::InWork(Both { front: one_by_one(), back: Some(tile) });
+    let (_, state, outcomes) = after(&[ragged]);
+    assert_eq!(outcomes.last(), Some(&Outcome::Unfit(Bed::Back, Ragged { width: 6, tile: 4 })));
+    assert!(state.in_work.front.is_empty());
 }

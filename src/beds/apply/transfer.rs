@@ -1,9 +1,10 @@
 //! Stitches from needle to needle: between the beds, within one bed, and crossed.
 
+use super::super::drawn::Fit;
 use super::super::machine::Machine;
 use super::super::needle::{Bed, Both, NeedleSet};
 use super::super::operation::{Gaiting, Pick, Tool};
-use super::super::outcome::{Carried, Crossing, Group, Outcome};
+use super::super::outcome::{Carried, Crossing, Group, Misfits, Outcome};
 use super::super::state::State;
 use super::Unfit;
 
@@ -70,9 +71,23 @@ impl State {
             tool: Some(Tool::Hand),
             transfer: false,
             ordinary: NeedleSet::EMPTY,
-            ordinary_row: None,
+            tight: Misfits::default(),
+            large: Misfits::default(),
             crossing: None,
         }
+    }
+
+    /// Says which donors carry loops that were drawn too small to be carried together, or too large.
+    fn judge_sizes(&self, machine: &Machine, carried: &mut Carried) {
+        let (from, to, donors) = (carried.from, carried.to, carried.donors);
+        let misfits = |wrong: Fit| {
+            let (needles, made, alike) =
+                self.loops.that_are(from, donors, |what| what.drawn.fit(what.yarn, machine) == wrong);
+            let last_row_of = |bed: &Bed| made.is_some_and(|made| self.last_row[*bed] == made);
+            Misfits { needles, row: [from, to].into_iter().find(last_row_of), alike }
+        };
+        (carried.tight, carried.large) = (misfits(Fit::Tight), misfits(Fit::Large));
+        carried.ordinary = self.loops.that_are(from, donors, |what| what.drawn.is_ordinary()).0;
     }
 
     /// Carries the loops of the named needles `carried.by` places to the right, onto bed `carried.to`.
@@ -80,10 +95,10 @@ impl State {
         let (from, to, by) = (carried.from, carried.to, carried.by);
         carried.donors = named & self.loops.loaded(from);
         if from != to {
-            let (ordinary, made) = self.loops.ordinary(from, carried.donors);
-            carried.ordinary = ordinary;
-            let last_row_of = |bed: &Bed| made.is_some_and(|made| self.last_row[*bed] == made);
-            carried.ordinary_row = [from, to].into_iter().find(last_row_of);
+            self.judge_sizes(machine, carried);
+            if !carried.donors.is_empty() {
+                Bed::BOTH.into_iter().for_each(|bed| self.plain_rows[bed].transferred());
+            }
         }
         let receivers_that_exist = machine.bed().shifted(-by);
         carried.past_end = carried.donors - receivers_that_exist;
@@ -138,7 +153,7 @@ impl State {
             under: Group { needles: under, by: under_by },
             missing: (both - ready) | past_end,
         };
-        let carried = Carried {
+        let mut carried = Carried {
             donors: both & loaded,
             into_idle: idle.shifted(-by),
             idle,
@@ -146,6 +161,7 @@ impl State {
             crossing: Some(crossing),
             ..self.nothing_carried(bed, bed, by, both, false)
         };
+        self.judge_sizes(machine, &mut carried);
         // A needle out of work cannot be crossed onto; then nothing is done.
         if crossing.missing.is_empty() {
             let lifted_over = self.loops.lift(bed, over & loaded);

@@ -1,6 +1,6 @@
 //! What it takes to lower one size of a tree to steps, and room for the steps.
 
-use crate::beds::Operation;
+use crate::beds::{Operation, StitchSize, Yarn};
 use crate::finding::Finding;
 use crate::plan::limits::MOST_STEPS;
 use crate::plan::lower::draft::{Draft, Instance};
@@ -12,7 +12,7 @@ use crate::plan::values::context::Values;
 use crate::plan::values::gauge::Gauge;
 use crate::source::Span;
 use crate::syntax::tree::Name;
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
 /// Lowers one size of a tree to steps.
@@ -23,6 +23,8 @@ pub(in crate::plan) struct Lowering<'a> {
     pub(super) charts: &'a Charts,
     /// The gauges, by the things that they are; none for one that could not be read.
     pub(super) gauges: HashMap<usize, Option<Gauge>>,
+    /// The stitch size at which plain rows of a yarn are knitted, for each yarn that says it.
+    pub(super) plain_sizes: BTreeMap<Yarn, StitchSize>,
     /// Stitches with the values they were given.
     pub(super) instances: HashMap<String, Arc<Instance>>,
     /// The stitches that are being worked out, outermost first.
@@ -42,6 +44,7 @@ impl<'a> Lowering<'a> {
             values: Values::new(names, size),
             charts,
             gauges: HashMap::new(),
+            plain_sizes: BTreeMap::new(),
             instances: HashMap::new(),
             calling: Vec::new(),
             left_out: false,

@@ -1,6 +1,6 @@
 //! One size of a pattern lowered: what is declared first, then each piece.
 
-use crate::beds::Machine;
+use crate::beds::{Machine, Yarn};
 use crate::plan::lower::draft::Draft;
 use crate::plan::lower::lowering::Lowering;
 use crate::plan::names::Sort;
@@ -25,6 +25,8 @@ impl<'a> Lowering<'a> {
         let yarns = self.values.read_yarns();
         let machines: Vec<Arc<Machine>> =
             names.all(Sort::Machine).map(|entry| Arc::new(self.values.read_machine(entry))).collect();
+        self.plain_sizes =
+            (0..).zip(&yarns).filter_map(|(number, yarn)| Some((Yarn(number), yarn.plain_size?))).collect();
         self.check_definitions(&machines);
         let mut pieces: Vec<Piece> = names.pieces.iter().filter_map(|piece| self.piece(piece, &machines)).collect();
         if self.values.report.full {
@@ -46,7 +48,10 @@ impl<'a> Lowering<'a> {
             Some(count) => self.values.whole(count, &crate::plan::values::value::MAKE).unwrap_or(1),
             None => 1,
         };
-        let machine = self.machine_of(statement, machine.as_ref(), machines);
+        let mut machine = self.machine_of(statement, machine.as_ref(), machines);
+        if !self.plain_sizes.is_empty() {
+            Arc::make_mut(&mut machine).plain_sizes = self.plain_sizes.clone();
+        }
         let body = statement.body.as_ref()?;
         self.values.machine = Some(Arc::clone(&machine));
         let mut draft = Draft::default();

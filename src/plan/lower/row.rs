@@ -1,6 +1,7 @@
 //! Rows: what each bed does in one pass of the carriages.
 
 use crate::beds::{Action, Bed, BedWork, Both, Operation, Pick, Row, RowSize, Side, Work};
+use crate::finding::Way;
 use crate::plan::lower::draft::Draft;
 use crate::plan::lower::lowering::Lowering;
 use crate::plan::program::{Repeat, StepKind};
@@ -150,12 +151,18 @@ impl<'a> Lowering<'a> {
                         None => None,
                     };
                     let Some(bed) = bed else {
-                        self.values.error(
-                            &rules::MISSING_BED,
-                            part.span,
-                            "this part of the row names no bed",
-                            "A part without a bed goes on with the bed before it, and there is none before it.",
-                            "Write `front`, `back` or `both` in front of it.",
+                        let before = Span { end: part.span.start, ..part.span };
+                        let words = self.values.words(part.span);
+                        self.values.report(
+                            rules::MISSING_BED
+                                .finds(part.span, "this part of the row names no bed")
+                                .because(
+                                    "A part without a bed goes on with the bed before it, and there is none before it.",
+                                )
+                                .mend(format!(
+                                    "Write the bed before it: `BED {words}`, with `front`, `back` or `both` for BED."
+                                ))
+                                .way(Way::new(before, "BED ", "")),
                         );
                         good = false;
                         continue;

@@ -26,7 +26,7 @@ fn wrong(page: &Page, needles: &str) -> (Vec<&'static str>, String) {
 
 #[test]
 fn a_word_behind_a_bed_that_is_no_name_asks_for_needles() {
-    let (rules, said) = wrong(&Page::new(), "loosely");
+    let (rules, said) = wrong(&Page::new(), "middles");
     assert_eq!(rules, ["unknown-name"]);
     assert!(said.contains("`leftmost 2`") && !said.contains("40 rows"), "{said}");
 }

@@ -2,7 +2,7 @@
 
 use crate::beds::Tile;
 use crate::catalogue::Rule;
-use crate::finding::Finding;
+use crate::finding::{Finding, Fix};
 use crate::plan::limits::{MOST_LINES, MOST_MARKS};
 use crate::plan::names::{Names, Sort};
 use crate::plan::rules;
@@ -80,6 +80,14 @@ fn read(statement: &Statement, findings: &mut Vec<Finding>) -> Option<Vec<Tile>>
 pub(in crate::plan) fn marks(marks: &Text, most: usize) -> Result<Vec<bool>, Box<Finding>> {
     let error = |rule: &'static Rule, what: String| rule.finds(marks.span, what);
     if let Some(wrong) = marks.text.chars().find(|mark| !matches!(mark, '|' | '.')) {
+        if crate::syntax::is_value(&marks.text) {
+            let value = &marks.text;
+            let finding = error(&rules::WRONG_MARK, "a value stands in quotation marks here".to_owned())
+                .because("Quotation marks hold a picture of needles, in which `|` takes a needle and `.` leaves it; a number and needles stand without them.")
+                .mend(format!("Write `{value}`, without quotation marks."))
+                .fix(Fix::new(format!("write `{value}`"), marks.span, value.to_string()));
+            return Err(Box::new(finding));
+        }
         return Err(Box::new(
             error(&rules::WRONG_MARK, format!("`{}` is no mark for a needle", wrong.escape_debug()))
                 .because("In a picture of needles `|` takes a needle and `.` leaves it.")

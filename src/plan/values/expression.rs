@@ -17,6 +17,10 @@ const NEEDLES: Wanted = Wanted {
     most: 256,
 };
 
+/// Words that say how something is done and are taken for names of needles where needles may stand.
+const HOW: &[&str] =
+    &["again", "carefully", "completely", "everywhere", "evenly", "firmly", "loosely", "slowly", "tightly", "together"];
+
 impl<'a> Values<'a> {
     /// The value of a `let`.
     pub(in crate::plan) fn let_value(&mut self, entry: Entry<'a>) -> Option<Value> {
@@ -276,13 +280,28 @@ impl<'a> Values<'a> {
         let known = self.names.resolved.meant(name).is_some();
         if !known {
             let finding = self.unknown(name);
+            if HOW.contains(&&*name.text) {
+                let before = Span { start: name.span.start.saturating_sub(1), ..name.span };
+                self.report(
+                    finding
+                        .because(
+                            "A line says what is done; how carefully is for the knitter, and is read as a name here.",
+                        )
+                        .mend(format!("Take `{}` out; words for the knitter stand behind `note`.", name.text))
+                        .fix(Fix::new(format!("take `{}` out", name.text), before, "")),
+                );
+                return false;
+            }
             // With no other name to choose from, a `let` for a number would be no help.
             let alone = self.names.all(Sort::Value).next().is_none() && self.locals.is_empty();
             let chart = self.names.resolved.get(Sort::Chart, &name.text).is_some();
             self.report(if alone && !chart {
-                finding.because("Behind a bed stand needles, or the name of some.").mend(
-                    "Name needles, as in `L5-R5` or `leftmost 2`, or give some a name at the top of the file: `let edges = leftmost 2 or rightmost 2`.",
-                )
+                let mend = format!(
+                    "Name needles, as in `L5-R5` or `leftmost 2`, or give some that name at the top of the file: `let {} = NEEDLES`, with the \
+                     needles in the place of NEEDLES.",
+                    name.text
+                );
+                finding.because("Behind a bed stand needles, or the name of some.").mend(mend)
             } else {
                 finding
             });

@@ -1,6 +1,6 @@
 //! Machine profiles.
 
-use crate::beds::{Bed, Both, FloatLimit, Limit, Machine, Takes, TransferWay};
+use crate::beds::{Bed, Both, FloatLimit, Limit, Machine, StitchSize, Takes, TransferWay};
 use crate::plan::names::Entry;
 use crate::plan::rules;
 use crate::plan::say::{clipped, twice};
@@ -129,21 +129,37 @@ impl<'a> Values<'a> {
                 machine.widest_cross = self.small(stitches, &CROSS).map_or(machine.widest_cross, Limit::given);
             }
             MachineLine::StitchSizes(least, most) => {
-                let (least, most) = (self.hundredths(least), self.hundredths(most));
-                match least.zip(most) {
-                    Some((least, most)) if least < most => machine.stitch_sizes = Limit::given((least, most)),
-                    Some(_) => self.error(
-                        &rules::OUT_OF_RANGE,
-                        span,
-                        "the stitch sizes are the wrong way round",
-                        "The smaller size stands first.",
-                        "Write the smallest and the largest mark, for example `stitch sizes 0 to 10`.",
-                    ),
-                    None => {}
+                let example = "Write the smallest and the largest mark, for example `stitch sizes 0 to 10`.";
+                if let Some(sizes) = self.sizes_from_to((least, most), span, example) {
+                    machine.stitch_sizes = Limit::given(sizes);
                 }
+            }
+            MachineLine::TransferSizes(least, most) => {
+                let example = "Write the smallest and the largest size, for example `transfer at size 6 to 9`.";
+                machine.transfer_sizes = self.sizes_from_to((least, most), span, example);
             }
             MachineLine::EmptiedStay(stay) => machine.emptied_stay = Limit::given(*stay),
         }
+    }
+
+    fn sizes_from_to(
+        &mut self,
+        (least, most): (&'a Expression, &'a Expression),
+        span: Span,
+        example: &str,
+    ) -> Option<(StitchSize, StitchSize)> {
+        let (least, most) = (self.hundredths(least)?, self.hundredths(most)?);
+        if least < most {
+            return Some((least, most));
+        }
+        self.error(
+            &rules::OUT_OF_RANGE,
+            span,
+            "the stitch sizes are the wrong way round",
+            "The smaller size stands first.",
+            example,
+        );
+        None
     }
 
     fn longest_float(&mut self, machine: &mut Machine, limit: &'a Expression) {

@@ -1,6 +1,7 @@
 //! Selections of needles: pictures, every so many, ends, and what is in both or either.
 
 use crate::beds::{Needle, NeedleSet, Pick, Tile};
+use crate::finding::Fix;
 use crate::plan::limits::{MOST_MARKS, MOST_PARTS};
 use crate::plan::rules;
 use crate::plan::values::context::Values;
@@ -29,6 +30,13 @@ fn parts(pick: &Pick) -> usize {
     }
 }
 
+/// `88 needles`, `20`: the needles of which half are left of the centre.
+fn counted_needles(words: &str) -> Option<String> {
+    let (number, unit) = words.split_at(words.find(|letter: char| !letter.is_ascii_digit()).unwrap_or(words.len()));
+    let counts = ["", "needles", "stitches"].contains(&unit.trim());
+    number.parse().ok().filter(|_| counts).and_then(crate::syntax::around_the_centre)
+}
+
 impl<'a> Values<'a> {
     /// A selection, checked against the machine of this piece.
     pub(in crate::plan) fn selection(&mut self, expression: &'a Expression) -> Option<Pick> {
@@ -40,6 +48,18 @@ impl<'a> Values<'a> {
         match self.value(expression)? {
             Value::Selection(pick, _) => self.on_bed(&pick, expression.span).then_some(pick),
             value => {
+                let words = self.words(expression.span).to_owned();
+                if let Some(meant) = counted_needles(&words) {
+                    let finding = rules::UNIT_MISMATCH
+                        .finds(expression.span, "needles must be named here")
+                        .because(format!(
+                            "`{words}` says how many, and not which. That many around the centre are `{meant}`."
+                        ))
+                        .mend(format!("Write `{meant}`, or the needles that you mean, counted from the centre."))
+                        .fix(Fix::new(format!("write `{meant}`"), expression.span, meant));
+                    self.report(finding);
+                    return None;
+                }
                 self.error(
                     &rules::UNIT_MISMATCH,
                     expression.span,

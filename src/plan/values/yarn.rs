@@ -72,6 +72,7 @@ impl<'a> Values<'a> {
                         );
                     }
                 }
+                YarnLine::PlainRows(size) => info.plain_size = self.hundredths(size),
                 YarnLine::Strands(strands) => {
                     self.whole(strands, &STRANDS);
                 }

@@ -18,8 +18,7 @@ pub(crate) static RULE: Watch = Watch {
         why: "The zigzag row is made at the tightest size, so that the edge lies flat and holds. Two or three tubular rows \
               later the fabric begins, and has the size of its swatch. If the size is forgotten, the whole piece is hard and \
               comes out short.",
-        source: "the sequence (zigzag at the tightest size, two or three tubular rows, then the rib) is that of a hobby \
-                 handbook's page on the rib cast-on; after how many rows it is told: common practice, no source",
+        source: "common practice, no source",
         bad: "in work front L3-R3, back L3-R2
 thread slate
 stitch size 1

@@ -14,7 +14,9 @@ pub(crate) static RULE: Watch = Watch {
         severity: Severity::Warning,
         summary: "The yarn passes by more needles than a float may, before it is taken up again.",
         why: "A long float catches on fingers and buttons and pulls the fabric together.",
-        source: "the machine's profile (`longest float`); without it 25 mm (common practice, no source)",
+        source: "the machine's profile (`longest float`); without it 25 mm: Interweave's glossary, on \
+                 stranding by hand, has 1 inch (2.5 cm) at the most; that a machine's float bears the same is common practice, no \
+                 source",
         bad: "in work front L8-R8
 thread slate
 cast on wound front

@@ -1,6 +1,6 @@
 //! `no-slant`
 
-use crate::beds::{Bed, Gaiting, Operation, Outcome, Setting};
+use crate::beds::{Bed, Gaiting, Operation, Outcome, Setting, Side};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
@@ -82,10 +82,16 @@ pub(crate) fn look(moment: &Moment<'_>, last: &LastStand) -> Option<Finding> {
         return None;
     }
     let (from, to) = (machine.back_offset(last.racking), machine.back_offset(state.racking));
-    // Gaiting between, a back needle that goes from offset 0 to offset 1 passes the front place 1; opposite, it only
-    // comes to face it.
-    let last = from.max(to) - i32::from(state.gaiting == Gaiting::Opposite);
-    let passed = (from.min(to) + 1..=last).any(|offset| front.meets(&back.shifted(offset)));
+    // Between two rackings a needle passes what stands strictly between its two places. At gaiting between and with a half
+    // step to the right, a back needle that goes from offset 0 to offset 1 passes the front place 1; with a half step to
+    // the left, the front place 0. At gaiting opposite it only comes to face place 1.
+    let (low, high) = (from.min(to), from.max(to));
+    let mut passes = match (state.gaiting, machine.half_step_to) {
+        (Gaiting::Between, Side::Right) => low + 1..high + 1,
+        (Gaiting::Between, Side::Left) => low..high,
+        (Gaiting::Opposite, _) => low + 1..high,
+    };
+    let passed = passes.any(|offset| front.meets(&back.shifted(offset)));
     if passed {
         return None;
     }

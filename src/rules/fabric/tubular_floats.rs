@@ -18,7 +18,7 @@ pub(crate) static RULE: Watch = Watch {
         why: "Tubular rows knit the two beds in turn. After an odd number one bed has a row less: its side of the hem shows \
               small floats, and the carriage stands on the other side than after an even number. Two and three rows are both \
               usual, and three is taken as meant.",
-        source: "two or three tubular rows: a hobby handbook's page on the rib cast-on; the floats: common practice, no source",
+        source: "common practice, no source",
         bad: "in work front L3-R3, back L3-R2
 thread slate
 cast on zigzag

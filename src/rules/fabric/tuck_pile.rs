@@ -12,23 +12,34 @@ pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
         name: "tuck-pile",
         severity: Severity::Error,
-        summary: "A needle takes more tucks than the machine allows before it is knitted.",
+        summary: "A needle takes more tucks than the machine's profile allows before it is knitted.",
         why: "Every tuck leaves one more loop in the hook. When the hook is full the carriage goes stiff and jams, or the \
               loops jump off; thick yarn fills it sooner.",
-        source: "the machine's profile (`most tucks`); without it 4, after D. J. Spencer, Knitting Technology, 3rd ed., \
-                 2001, p. 96: up to four successive tucks in normal conditions",
-        bad: "in work front L3-R3, back L3-R2
-thread slate
-cast on zigzag
-rows 5 front knit, back tuck
-row both knit
-bind off both",
-        good: "in work front L3-R3, back L3-R2
-thread slate
-cast on zigzag
-rows 4 front knit, back tuck
-row both knit
-bind off both",
+        source: "the machine's profile (`most tucks`); where that says nothing `many-tucks` warns",
+        bad: "machine club {
+    needles 90 each side
+    most tucks 4
+}
+piece \"Example\" {
+    in work front L3-R3, back L3-R2
+    thread slate
+    cast on zigzag
+    rows 5 front knit, back tuck
+    row both knit
+    bind off both
+}",
+        good: "machine club {
+    needles 90 each side
+    most tucks 4
+}
+piece \"Example\" {
+    in work front L3-R3, back L3-R2
+    thread slate
+    cast on zigzag
+    rows 4 front knit, back tuck
+    row both knit
+    bind off both
+}",
     },
     looks_at: &[LooksAt::Row(row)],
     disturbs: Facts::NONE,
@@ -37,6 +48,11 @@ bind off both",
 };
 
 fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
+    if moment.machine.most_tucks.is_given() { piled(&RULE, moment, row) } else { None }
+}
+
+/// What that rule says of needles that take too many tucks.
+pub(super) fn piled(rule: &Watch, moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     if row.tuck.is_empty() {
         return None;
     }
@@ -50,7 +66,7 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
     let (bed, first) = over.iter().find_map(|(bed, set)| Some((bed, set.first()?)))?;
     let tucks = moment.state.loops.stack(bed, first).iter().filter(|what| what.caught).count();
     let one = over.len() == 1;
-    let mut finding = RULE
+    let mut finding = rule
         .finds(
             moment.span,
             format!(

@@ -1,6 +1,6 @@
 //! `cast-on-shares-a-loop`
 
-use crate::beds::{Bed, CastOn, Handled, Needle, NeedleSet, Operation, Side};
+use crate::beds::{Bed, CastOn, Handled, Needle, NeedleSet, Operation, Side, Standing};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
 use crate::play::Moment;
@@ -88,16 +88,19 @@ fn shared(path: &[(i32, Bed, Needle)]) -> Option<&[(i32, Bed, Needle)]> {
     path.windows(2).find(|pair| pair[0].1 == pair[1].1)
 }
 
+/// Whether two needles would share a loop with the beds racked to that place, where a zigzag cast-on made these.
+pub(crate) fn shares(moment: &Moment<'_>, handled: &Handled, place: i32) -> bool {
+    let standing = Standing { racking: place, ..moment.state.standing() };
+    shared(&standing.yarn_path(moment.machine, &handled.made, moment.state.carriage)).is_some()
+}
+
 /// Where the beds are to be racked so that the needles alternate: at most two steps from where they stand, as somebody
 /// who racked to the wrong side is, and as near as can be.
 fn way(moment: &Moment<'_>, handled: &Handled) -> Option<i32> {
     let machine = moment.machine;
     [-1, 1, -2, 2].into_iter().map(|by| moment.state.racking + by).find(|&place| {
         let most = if place < 0 { machine.racking_left } else { machine.racking_right };
-        let mut racked = moment.state.clone();
-        racked.racking = place;
-        let path = racked.yarn_path(machine, &handled.made, racked.carriage);
-        place.unsigned_abs() <= most && shared(&path).is_none()
+        place.unsigned_abs() <= most && !shares(moment, handled, place)
     })
 }
 

@@ -19,7 +19,8 @@ pub(crate) static RULE: Watch = Watch {
         why: "Two stitches on one needle knit together as one: the count is short by one, there is a lump, and with \
               many the carriage may jam. Where it is meant, as in a decrease or when a rib is closed to one bed, the \
               word `joining` says so.",
-        source: "common practice, no source",
+        source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, section 16.4.1, p. 185: fashioning from bed to bed requires \
+                 the receiving needles to be empty; that two stitches knit as one, follows from the state of the beds",
         bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front

@@ -1,8 +1,8 @@
 //! `no-needle-found`
 
-use crate::beds::{Bed, Both, Handled, Operation};
+use crate::beds::{Bed, Both, CastOn, Handled, Operation};
 use crate::catalogue::{Rule, Severity};
-use crate::finding::Finding;
+use crate::finding::{Finding, Goes, Way};
 use crate::play::Moment;
 use crate::rules::{Besides, Facts, LooksAt, Watch};
 use crate::words::spans::written;
@@ -60,13 +60,22 @@ fn handled(moment: &Moment<'_>, handled: &Handled) -> Option<Finding> {
         }
         let held = Both::from_fn(|bed| handled.refused[bed] & moment.state.held[bed]);
         let line = if held.is_empty() { ("in work", handled.refused) } else { ("release", held) };
-        RULE.finds(moment.span, "this cast-on finds no needle to cast on")
+        let finding = RULE
+            .finds(moment.span, "this cast-on finds no needle to cast on")
             .marked("casts on nothing")
-            .because("None of the needles it means is in work and ready at this point, so no loop is made.")
-            .mend(if line.1.is_empty() {
-                "Name the bed whose needles are in work; or bring needles into work on a line before it, for example `in work front L30-R30`.".to_owned()
-            } else {
-                format!("Write before this line: `{} {}`; or name the needles that are in work.", line.0, written(&line.1))
-            })
+            .because("None of the needles it means is in work and ready at this point, so no loop is made.");
+        if !line.1.is_empty() {
+            let mend = format!("Write before this line: `{} {}`; or name the needles that are in work.", line.0, written(&line.1));
+            return finding.mend(mend);
+        }
+        // Which needles only the knitter knows.
+        let zigzag = matches!(moment.operation, Operation::CastOn(CastOn::Zigzag, ..));
+        let (before, beds) = if zigzag {
+            ("in work front NEEDLES, back NEEDLES", "; a zigzag goes to and fro between both beds")
+        } else {
+            ("in work BED NEEDLES", " and the bed in the place of BED; or name the bed whose needles are in work")
+        };
+        let mend = format!("Write before this line `{before}`, with your needles in the place of NEEDLES{beds}.");
+        finding.mend(mend).way(Way { goes: Goes::OnALineBefore, ..Way::new(moment.span, before, "") })
     })
 }

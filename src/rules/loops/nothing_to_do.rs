@@ -2,7 +2,7 @@
 
 use super::refused_decrease;
 use crate::beds::{
-    Action, Bed, BedWork, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, Pick, RowDone, State,
+    Action, Bed, BedWork, Both, Carried, Handled, NeedleSet, NeedlesPut, Operation, Pick, RowDone, State, Work,
 };
 use crate::catalogue::{Rule, Severity};
 use crate::finding::Finding;
@@ -61,11 +61,14 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
         return Some(found);
     }
     if !row.slip.is_empty() {
+        if comes_back_with_the_yarn(moment, row) {
+            return None;
+        }
         return Some(
             RULE.finds(moment.span, "every needle in work slips, so this row knits nothing")
                 .marked("knits nothing")
                 .because("The carriage goes across, the yarn with it, and no needle takes it.")
-                .mend("Say which needles knit; or write `free pass` where the carriage is only meant to get to the other side."),
+                .mend("Say which needles knit; or write `free pass` where the carriage is only meant to get to the other side. To knit a cord, where the yarn comes back across behind it, say both ways in one line: `rows 80 to right front knit, to left front slip`."),
         );
     }
     Some(
@@ -74,6 +77,13 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
             .because("Neither bed has a needle in work when the row is reached.")
             .mend("Bring needles into work first, for example `in work front L30-R30`."),
     )
+}
+
+/// Whether it is the way back of a row that knits the other way, as for a cord: `to right front knit, to left front slip`.
+fn comes_back_with_the_yarn(moment: &Moment<'_>, row: &RowDone) -> bool {
+    let Operation::Row(said) = moment.operation else { return false };
+    matches!(said.work, Work::ByDirection { .. })
+        && said.work.toward(row.toward.other()).iter().any(|(_, bed)| bed.asks())
 }
 
 /// What the row says each bed does, in the direction in which it went.
@@ -313,6 +323,9 @@ fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
     if !nothing && let Operation::Hold(_) = moment.operation {
         return held_out_of_work(moment, put);
     }
+    if nothing && let Some(found) = no_needles_beside(moment, put) {
+        return Some(found);
+    }
     nothing.then(|| {
         let (what, why) = match moment.operation {
             Operation::InWork(_) => ("bring into work", "Whatever is named here is in work already."),
@@ -326,6 +339,30 @@ fn put(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
             .marked("changes nothing")
             .because(why)
             .mend("Take the line out, or name other needles.")
+    })
+}
+
+/// Needles are brought into work by a picture or the like, which is laid over those of the other bed, and there are none.
+fn no_needles_beside(moment: &Moment<'_>, put: &NeedlesPut) -> Option<Finding> {
+    let Operation::InWork(targets) = moment.operation else { return None };
+    let bed = Bed::BOTH.into_iter().find(|&bed| targets[bed].is_some() && put.named[bed].is_empty())?;
+    let other = bed.other();
+    let alone = !matches!(targets[bed], Some(Pick::These(_))) && moment.state.in_work[other].is_empty();
+    alone.then(|| {
+        RULE.finds(moment.span, format!("no needles of the {other} bed are in work for this line to go by"))
+            .marked("brings nothing into work")
+            .because(format!(
+                "Needles that come into work without being named, by a picture, `every 2` and the like, are laid over the \
+                 needles in work of the other bed. Here the {other} bed has none."
+            ))
+            .mend({
+                // As many needles on the left as on the right: the picture of two fits.
+                let half = moment.machine.each_side.min(10);
+                format!(
+                    "Say over which needles: `in work {bed} \"|.\" over L{half}-R{half}`, or `in work {bed} every 2 over \
+                     L{half}-R{half}`."
+                )
+            })
     })
 }
 

@@ -49,6 +49,11 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
     if moved != left.len() || moved < 2 || !in_turn(carried.donors, left) {
         return None;
     }
+    // Beside stitches that the other bed has already, as in a rib that goes to one bed, it says nothing of the edges.
+    let arrived = moment.state.loops.loaded(carried.to);
+    if arrived.len() != moved || !carried.joined.is_empty() {
+        return None;
+    }
     Some(
         RULE.finds(moment.span, "one edge stitch goes to the other bed and the other edge stitch does not")
             .marked(format!("every second of {} goes", count(moved * 2, "stitch", "stitches")))

@@ -1,27 +1,30 @@
 //! `tight-transfer`
 
-use crate::beds::{Carried, NeedleSet};
+use super::transfer_size::{self, better, how_many, or_say_it, out_of_reach, row_on, why};
+use crate::beds::{Carried, Misfits, NeedleSet};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix};
 use crate::play::Moment;
-use crate::rules::cause::{Line, at};
+use crate::rules::cause::Line;
 use crate::rules::fabric::held_transfer::is_told;
-use crate::rules::memory::{Memory, What};
-use crate::rules::remedy::behind;
+use crate::rules::memory::Memory;
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch};
 use crate::source::Span;
-use crate::words::spans::on_bed;
-use crate::words::{count, is_are, size};
 
 pub(crate) static RULE: Watch = Watch {
     rule: &Rule {
         name: "tight-transfer",
         severity: Severity::Warning,
-        summary: "Stitches go from bed to bed and the row that made them was not loosened.",
+        summary: "Stitches go from bed to bed and were knitted too small for it.",
         why: "A stitch must stretch from one bed to the other while it is transferred. If it is too small it slips off \
-              the tool or tears; so the row before a transfer is knitted a little larger. If neighbours are then caught \
-              in pairs the size was too large, and if stitches drop it was still too small.",
-        source: "common practice, no source",
+              the tool or tears. So the row before a transfer is knitted larger than plain rows; where every row is \
+              transferred, as in garter stitch, the size is set larger once for all of them. What plain rows are knitted at \
+              the yarn says (`plain rows at size 5`). Where it does not, the machine's profile may say which sizes are right \
+              (`transfer at size 6 to 9`). Else the pattern shows it: 8 rows or more at one size, with no transfer between \
+              them, are plain rows, and a row that is loosened departs from the size that is set. Where a size is set and \
+              nothing tells what is usual, nothing is said.",
+        source: "the yarn, or the machine's profile (`transfer at size`); that a transfer wants 1 to 4 numbers more than \
+                 plain rows, and that 8 rows show what is plain, is common practice, no source",
         bad: "in work front L3-R3, back L3-R3
 thread slate
 cast on wound front
@@ -43,46 +46,47 @@ bind off back",
     besides: Besides { cause: Some(cause), fix: Some(fix), ..Besides::NOTHING },
 };
 
-fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
-    // A held stitch is told as such; what is said there loosens it too.
+/// Those of a transfer that are too small. A held stitch is told as such; what is said there loosens it too.
+fn tight(carried: &Carried) -> Misfits {
     let held = if is_told(carried) { carried.held[carried.from] } else { NeedleSet::EMPTY };
-    let tight = carried.ordinary - held;
-    if !carried.transfer || tight.is_empty() {
+    Misfits { needles: carried.tight.needles - held, ..carried.tight }
+}
+
+fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
+    let tight = tight(carried);
+    if !carried.transfer || tight.needles.is_empty() {
         return None;
     }
-    let (all, of_all) = (carried.donors.len(), count(tight.len(), "stitch is", "stitches are"));
-    let of_all = if tight.len() == all {
-        of_all
-    } else {
-        format!("{} of {all} stitches {}", tight.len(), is_are(tight.len().into()))
-    };
-    let named = if tight.len() == all { String::new() } else { format!(": {}", on_bed(carried.from, tight)) };
-    let finding =
-        RULE.finds(moment.span, format!("{of_all} transferred from an ordinary row{named}")).marked("transferred here");
-    let rows = &moment.state.last_row;
-    Some(match carried.ordinary_row {
+    let (of_all, named) = how_many(&tight, carried);
+    let finding = RULE
+        .finds(moment.span, format!("{of_all} transferred that {} too small for it{named}", was_were(&tight)))
+        .marked("transferred here")
+        .because(why(&tight, moment));
+    let Some(better) = better(&tight, moment) else { return Some(finding.mend(out_of_reach(&RULE))) };
+    let or_say_it = or_say_it(&tight, moment);
+    Some(match tight.row {
         Some(bed) => {
-            // A row on both beds was knitted there, so it can be knitted loosely too; another may make needles collide.
-            let on = if rows[bed] == rows[bed.other()] { "both".to_owned() } else { bed.to_string() };
-            let at_size = moment.state.sizes_of_row[bed].map_or_else(String::new, |at| format!(" (size {})", size(at)));
-            finding
-                .because(format!("The last row on the {bed} bed was knitted at its usual stitch size{at_size}, which is tight for a transfer."))
-                .mend(format!("Loosen the row before, for example `row {on} knit, loosened 2`; it holds for that row only."))
+            let on = row_on(bed, moment);
+            finding.mend(format!(
+                "Knit the row before larger, for example `row {on} knit, {better}`; it holds for that row only.{or_say_it}"
+            ))
         }
-        None => finding
-            .because("The rows that made these stitches were knitted at the usual stitch size, which is tight for a transfer.")
-            .mend(format!("Knit these needles in a looser row before the transfer, for example `row {} knit, loosened 2`; a needle that slips in that row or is held keeps the stitch it had.", carried.from)),
+        None => finding.mend(format!(
+            "Knit these needles in a larger row before the transfer, for example `row {} knit, {better}`; a needle that slips \
+             in that row or is held keeps the stitch it had.{or_say_it}",
+            carried.from
+        )),
     })
 }
 
-fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
-    let Some(bed) = seen.carried().and_then(|carried| carried.ordinary_row) else { return Vec::new() };
-    at(memory.last(What::Row(bed)), &format!("the last row on the {bed} bed"))
+fn was_were(misfits: &Misfits) -> &'static str {
+    if misfits.needles.len() == 1 { "was knitted" } else { "were knitted" }
 }
 
-/// Not safe: how much looser is for the yarn and the machine to say, and the row looks otherwise afterwards.
+fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {
+    seen.carried().map_or_else(Vec::new, |carried| transfer_size::cause(&carried.tight, memory))
+}
+
 fn fix(_: Span, seen: Seen<'_>, memory: &Memory) -> Option<Fix> {
-    let bed = seen.carried()?.ordinary_row?;
-    let row = memory.last_row(bed).filter(|row| row.alone)?;
-    Some(behind(row.span, &format!(", loosened 2 {bed}")))
+    transfer_size::fix(&seen.carried()?.tight, seen, memory)
 }

@@ -17,7 +17,7 @@ pub(crate) static RULE: Watch = Watch {
         severity: Severity::Error,
         summary: "An empty needle in work would catch the yarn and begin a stitch that nobody asked for.",
         why: "A needle that is empty but still in work takes the yarn when the carriage passes. One row later there is an \
-              extra stitch, and a column of holes below it; after a decrease the decrease is undone.",
+              extra stitch, and a hole below it; after a decrease the decrease is undone.",
         source: "D. J. Spencer, Knitting Technology, 3rd ed., 2001, section 15.2.1: an emptied needle first forms a \
                  tuck-like loop, and a stitch only at its second knitting",
         bad: "in work front L3-R3

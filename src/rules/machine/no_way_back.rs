@@ -59,8 +59,11 @@ fn cause(_: Seen<'_>, memory: &Memory) -> Vec<Line> {
     at(memory.last(What::Racking), "the beds are racked here last")
 }
 
-/// Safe once the needles are empty: it moves no stitch, and leaves the machine as every piece expects it.
-fn fix(span: Span, seen: Seen<'_>, _: &Memory) -> Option<Fix> {
+/// Safe once the needles are empty, where no row was knitted since the beds were racked: it moves no stitch, and leaves the
+/// machine as every piece expects it. After rows it may be that they were to be racked back before some of them, and the line
+/// at the end would hide it.
+fn fix(span: Span, seen: Seen<'_>, memory: &Memory) -> Option<Fix> {
     let Seen::End(done) = seen else { return None };
-    Some(line_before(span, "rack to centre").safe_if(done.state.ledger.on_needles == 0))
+    let safe = done.state.ledger.on_needles == 0 && !memory.rows_since_racked();
+    Some(line_before(span, "rack to centre").safe_if(safe))
 }

@@ -60,7 +60,7 @@ pub(crate) fn look(moment: &Moment<'_>, pulled_from: &PulledFrom) -> Option<Find
     let Outcome::Setting(Setting::Racked { from }) = *moment.outcome else { return None };
     let (state, limit) = (moment.state, moment.machine.racking_slack);
     // A step that is too long by itself is for `racked-two-steps`.
-    if no_yarn_between(state) || pulled_from.steps(state) > moment.machine.racking_step.value {
+    if no_yarn_between(state) || pulled_from.is_too_far(moment) {
         return None;
     }
     let strain = state.loops.strained(state.racking, limit.value)?;

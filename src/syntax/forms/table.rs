@@ -168,6 +168,7 @@ table! {
         .words(&[(Profile, &["takes", "lone", "picked", "second"])]),
     Kind::MachineLine(MachineLine::TransferPlace(_)) => machine("transfer place", &["transfer place \"a quarter step right of face to face\""])
         .words(&[(Profile, &["place"])]),
+    Kind::MachineLine(MachineLine::TransferSizes(..)) => machine("transfer at", &["transfer at size 6 to 9"]),
     Kind::MachineLine(MachineLine::MostTucks(_)) => machine("most tucks", &["most tucks 4"])
         .words(&[(Profile, &["most", "tucks"])]),
     Kind::MachineLine(MachineLine::MostAdjacentTucks(_)) => machine("most adjacent tucks", &[])
@@ -187,6 +188,7 @@ table! {
     Kind::YarnLine(YarnLine::Fibre(_)) => yarn("fibre", &["fibre \"wool\""]).words(&[(Profile, &["fibre"])]),
     Kind::YarnLine(YarnLine::Ball(_)) => yarn("ball", &["ball 50 g"]).words(&[(Profile, &["ball"])]),
     Kind::YarnLine(YarnLine::Strands(_)) => yarn("strands", &["strands 2"]).words(&[(Profile, &["strands"])]),
+    Kind::YarnLine(YarnLine::PlainRows(_)) => yarn("plain rows", &["plain rows at size 5"]).words(&[(Profile, &["plain"])]),
 
     Kind::Needles(NeedlesWord::InWork, _) => work("in work", &["in work front L30-R30, back L30-R29"]),
     Kind::Needles(NeedlesWord::OutOfWork, _) => work("out of work", &["out of work back"]).words(&[(Operation, &["out"])]),

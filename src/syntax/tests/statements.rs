@@ -52,6 +52,7 @@ const LINES: &[(&str, &str)] = &[
         "transfer carriage takes lone stitches, every second needle, picked needles",
         "MachineLine(TransferTakes([LoneStitches, EverySecond, PickedNeedles]))",
     ),
+    ("transfer at size 6 to 9.5", "MachineLine(TransferSizes(Quantity([6]), Quantity([95e-1])))"),
     (r#"transfer place "beside it""#, r#"MachineLine(TransferPlace("beside it"))"#),
     (
         "transfer carriage to back from left, to front",
@@ -75,6 +76,7 @@ const LINES: &[(&str, &str)] = &[
     (r#"fibre "wool""#, r#"YarnLine(Fibre("wool"))"#),
     ("ball 50 g", "YarnLine(Ball(Quantity([50], unit: Some(Grams))))"),
     ("strands 2", "YarnLine(Strands(Quantity([2])))"),
+    ("plain rows at size 5", "YarnLine(PlainRows(Quantity([5])))"),
     (
         "26 stitches and 44 rows in 10 cm",
         "GaugeLine { stitches: [26], unit: Some(Stitches), rows: [44], unit: Some(Rows), over: [10], unit: Some(Centimetres), state: None }",

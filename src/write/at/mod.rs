@@ -167,8 +167,8 @@ fn ended_early(piece: &Piece, stop: Stop, row: u64) -> String {
              first."
         ),
         Stop::TooLong => format!(
-            "{followed}: that far it takes {} operations, and no more are played. Ask for an earlier row.",
-            Manner::MOST_OPERATIONS
+            "{followed}: that far it takes {}, and no more are played. Ask for an earlier row.",
+            crate::words::total_of(Manner::MOST_OPERATIONS, "operation", "operations")
         ),
         Stop::NotUnderstood => {
             format!("{followed}: the line after that could not be understood. Mend what `wale check` finds first.")

@@ -2,6 +2,7 @@
 
 use super::change::yarn_in_full;
 use super::needs::Needs;
+use super::transfer;
 use crate::beds::{Bed, Both, Machine, Needle, NeedleSet, Side, StitchSize};
 use crate::plan::program::{Piece, Program};
 use crate::words;
@@ -72,7 +73,7 @@ fn takes(program: &Program, piece: &Piece, needs: &Needs) -> Vec<String> {
     if needs.hold.front || needs.hold.back {
         lines.push(format!("Hold is used on {}.", words::beds(&needs.hold)));
     }
-    let tools = tools(machine, needs);
+    let tools = tools(needs);
     if !tools.is_empty() {
         lines.push(format!("Tools: {}.", words::list(&tools)));
     }
@@ -112,7 +113,7 @@ fn racking(machine: &Machine, (left, right): (u32, u32)) -> Option<String> {
     (!ways.is_empty()).then(|| format!("Racking: the {} bed, {}.", machine.racking_bed, words::list(&ways)))
 }
 
-fn tools(machine: &Machine, needs: &Needs) -> Vec<String> {
+fn tools(needs: &Needs) -> Vec<String> {
     let mut tools = Vec::new();
     if needs.comb {
         tools.push("cast-on comb".to_owned());
@@ -121,13 +122,15 @@ fn tools(machine: &Machine, needs: &Needs) -> Vec<String> {
     if needs.chain {
         tools.push("latch tool".to_owned());
     }
-    let carriage = !machine.transfer_carriage.is_empty();
-    if needs.transfer_carriage || needs.transfer && carriage && needs.hand_tool {
-        tools.push("transfer carriage".to_owned());
-    } else if needs.transfer && carriage {
-        tools.push("transfer carriage (or hand tool)".to_owned());
+    if needs.transfer_carriage || needs.transfer {
+        let takes: Vec<String> = needs.takes.iter().map(|takes| transfer::setting(*takes).to_owned()).collect();
+        let set = (!takes.is_empty()).then(|| format!("set to take {}", words::list(&takes)));
+        let instead = (!needs.transfer_carriage && !needs.hand_tool).then(|| "the hand tool does it too".to_owned());
+        let more: Vec<String> = set.into_iter().chain(instead).collect();
+        let more = if more.is_empty() { String::new() } else { format!(" ({})", more.join("; ")) };
+        tools.push(format!("transfer carriage{more}"));
     }
-    if needs.hand_tool || (needs.transfer && !carriage) {
+    if needs.hand_tool {
         tools.push("hand tool".to_owned());
     }
     if needs.waste_yarn {

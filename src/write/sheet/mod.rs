@@ -25,7 +25,7 @@ mod work;
 
 use crate::knitted::{Asked, follow};
 use crate::plan::program::{Piece, Program};
-use crate::play::{Flow, Stop};
+use crate::play::{Budget, Flow, Manner, Stop};
 use end::End;
 use head::Head;
 use needs::Needs;
@@ -45,22 +45,24 @@ use work::Work;
 pub fn write(out: &mut dyn Write, programs: &[&Program], piece: Option<&str>) -> io::Result<()> {
     let mut paper = Paper::new(out);
     let mut first = true;
+    let budget = Budget::default();
     for program in programs {
         for wanted in program.pieces.iter().filter(|wanted| piece.is_none_or(|title| title == wanted.title)) {
-            one(&mut paper, program, wanted, std::mem::replace(&mut first, false))?;
+            one(&mut paper, program, wanted, std::mem::replace(&mut first, false), &budget)?;
         }
     }
     Ok(())
 }
 
-fn one(paper: &mut Paper<'_>, program: &Program, piece: &Piece, first: bool) -> io::Result<()> {
+fn one(paper: &mut Paper<'_>, program: &Program, piece: &Piece, first: bool, budget: &Budget) -> io::Result<()> {
     let mut needs = Needs::default();
     let mut work = Work::new(&piece.machine, &program.yarns);
     let mut headed = false;
     let mut written = Ok(());
-    let ended = follow(piece, Asked::TELL, &mut |part| {
+    let asked = Asked { manner: budget.within(Manner::TELL), ..Asked::TELL };
+    let ended = follow(piece, asked, &mut |part| {
         if !headed {
-            needs.gather(&part.entries);
+            needs.gather(&piece.machine, &part.entries);
         }
         work.add(&part.entries);
         if !part.last {
@@ -73,6 +75,7 @@ fn one(paper: &mut Paper<'_>, program: &Program, piece: &Piece, first: bool) -> 
         }
         if written.is_ok() { Flow::Continue(()) } else { Flow::Break(Stop::Enough) }
     });
+    budget.spend(ended.operations);
     written?;
     if !headed {
         // A check takes repeats as done, and so comes further with as many operations.

@@ -1,8 +1,9 @@
 //! What the head of a sheet says, gathered from the record of what was knitted.
 
 use super::row;
-use crate::beds::{Bed, Both, CastOn, Gaiting, NeedleSet, Operation, Outcome, StitchSize, Tool, Yarn};
-use crate::knitted::{Asked, Deed, Ended, Entry, Passes, Stood, follow};
+use super::transfer::Way;
+use crate::beds::{Bed, Both, CastOn, Gaiting, Machine, NeedleSet, Operation, Outcome, StitchSize, Takes, Yarn};
+use crate::knitted::{Asked, Deed, Done, Ended, Entry, Passes, Stood, follow};
 use crate::plan::program::Piece;
 use crate::play::{Flow, Manner};
 use std::collections::BTreeSet;
@@ -30,8 +31,10 @@ pub(super) struct Needs {
     pub(super) selection: Both<bool>,
     /// Whether the transfer carriage is asked for.
     pub(super) transfer_carriage: bool,
-    /// Whether stitches are transferred by whatever tool there is.
+    /// Whether stitches are transferred that the carriage or the hand tool can take.
     pub(super) transfer: bool,
+    /// What the transfer carriage is set to take.
+    pub(super) takes: BTreeSet<Takes>,
     /// Whether stitches are moved with the hand tool.
     pub(super) hand_tool: bool,
     /// Whether the comb is hung.
@@ -53,7 +56,7 @@ impl Needs {
     pub(super) fn of(piece: &Piece) -> Self {
         let mut needs = Self::default();
         let ended = follow(piece, Asked { manner: Manner::CHECK, ..Asked::TELL }, &mut |part| {
-            needs.gather(&part.entries);
+            needs.gather(&piece.machine, &part.entries);
             Flow::Continue(())
         });
         needs.ended(&ended)
@@ -66,15 +69,15 @@ impl Needs {
     }
 
     /// Gathers from a part of the record.
-    pub(super) fn gather(&mut self, entries: &[Entry]) {
+    pub(super) fn gather(&mut self, machine: &Machine, entries: &[Entry]) {
         for entry in entries {
             match entry {
-                Entry::Did(deed, after) => self.did(deed, after),
-                Entry::Block(block) => self.gather(&block.entries),
+                Entry::Did(deed, after) => self.did(machine, deed, after),
+                Entry::Block(block) => self.gather(machine, &block.entries),
                 Entry::Repeated(repeated) => {
                     for passes in &repeated.passes {
                         match passes {
-                            Passes::Played(pass) => self.gather(&pass.entries),
+                            Passes::Played(pass) => self.gather(machine, &pass.entries),
                             Passes::Counted { after, .. } => self.now = after.clone(),
                         }
                     }
@@ -97,7 +100,7 @@ impl Needs {
         }
     }
 
-    fn did(&mut self, deed: &Deed, state: &Stood) {
+    fn did(&mut self, machine: &Machine, deed: &Deed, state: &Stood) {
         match &deed.outcome {
             Outcome::Row(done) => {
                 self.stands(state);
@@ -112,11 +115,13 @@ impl Needs {
             }
             Outcome::Carried(carried) => {
                 self.stands(state);
-                match (carried.tool, carried.transfer) {
-                    (Some(Tool::Carriage), _) => self.transfer_carriage = true,
-                    (None, true) => self.transfer = true,
-                    _ => self.hand_tool = true,
+                let way = Way::of(Done { machine, yarns: &[], deed, before: &self.now, after: state }, carried);
+                match (way.carriage, way.hand) {
+                    (true, false) => self.transfer_carriage = true,
+                    (true, true) => self.transfer = true,
+                    (false, _) => self.hand_tool = true,
                 }
+                self.takes.extend(way.setting);
             }
             Outcome::Handled(handled) if handled.by_carriage => {
                 self.comb = true;

@@ -127,13 +127,15 @@ fn lone_bed(done: &RowDone) -> Option<Bed> {
 
 /// The size for this row only, in words, and the way back.
 fn size_once(row: &Row, done: &RowDone, after: &Stood) -> Option<SizeOnce> {
-    let named = Both::from_fn(|bed: Bed| row.sizes[bed].is_some());
+    // A bed that does nothing in the row needs no other size for it.
+    let idle = |bed: Bed| done.acting(bed).is_empty() && !done.acting(bed.other()).is_empty();
+    let named = Both::from_fn(|bed: Bed| row.sizes[bed].is_some() && !idle(bed));
     if !(named.front || named.back) {
         return None;
     }
     let of_bed = |bed: Bed| -> Option<(&'static str, String)> {
         let set = after.sizes[bed];
-        let (change, to) = match (row.sizes[bed]?, done.sizes[bed]) {
+        let (change, to) = match (row.sizes[bed].filter(|_| named[bed])?, done.sizes[bed]) {
             (RowSize::By(change), None) => {
                 return Some((verb(change), format!("by {} from the size in use", words::size(change.abs()))));
             }

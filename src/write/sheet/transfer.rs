@@ -57,17 +57,27 @@ pub(super) fn first(done: Done<'_>) -> Option<Vec<String>> {
 }
 
 /// What takes the stitches across.
-struct Way {
+pub(super) struct Way {
     /// Whether the transfer carriage can.
-    carriage: bool,
+    pub(super) carriage: bool,
     /// Whether the hand tool can.
-    hand: bool,
+    pub(super) hand: bool,
     /// How the carriage is set, where the profile says what it takes.
-    setting: Option<Takes>,
+    pub(super) setting: Option<Takes>,
+}
+
+/// What a transfer carriage takes, as the words behind `set to take`.
+pub(super) const fn setting(takes: Takes) -> &'static str {
+    match takes {
+        Takes::EveryStitch => "every stitch",
+        Takes::EverySecond => "every second needle",
+        Takes::LoneStitches => "lone stitches",
+        Takes::PickedNeedles => "picked needles",
+    }
 }
 
 impl Way {
-    fn of(done: Done<'_>, carried: &Carried) -> Self {
+    pub(super) fn of(done: Done<'_>, carried: &Carried) -> Self {
         let machine = done.machine;
         let going = Going {
             from: carried.from,
@@ -94,10 +104,10 @@ pub(super) fn tool(done: Done<'_>, carried: &Carried) -> String {
     }
     let set = match way.setting {
         None => String::new(),
-        Some(Takes::EveryStitch) => ", set to take every stitch".to_owned(),
-        Some(Takes::EverySecond) => ", set to take every second needle".to_owned(),
-        Some(Takes::LoneStitches) => ", set to take lone stitches".to_owned(),
-        Some(Takes::PickedNeedles) => format!(", set to take picked needles: {}", words::needles(carried.donors)),
+        Some(takes @ Takes::PickedNeedles) => {
+            format!(", set to take {}: {}", setting(takes), words::needles(carried.donors))
+        }
+        Some(takes) => format!(", set to take {}", setting(takes)),
     };
     let hand = if way.hand { ", or the hand tool" } else { "" };
     format!("Use the transfer carriage{set}{hand}.{}", slide(done.machine, carried.to))

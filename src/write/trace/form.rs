@@ -11,7 +11,7 @@ use super::operations::Operations;
 #[cfg(test)]
 use super::totals::Totals;
 use super::totals::TotalsToCome;
-use super::words::{BedWord, HalfStepWord};
+use super::words::{BedWord, HalfStepWord, SideWord, TakesWord};
 #[cfg(test)]
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -107,6 +107,30 @@ pub struct TracedMachine<'a> {
     pub racking_right: u32,
     /// What makes the half step between the two gaitings.
     pub half_step_with: HalfStepWord,
+    /// The side to which a back needle stands half a needle beside the front needle of its name, at gaiting `between` with
+    /// the racking at the centre.
+    pub half_step_to: SideWord,
+    /// The ways of the transfer carriage; left out where there is none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub transfer_carriage: Vec<TracedWay>,
+    /// What the transfer carriage can be set to take; left out where the profile does not say.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub transfer_carriage_takes: Vec<TakesWord>,
+    /// Where the beds stand for a transfer, in the words of the profile; left out where that is just face to face.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub transfer_place: Option<&'a str>,
     /// Whether a needle emptied by a transfer stays in work where the pattern does not say.
     pub emptied_needles_stay_in_work: bool,
+}
+
+/// A way of the transfer carriage.
+#[derive(Debug, Serialize)]
+#[cfg_attr(test, derive(JsonSchema))]
+#[cfg_attr(test, schemars(deny_unknown_fields))]
+pub struct TracedWay {
+    /// The bed it takes stitches to.
+    pub to: BedWord,
+    /// The side from which it must be slid; left out where that may be either.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<SideWord>,
 }

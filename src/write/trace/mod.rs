@@ -15,7 +15,7 @@ use crate::beds::Machine;
 use crate::plan::program::{Piece, Program, Step, StepId, StepKind, Steps, YarnInfo, name_of};
 use crate::source::Sources;
 use crate::words::total;
-use form::{Trace, TracedMachine, TracedPiece, TracedSize, TracedYarn};
+use form::{Trace, TracedMachine, TracedPiece, TracedSize, TracedWay, TracedYarn};
 use operations::{Operations, source};
 use serde::Serialize as _;
 use std::collections::HashMap;
@@ -133,6 +133,14 @@ fn machine(machine: &Machine) -> TracedMachine<'_> {
         racking_left: machine.racking_left,
         racking_right: machine.racking_right,
         half_step_with: if machine.half_step_by_handle { HalfStepWord::RackingHandle } else { HalfStepWord::Lever },
+        half_step_to: machine.half_step_to.into(),
+        transfer_carriage: machine
+            .transfer_carriage
+            .iter()
+            .map(|way| TracedWay { to: way.to.into(), from: way.from.map(Into::into) })
+            .collect(),
+        transfer_carriage_takes: machine.transfer_takes.iter().copied().map(Into::into).collect(),
+        transfer_place: machine.transfer_place.as_deref(),
         emptied_needles_stay_in_work: machine.emptied_stay.value,
     }
 }

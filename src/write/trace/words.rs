@@ -1,6 +1,6 @@
 //! The words, spans and sizes of a trace.
 
-use crate::beds::{Bed, CastOn, Gaiting, NeedleSet, Side, StitchSize, Tool};
+use crate::beds::{Bed, CastOn, Gaiting, NeedleSet, Side, StitchSize, Takes, Tool};
 #[cfg(test)]
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
@@ -76,6 +76,19 @@ word!(
     }
 );
 word!(
+    /// What a transfer carriage takes from a bed.
+    TakesWord {
+        /// Every stitch at once.
+        EveryStitch = "every stitch",
+        /// Those of every second needle.
+        EverySecond = "every second needle",
+        /// Every stitch, where the yarn goes to the other bed between any two.
+        LoneStitches = "lone stitches",
+        /// Those of needles that the selectors pick.
+        PickedNeedles = "picked needles"
+    }
+);
+word!(
     /// Where picked-up loops come from.
     LoopsFrom {
         /// The fabric below the needles.
@@ -130,6 +143,17 @@ impl From<CastOn> for CastOnWord {
             CastOn::Open => Self::Open,
             CastOn::Wound => Self::Wound,
             CastOn::Chain => Self::Chain,
+        }
+    }
+}
+
+impl From<Takes> for TakesWord {
+    fn from(takes: Takes) -> Self {
+        match takes {
+            Takes::EveryStitch => Self::EveryStitch,
+            Takes::EverySecond => Self::EverySecond,
+            Takes::LoneStitches => Self::LoneStitches,
+            Takes::PickedNeedles => Self::PickedNeedles,
         }
     }
 }

@@ -57,9 +57,42 @@ impl Bench {
         Self { model, profile, yarn: None, hangs: BTreeMap::new(), size: None }
     }
 
+    /// Whether the transfer carriage can be set so that it takes the stitches of these needles and no others.
+    fn carriage_takes(&self, from: usize, named: &[i32]) -> bool {
+        let model = &self.model;
+        let (all, other) = (model.all_loaded(from), model.all_loaded(1 - from));
+        let going: Vec<i32> = all.iter().copied().filter(|at| named.contains(at)).collect();
+        let Some(&first) = going.first() else { return true };
+        let every_second = going == all.iter().copied().filter(|at| (at - first) % 2 == 0).collect::<Vec<_>>();
+        // As the beds stand where the needles of one face the gaps of the other.
+        let mut between = self.clone();
+        between.model.opposite = false;
+        let place = |bed: usize, at: i32| between.place(bed, at);
+        let lone = |pair: &[i32]| {
+            let (left, right) = (place(from, pair[0]), place(from, pair[1]));
+            pair[1] - pair[0] > 1 || other.iter().any(|&at| (left + 1..right).contains(&place(1 - from, at)))
+        };
+        let can = |takes: &str| match takes {
+            "every stitch" => going == all,
+            "lone stitches" => going == all && going.windows(2).all(lone),
+            "every second needle" => every_second,
+            "picked needles" => self.profile.selectors[from],
+            other => panic!("`{other}` is nothing that is taken"),
+        };
+        match self.profile.carriage_takes.as_slice() {
+            // Where the profile does not say, it must be one that can be.
+            [] => going == all || every_second || self.profile.selectors[from],
+            said => said.iter().any(|takes| can(takes)),
+        }
+    }
+
     /// Where a needle stands: whole needles are 2.
     fn place(&self, bed: usize, at: i32) -> i32 {
-        let half_step = i32::from(!self.model.opposite);
+        let half_step = match (self.model.opposite, self.profile.half_to_right) {
+            (true, _) => 0,
+            (false, true) => 1,
+            (false, false) => -1,
+        };
         if bed == 0 { 2 * at } else { 2 * (at + self.model.racking * self.model.step) + half_step }
     }
 
@@ -106,7 +139,7 @@ impl Bench {
         let working = |position| position == Position::Work;
         match operation {
             Operation::InWork(targets) => {
-                let needles = self.needles(self.asked(targets, |_| true)?, facts);
+                let needles = self.needles(model.asked_to_begin(targets)?, facts);
                 let idle = needles.iter().all(|&(bed, at)| model.position(bed, at) == Position::Work);
                 facts.warn(idle, "nothing-to-do");
             }
@@ -175,6 +208,9 @@ impl Bench {
                 };
                 let moves: Vec<_> = named.iter().map(|&at| (at, facing(at))).collect();
                 self.judge_moves(from, 1 - from, &moves, *joining, facts);
+                if *tool == Some(Tool::Carriage) && !no_such_way {
+                    facts.wrong(!self.carriage_takes(from, &named), "not-by-carriage");
+                }
             }
             Operation::Move { from, pick, to, by, joining, .. } => {
                 let named = model.meant(index(*from), pick, &model.working(index(*from)))?;
@@ -408,7 +444,10 @@ impl Bench {
             let loops = &model.beds[bed][at as usize].loops;
             loops.iter().filter(|strand| strand.caught).count() + 1 > self.profile.most_tucks
         });
-        facts.wrong(full, "tuck-pile");
+        // Of a machine that does not say how many, nobody knows that it is wrong.
+        if self.profile.says_most_tucks {
+            facts.wrong(full, "tuck-pile");
+        }
         for size in [row.sizes.front, row.sizes.back].into_iter().flatten() {
             let size = match (size, self.size) {
                 (RowSize::To(size), _) => Some(size),
@@ -419,7 +458,23 @@ impl Bench {
         }
 
         let in_vain = row.new_loops && caught.is_empty() && first_pass;
-        facts.warn(idle || acting.is_empty() || told_in_vain || in_vain, "nothing-to-do");
+        // The way back of a row that knits the other way brings only the yarn back.
+        let other_way = match (&row.work, toward) {
+            (Work::Same(_), _) => None,
+            (Work::ByDirection { to_right, .. }, Side::Left) => Some(to_right),
+            (Work::ByDirection { to_left, .. }, Side::Right) => Some(to_left),
+        };
+        let knits_there = other_way.is_some_and(|work| {
+            [&work.front, &work.back].into_iter().any(|work| {
+                work.elsewhere != Action::Slip || work.picked.iter().any(|(action, _)| *action != Action::Slip)
+            })
+        });
+        let any_in_work = (0..2).any(|bed| !model.working(bed).is_empty());
+        let says_nothing = [&work.front, &work.back].into_iter().all(|work| {
+            work.elsewhere == Action::Slip && work.picked.iter().all(|(action, _)| *action == Action::Slip)
+        });
+        let only_back = knits_there && any_in_work && says_nothing;
+        facts.warn(idle || acting.is_empty() && !only_back || told_in_vain || in_vain, "nothing-to-do");
         self.judge_yarn(facts);
         Some(())
     }

@@ -30,6 +30,9 @@ fn machine(dice: &mut Dice) -> String {
         let (bed, left, right) = (dice.pick(&["front", "back"]), 1 + dice.below(3), 1 + dice.below(3));
         let _ = writeln!(text, "    racking {bed} bed, {left} left to {right} right");
     }
+    if percent(dice, 40) {
+        let _ = writeln!(text, "    half step to the {}", dice.pick(&["left", "left", "right"]));
+    }
     let beds = &["both beds", "both beds", "front bed", "back bed", "none"];
     for (chance, what) in [(40, "selectors"), (40, "hold")] {
         if percent(dice, chance) {
@@ -39,6 +42,17 @@ fn machine(dice: &mut Dice) -> String {
     if percent(dice, 40) {
         let ways = &["", " to back from left", " to front from right"];
         let _ = writeln!(text, "    transfer carriage{}", dice.pick(ways));
+        if percent(dice, 60) {
+            let takes = &[
+                "every stitch",
+                "lone stitches",
+                "every second needle",
+                "picked needles",
+                "every stitch, every second needle",
+                "lone stitches, picked needles",
+            ];
+            let _ = writeln!(text, "    transfer carriage takes {}", dice.pick(takes));
+        }
     }
     if percent(dice, 30) {
         let _ = writeln!(text, "    most tucks {}", 1 + dice.below(3));

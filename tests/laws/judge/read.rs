@@ -8,6 +8,9 @@ use wale::beds::*;
 pub(crate) struct Profile {
     pub(crate) each_side: u8,
     pub(crate) back_racks: bool,
+    /// Whether a back needle stands to the right of the front needle of its name, where the needles of one bed face the
+    /// gaps of the other.
+    pub(crate) half_to_right: bool,
     /// Steps to the left and to the right of the centre.
     pub(crate) racking: (i32, i32),
     /// Front, then back.
@@ -16,7 +19,10 @@ pub(crate) struct Profile {
     pub(crate) stay: bool,
     /// To the front bed, to the back bed.
     pub(crate) carriage_to: [bool; 2],
+    /// What the transfer carriage takes, as it is written; nothing where that is not said.
+    pub(crate) carriage_takes: Vec<String>,
     pub(crate) most_tucks: usize,
+    pub(crate) says_most_tucks: bool,
 }
 
 #[derive(Debug, Clone)]
@@ -425,12 +431,15 @@ fn profile<'a>(lines: &mut impl Iterator<Item = (usize, &'a str)>) -> Profile {
     let mut profile = Profile {
         each_side: 0,
         back_racks: true,
+        half_to_right: true,
         racking: (5, 5),
         selectors: [true; 2],
         hold: [true; 2],
         stay: true,
         carriage_to: [false; 2],
+        carriage_takes: Vec::new(),
         most_tucks: 4,
+        says_most_tucks: false,
     };
     let which = |word: &str| [matches!(word, "front" | "both"), matches!(word, "back" | "both")];
     for (_, text) in lines {
@@ -445,9 +454,14 @@ fn profile<'a>(lines: &mut impl Iterator<Item = (usize, &'a str)>) -> Profile {
                 words.take("left to");
                 profile.racking = (left, words.number());
             }
+            "half" => profile.half_to_right = words.take("step to the right"),
             "selectors" => profile.selectors = which(words.next()),
             "hold" => profile.hold = which(words.next()),
             "emptied" => profile.stay = words.take("needles stay"),
+            "transfer" if words.take("carriage takes") => {
+                let said = text.split_once("takes").map_or("", |(_, said)| said);
+                profile.carriage_takes = said.split(',').map(|one| one.trim().to_owned()).collect();
+            }
             "transfer" => {
                 words.take("carriage to");
                 let to = words.next();
@@ -456,6 +470,7 @@ fn profile<'a>(lines: &mut impl Iterator<Item = (usize, &'a str)>) -> Profile {
             "most" => {
                 words.take("tucks");
                 profile.most_tucks = words.number();
+                profile.says_most_tucks = true;
             }
             "" => {}
             word => panic!("`{word}` of a machine"),
