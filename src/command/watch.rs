@@ -49,7 +49,8 @@ impl Watch {
         loop {
             let now = self.look();
             if now.is_none() && (changed.is_some() || Instant::now() >= until) {
-                return changed;
+                // A folder goes file by file, and is looked at once it is gone.
+                return changed.map(|file| if file.exists() { file } else { topmost_gone(&file) });
             }
             changed = now.or(changed);
             std::thread::sleep(LOOK);
@@ -62,7 +63,7 @@ impl Watch {
         for (file, was) in &mut self.files {
             let now = seen(file);
             if std::mem::replace(was, now) != now && changed.is_none() {
-                changed = Some(if now.is_some() { file.clone() } else { topmost_gone(file) });
+                changed = Some(file.clone());
             }
         }
         changed

@@ -24,6 +24,7 @@ pub(super) const MOST_STEPS: usize = 1_000_000;
 mod tests {
     use super::*;
     use crate::beds::NeedleSet;
+    use crate::play::Manner;
     use crate::source::Sources;
     use crate::syntax::DEEPEST_BLOCK;
 
@@ -44,6 +45,12 @@ mod tests {
             ("sizes", MOST_SIZES.to_string()),
             ("blocks and stitches in each other", MOST_DEPTH.to_string()),
             ("rows of a piece", format!("a 1 with {} zeros", MOST_ROWS.ilog10())),
+            (
+                "operations that are played, all pieces and sizes together; passes that come again are counted and not played",
+                Manner::MOST_OPERATIONS.to_string(),
+            ),
+            // `tests/hostile.rs` counts them.
+            ("errors, and warnings, that are listed of a piece", "500, 500".to_owned()),
             ("a number", "below a 1 with 12 zeros, with 6 decimals".to_owned()),
             ("lines of a chart, marks of a line", format!("{MOST_LINES}, {MOST_MARKS}")),
             ("parts of a selection", MOST_PARTS.to_string()),

@@ -278,7 +278,7 @@ fn yarns() {
     let renamed = between(SCARF, &SCARF.replace("slate", "granite"));
     assert!(renamed.is_same());
     assert_eq!(words(&renamed), [(About::Yarn, How::Renamed, "the yarn `slate` is called `granite` now")]);
-    let crossed = SCARF.replace("slate", "other").replace("foam", "slate").replace("other", "foam");
+    let crossed = SCARF.replace("slate", "granite").replace("foam", "slate").replace("granite", "foam");
     let crossed = between(SCARF, &crossed);
     assert!(crossed.is_same());
     let called = ["the yarn `foam` is called `slate` now", "the yarn `slate` is called `foam` now"];
