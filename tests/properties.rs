@@ -183,9 +183,10 @@ proptest! {
         let (main, parts) = split(&text);
         let together = wale::check("pattern.wale", &text, &Examples);
         let apart = sound::check_with("pattern.wale", &main, &Beside(parts)).unwrap();
-        // A file of declarations may offer more than is taken.
+        // What is found in another file says in which. A file of declarations may offer more than is taken.
+        let named = |what: &str| what.split(" (in the used file").next().unwrap_or_default().to_owned();
         let what = |checked: &wale::Checked| {
-            let mut found: Vec<_> = checked.findings.iter().filter(|found| found.rule.name != "unused-name").map(|found| (found.rule.name, found.what.clone())).collect();
+            let mut found: Vec<_> = checked.findings.iter().filter(|found| found.rule.name != "unused-name").map(|found| (found.rule.name, named(&found.what))).collect();
             found.sort();
             found
         };

@@ -107,7 +107,6 @@ pub const JUDGED: &[Judged] = &[
     judged("quay.wale", DOUBLED, "work milano for 10 cm", LENGTH),
     judged("quay.wale", COUNT, "work milano for 10 cm", LENGTH),
     judged("shingle.wale", NUMBER, "gauge shingle", LENGTH),
-    judged("shingle.wale", DOUBLED, "loosened 1", "ridges of two rows"),
     judged("shingle.wale", DOUBLED, "work shingle for 30 cm", LENGTH),
     judged("shingle.wale", COUNT, "work shingle for 30 cm", LENGTH),
     judged("shingle.wale", ROW, "row front knit, loosened 2", LAST_ROWS),

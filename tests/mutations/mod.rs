@@ -93,7 +93,7 @@ const FLOORS: &[(&str, usize)] = &[
     ("change a count by one", 84),
     ("change a number of a declaration", 6),
     ("change a promised number", 124),
-    ("change a stitch size", 4),
+    ("change a stitch size", 3),
     ("change a tile", 1),
     ("double a statement", 127),
     ("drop a block", 22),

@@ -25,8 +25,11 @@ pub(crate) struct Play {
 
 /// Errors that come with another one in the same row, and are the same mistake. Where needles meet face to face the yarn
 /// has no path that could be known, so nothing is said of its neighbours there.
-const COMES_WITH: &[(&str, &[&str])] =
-    &[("facing-needles", &["adjacent-empties", "cast-on-shares-a-loop", "unplanned-loop"])];
+const COMES_WITH: &[(&str, &[&str])] = &[
+    ("facing-needles", &["adjacent-empties", "cast-on-shares-a-loop", "unplanned-loop"]),
+    // Over needles that carry stitches already nobody knows who shares a loop with whom.
+    ("doubled-stitch", &["cast-on-shares-a-loop"]),
+];
 
 impl Play {
     pub(crate) fn new(bench: Bench) -> Self {
