@@ -1,7 +1,7 @@
 //! How large loops were drawn, and what that is told against.
 
 use super::machine::Machine;
-use super::operation::{StitchSize, Yarn};
+use super::yarn::{StitchSize, Yarn};
 
 /// How a loop was made, and how large as far as the lines of a pattern say it. It goes with the loop wherever it is carried,
 /// so only the beds can tell.

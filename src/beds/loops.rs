@@ -7,7 +7,8 @@
 
 use super::drawn::Drawn;
 use super::needle::{Bed, Both, Needle, NeedleSet};
-use super::operation::{Loop, Place, Yarn};
+use super::operation::{Loop, Place};
+use super::yarn::Yarn;
 use std::collections::BTreeMap;
 
 #[derive(Debug, Clone, PartialEq, Eq)]

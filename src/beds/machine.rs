@@ -1,7 +1,7 @@
 //! What a machine can do: its profile, as the checker needs it.
 
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
-use super::operation::{StitchSize, Yarn};
+use super::yarn::{StitchSize, Yarn};
 use std::collections::BTreeMap;
 
 /// A limit and where its number comes from.

@@ -14,17 +14,19 @@ mod pick;
 mod standing;
 mod state;
 mod takes;
+mod yarn;
 
 pub use drawn::{Drawn, Fit, PlainRows, Teller, Wanted};
 pub use loops::{Loops, Strain};
 pub use machine::{FloatLimit, Limit, Machine, Takes, TransferWay};
 pub use needle::{Bed, Both, Needle, NeedleSet, Side};
 pub use operation::{
-    Action, BedWork, CastOn, EdgeChange, Gaiting, Loop, Operation, Pick, Place, Row, RowSize, StitchSize, Targets,
-    Tile, Tool, Waste, Work, Yarn,
+    Action, BedWork, CastOn, EdgeChange, Gaiting, Loop, Operation, Pick, Place, Row, RowSize, Targets, Tile, Tool,
+    Waste, Work,
 };
 pub use outcome::{Carried, Crossing, EdgeDone, Group, Handled, Misfits, NeedlesPut, Outcome, RowDone, Setting};
 pub use pick::Ragged;
 pub use standing::{Standing, YarnEnd};
 pub use state::{Ledger, Refused, State};
 pub use takes::Going;
+pub use yarn::{StitchSize, Yarn};

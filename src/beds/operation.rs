@@ -3,6 +3,7 @@
 
 use super::drawn::Drawn;
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
+use super::yarn::{StitchSize, Yarn};
 use std::fmt;
 use std::sync::Arc;
 
@@ -61,13 +62,6 @@ impl fmt::Display for Gaiting {
         })
     }
 }
-
-/// A stitch size in hundredths; larger numbers are larger stitches.
-pub type StitchSize = i32;
-
-/// A yarn by its number in the program.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct Yarn(pub u16);
 
 /// What a needle does in a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

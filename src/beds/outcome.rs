@@ -3,11 +3,12 @@
 use super::drawn::Drawn;
 use super::machine::Machine;
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
-use super::operation::{Tool, Yarn};
+use super::operation::Tool;
 use super::pick::Ragged;
 use super::standing::{Standing, YarnEnd};
 use super::state::State;
 use super::takes::Going;
+use super::yarn::Yarn;
 
 /// What happened.
 #[derive(Debug, Clone, PartialEq, Eq)]

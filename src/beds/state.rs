@@ -4,8 +4,9 @@ use super::drawn::PlainRows;
 use super::loops::Loops;
 use super::machine::Machine;
 use super::needle::{Bed, Both, Needle, NeedleSet, Side};
-use super::operation::{Gaiting, StitchSize, Waste, Yarn};
+use super::operation::{Gaiting, Waste};
 use super::standing::{Standing, YarnEnd};
+use super::yarn::{StitchSize, Yarn};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 

@@ -1,10 +1,11 @@
 //! Why a line cannot be read, said to a knitter.
 
 use super::advice::{self, Around};
+use super::bad_line::BadLine;
 use super::forms::Home;
 use super::grammar::Rule;
 use super::habits;
-use super::meant::{self, BadLine};
+use super::meant;
 use super::piece::Piece;
 use super::reach::{
     LONGEST_WORD, behind, farthest, first_word, goes_on, is_name, list, nearest, reads, shown, word_at, words_there,

@@ -1,13 +1,12 @@
 //! What a whole line was meant to be: one small change is tried, and where the line can be read with it, it is said.
 
 use super::advice::Around;
+use super::bad_line::BadLine;
 use super::expected::expectation;
 use super::grammar::Rule;
-use super::piece::Piece;
 use super::reach::{behind, is_short, list, reads, shown};
 use super::words::{self, UNITS};
 use crate::finding::{Edit, Finding, Fix};
-use crate::source::Span;
 use crate::syntax::rules;
 use std::ops::Range;
 
@@ -23,40 +22,6 @@ const SPOKEN: &[(&str, &str)] = &[
     ("dec", "decrease"),
     ("inc", "increase"),
 ];
-
-/// A line that cannot be read, and where it stands.
-#[derive(Clone, Copy)]
-pub(super) struct BadLine<'t> {
-    /// The lines around it.
-    pub(super) piece: Piece<'t>,
-    /// Its first byte in them.
-    pub(super) start: u32,
-    /// Its words.
-    pub(super) text: &'t str,
-}
-
-impl BadLine<'_> {
-    fn span(self, range: &Range<usize>) -> Span {
-        self.piece.span(self.start + range.start as u32, self.start + range.end as u32)
-    }
-
-    fn with(self, range: &Range<usize>, instead: &str) -> String {
-        let mut text = self.text.to_owned();
-        text.replace_range(range.clone(), instead);
-        text
-    }
-
-    fn finding(self, range: &Range<usize>, what: String) -> Finding {
-        rules::UNREADABLE_LINE.finds(self.span(range), what)
-    }
-
-    fn first(self) -> &'static str {
-        ["row", "rows", "work", "follow", "rack"]
-            .into_iter()
-            .find(|first| self.text.strip_prefix(first).is_some_and(|rest| rest.starts_with([' ', '\t'])))
-            .unwrap_or("")
-    }
-}
 
 /// The words of the trade for which the language has others, a number left out, and needles written the wrong way round:
 /// slips that the place where reading stops says little about.

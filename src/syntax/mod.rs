@@ -7,6 +7,7 @@
 mod advice;
 mod alphabet;
 mod bad;
+mod bad_line;
 mod blocks;
 mod classes;
 mod cut;

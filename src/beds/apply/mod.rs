@@ -13,10 +13,11 @@ mod tests;
 use super::drawn::Drawn;
 use super::machine::Machine;
 use super::needle::{Bed, Both, NeedleSet};
-use super::operation::{CastOn, Loop, Operation, Pick, Targets, Yarn};
+use super::operation::{CastOn, Loop, Operation, Pick, Targets};
 use super::outcome::{Handled, NeedlesPut, Outcome, Setting};
 use super::pick::{Ground, Ragged};
 use super::state::State;
+use super::yarn::Yarn;
 
 /// The bed whose tile did not fit, and how.
 type Unfit = (Bed, Ragged);

@@ -2,10 +2,11 @@
 
 use super::super::drawn::Drawn;
 use super::super::needle::{Bed, Both, NeedleSet};
-use super::super::operation::{Action, BedWork, Loop, Row, RowSize, StitchSize};
+use super::super::operation::{Action, BedWork, Loop, Row, RowSize};
 use super::super::outcome::{Outcome, RowDone};
 use super::super::standing::YarnEnd;
 use super::super::state::State;
+use super::super::yarn::StitchSize;
 use super::Unfit;
 
 /// Loops on one needle beyond which no machine goes on. Far above every profile's limit: those are for the rules.

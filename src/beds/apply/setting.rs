@@ -2,9 +2,10 @@
 
 use super::super::machine::Machine;
 use super::super::needle::{Bed, Both, Side};
-use super::super::operation::{Gaiting, StitchSize, Yarn};
+use super::super::operation::Gaiting;
 use super::super::outcome::{Outcome, Setting};
 use super::super::state::State;
+use super::super::yarn::{StitchSize, Yarn};
 use super::made;
 
 impl State {

@@ -21,8 +21,8 @@ pub(super) use around::Around;
 pub(crate) use beds::around_the_centre;
 use heard::Heard;
 
+use super::bad_line::BadLine;
 use super::forms::{Home, beginning_with};
-use super::meant::BadLine;
 use super::reach::{is_short, reads};
 use super::words;
 use crate::finding::{Finding, Way};
