@@ -190,6 +190,12 @@ fn a_pattern_that_is_too_large_is_told_so_and_no_more() {
     // Its notes take the room of 20000 lines; for each of 2 sizes there is that of 500000, and for each of 64 that of 15625.
     assert_eq!(rules(&text(2)), [""; 0]);
     assert_eq!(rules(&text(64)), ["too-large"]);
+    // Of what was not worked out nobody can say that it is the same.
+    let check = |text: &str| wale::check("hostile.wale", text, &NoLibrary);
+    let (large, other) = (text(64), text(64).replace("L8-R8", "L7-R8"));
+    let same = |one: &str, two: &str| wale::compare::compare(&check(one), &check(two), None, None).is_same();
+    assert!(!same(&large, &other));
+    assert!(same(&large, &large));
 }
 
 /// The time that checking takes grows like the text: ten times the lines may not cost much more than ten times the

@@ -26,6 +26,7 @@ mod work;
 use crate::Checked;
 use crate::catalogue::Severity;
 use crate::plan::program::{Piece, Program};
+use crate::plan::rules::TOO_LARGE;
 use crate::play::Budget;
 use declared::Declared;
 use form::{About, Change, Comparison, How, Pattern, Total, Verdict};
@@ -74,9 +75,23 @@ pub fn compare(old: &Checked, new: &Checked, size: Option<&str>, piece: Option<&
     }
     knitting.extend(sizes::merged(worked));
     words.extend(sizes::merged(said));
+    if knitting.is_empty() && (is_too_large(old) || is_too_large(new)) && main_text(old) != main_text(new) {
+        let what = "it is too large to be worked out, so nobody can tell whether the same is knitted";
+        knitting.push(bare(About::Piece, How::Changed, what));
+    }
     let verdict = if knitting.is_empty() { Verdict::Same } else { Verdict::Other };
     let (old, new) = (pattern(old), pattern(new));
     Comparison { comparison_version: Comparison::VERSION, verdict, old, new, knitting, words, totals, left_out }
+}
+
+/// Whether some piece of a pattern is left out because there was no room for it.
+fn is_too_large(checked: &Checked) -> bool {
+    let left_out = || checked.programs.iter().any(|program| program.pieces.is_empty());
+    checked.findings.iter().any(|finding| *finding.rule == TOO_LARGE) && left_out()
+}
+
+fn main_text(checked: &Checked) -> &str {
+    checked.sources.iter().next().map_or("", |file| file.text())
 }
 
 fn pattern(checked: &Checked) -> Pattern {
