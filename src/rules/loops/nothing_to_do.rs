@@ -82,8 +82,11 @@ fn row(moment: &Moment<'_>, row: &RowDone) -> Option<Finding> {
 /// Whether it is the way back of a row that knits the other way, as for a cord: `to right front knit, to left front slip`.
 fn comes_back_with_the_yarn(moment: &Moment<'_>, row: &RowDone) -> bool {
     let Operation::Row(said) = moment.operation else { return false };
+    // One that asks for loops and gets none is no way back; and where the other bed is empty no row knits.
+    let knits = |(bed, work): (Bed, &BedWork)| work.asks() && !moment.state.in_work[bed].is_empty();
     matches!(said.work, Work::ByDirection { .. })
-        && said.work.toward(row.toward.other()).iter().any(|(_, bed)| bed.asks())
+        && !said.work.toward(row.toward).iter().any(|(_, work)| work.asks())
+        && said.work.toward(row.toward.other()).iter().any(knits)
 }
 
 /// What the row says each bed does, in the direction in which it went.
