@@ -6,6 +6,7 @@ mod common;
 mod drafts;
 mod git;
 mod hostile;
+mod letters;
 mod notices;
 mod save;
 mod serve;

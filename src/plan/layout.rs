@@ -28,7 +28,6 @@ pub(super) fn check(sources: &Sources, trees: &[(FileId, Tree)]) -> Vec<Finding>
     let mut layout = Layout { sources, findings: Vec::new(), run: None };
     for (at, (_, tree)) in trees.iter().enumerate() {
         let used = at + 1 < trees.len();
-        layout.run = None;
         // What the last line that lacks its whole block would have held: said there, and not of each line after it.
         let mut lacking = None;
         for statement in &tree.statements {
@@ -44,6 +43,7 @@ pub(super) fn check(sources: &Sources, trees: &[(FileId, Tree)]) -> Vec<Finding>
                 layout.statement(statement, Home::Top, 0);
             }
         }
+        layout.end_run();
     }
     layout.findings
 }
@@ -89,11 +89,27 @@ impl Layout<'_> {
         );
     }
 
+    /// Says of the lines before this one how many they are, if they are several.
+    fn end_run(&mut self) {
+        let Some(run) = self.run.take().filter(|run| run.more > 0) else { return };
+        let finding = &mut self.findings[run.finding];
+        let first = clipped(self.sources.words(finding.at.span));
+        let more = count(run.more as u64, "line", "lines");
+        finding.what = format!("`{first}` and the {more} after it do not belong here");
+        finding.why = format!("They stand {}, and belong {}.", words(run.place), words(run.home));
+        finding.mend = if run.home == Home::Work && run.place == Home::Top {
+            "Open a piece first, `piece \"Title\" {`, and put the lines in it.".to_owned()
+        } else {
+            format!("Put them {}; perhaps a brace is missing or too many.", words(run.home))
+        };
+        finding.also = vec![Label { span: run.last, text: "the last of them".to_owned() }];
+    }
+
     fn statement(&mut self, statement: &Statement, place: Home, depth: usize) {
         let form = form(&statement.kind);
         let Some(home) = form.home else { return };
         if home == place {
-            self.run = None;
+            self.end_run();
         } else if place == Home::Work
             && statement.body.is_none()
             && let Some((reason, mend, ways)) =
@@ -103,26 +119,13 @@ impl Layout<'_> {
             let mut finding = rules::MISPLACED_LINE.finds(statement.span, what).because(reason).mend(mend);
             finding.ways = ways;
             self.findings.push(finding);
-            self.run = None;
+            self.end_run();
             return;
         } else if let Some(run) = &mut self.run
             && (run.home, run.place, run.depth) == (home, place, depth)
         {
             run.more += 1;
             run.last = statement.span;
-            let what = &mut self.findings[run.finding];
-            what.what = format!(
-                "`{}` and the {} after it do not belong here",
-                clipped(self.sources.words(what.at.span)),
-                count(run.more as u64, "line", "lines")
-            );
-            what.why = format!("They stand {}, and belong {}.", words(place), words(home));
-            what.mend = if home == Home::Work && place == Home::Top {
-                "Open a piece first, `piece \"Title\" {`, and put the lines in it.".to_owned()
-            } else {
-                format!("Put them {}; perhaps a brace is missing or too many.", words(home))
-            };
-            what.also = vec![Label { span: run.last, text: "the last of them".to_owned() }];
             return;
         } else {
             let line = self.words(statement);
@@ -143,6 +146,7 @@ impl Layout<'_> {
             };
             let what = format!("`{line}` does not belong here");
             let why = format!("It stands {}, and belongs {}.", words(place), words(home));
+            self.end_run();
             self.error(&rules::MISPLACED_LINE, statement, what, &why, mend);
             self.run =
                 Some(Run { home, place, depth, finding: self.findings.len() - 1, more: 0, last: statement.span });
@@ -169,6 +173,7 @@ impl Layout<'_> {
         for inner in &body.statements {
             self.statement(inner, holds, depth);
         }
+        self.end_run();
         self.run = outer;
     }
 

@@ -5,7 +5,7 @@ use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix};
 use crate::play::Moment;
 use crate::rules::cause::Line;
-use crate::rules::loops::transfer_size::{self, better, how_many, or_say_it, out_of_reach, row_on, why};
+use crate::rules::loops::transfer_size::{self, better, how_many, larger_row, or_say_it, out_of_reach, row_on, why};
 use crate::rules::memory::Memory;
 use crate::rules::{Besides, Facts, LooksAt, Seen, Watch};
 use crate::source::Span;
@@ -62,10 +62,7 @@ fn crossed(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
         .because(why(&tight, moment));
     let Some(better) = better(&tight, moment) else { return Some(finding.mend(out_of_reach(&RULE))) };
     let on = tight.row.map_or_else(|| carried.from.to_string(), |bed| row_on(bed, moment));
-    Some(finding.mend(format!(
-        "Knit the row before larger, for example `row {on} knit, {better}`; it holds for that row only.{}",
-        or_say_it(&tight, moment)
-    )))
+    Some(finding.mend(larger_row(&on, &better) + &or_say_it(&tight, moment)))
 }
 
 fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {

@@ -1,6 +1,6 @@
 //! `loose-transfer`
 
-use super::transfer_size::{self, better, how_many, or_say_it, out_of_reach, row_on, why};
+use super::transfer_size::{self, better, how_many, or_say_it, out_of_reach, row_on, was_were, why};
 use crate::beds::Carried;
 use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix};
@@ -49,9 +49,8 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
         return None;
     }
     let (of_all, named) = how_many(&large, carried);
-    let was = if large.needles.len() == 1 { "was knitted" } else { "were knitted" };
     let finding = RULE
-        .finds(moment.span, format!("{of_all} transferred that {was} too large for it{named}"))
+        .finds(moment.span, format!("{of_all} transferred that {} too large for it{named}", was_were(&large)))
         .marked("two are easily caught by one hook here")
         .because(why(&large, moment));
     let Some(better) = better(&large, moment) else { return Some(finding.mend(out_of_reach(&RULE))) };

@@ -1,6 +1,6 @@
 //! `tight-transfer`
 
-use super::transfer_size::{self, better, how_many, or_say_it, out_of_reach, row_on, why};
+use super::transfer_size::{self, better, how_many, larger_row, or_say_it, out_of_reach, row_on, was_were, why};
 use crate::beds::{Carried, Misfits, NeedleSet};
 use crate::catalogue::{Rule, Severity};
 use crate::finding::{Finding, Fix};
@@ -67,9 +67,7 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
     Some(match tight.row {
         Some(bed) => {
             let on = row_on(bed, moment);
-            finding.mend(format!(
-                "Knit the row before larger, for example `row {on} knit, {better}`; it holds for that row only.{or_say_it}"
-            ))
+            finding.mend(format!("{}{or_say_it}", larger_row(&on, &better)))
         }
         None => finding.mend(format!(
             "Knit these needles in a larger row before the transfer, for example `row {} knit, {better}`; a needle that slips \
@@ -77,10 +75,6 @@ fn moved(moment: &Moment<'_>, carried: &Carried) -> Option<Finding> {
             carried.from
         )),
     })
-}
-
-fn was_were(misfits: &Misfits) -> &'static str {
-    if misfits.needles.len() == 1 { "was knitted" } else { "were knitted" }
 }
 
 fn cause(seen: Seen<'_>, memory: &Memory) -> Vec<Line> {

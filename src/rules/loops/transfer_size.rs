@@ -85,6 +85,16 @@ pub(crate) fn fix(misfits: &Misfits, seen: Seen<'_>, memory: &Memory) -> Option<
     Some(behind(row.span, &format!(", {} {bed}", better(misfits, moment)?)))
 }
 
+/// That they were knitted.
+pub(crate) fn was_were(misfits: &Misfits) -> &'static str {
+    if misfits.needles.len() == 1 { "was knitted" } else { "were knitted" }
+}
+
+/// To knit the row before them larger.
+pub(crate) fn larger_row(on: &str, better: &str) -> String {
+    format!("Knit the row before larger, for example `row {on} knit, {better}`; it holds for that row only.")
+}
+
 /// What to do where the dial does not reach a size that is right.
 pub(crate) fn out_of_reach(rule: &Watch) -> String {
     format!(
